@@ -1,0 +1,5 @@
+/** Composition root: settings, commands, start and stop order. */
+@NullMarked
+package io.evenwarm.monitor.app;
+
+import org.jspecify.annotations.NullMarked;

@@ -1,0 +1,107 @@
+package io.evenwarm.monitor;
+
+import static com.tngtech.archunit.lang.syntax.ArchRuleDefinition.noClasses;
+import static com.tngtech.archunit.library.dependencies.SlicesRuleDefinition.slices;
+import static org.junit.jupiter.api.Assertions.assertTrue;
+
+import com.tngtech.archunit.core.domain.JavaClasses;
+import com.tngtech.archunit.core.importer.ImportOption.DoNotIncludeTests;
+import com.tngtech.archunit.junit.AnalyzeClasses;
+import com.tngtech.archunit.junit.ArchTest;
+import com.tngtech.archunit.lang.ArchRule;
+import java.time.Instant;
+
+/** The package directions of docs/architecture.md, for the monitor. */
+@AnalyzeClasses(packages = "io.evenwarm.monitor", importOptions = DoNotIncludeTests.class)
+final class MonitorArchitectureTest {
+
+    /** An empty scan would pass every rule below. */
+    @ArchTest
+    static void theScanReallySawTheMonitorsClasses(JavaClasses classes) {
+        assertTrue(classes.size() >= 60, "only " + classes.size() + " classes were scanned");
+    }
+
+    @ArchTest
+    static final ArchRule ONLY_THE_STORE_SPEAKS_SQL =
+            noClasses()
+                    .that()
+                    .resideOutsideOfPackage("io.evenwarm.monitor.store..")
+                    .should()
+                    .dependOnClassesThat()
+                    .resideInAnyPackage("java.sql..", "org.sqlite..");
+
+    @ArchTest
+    static final ArchRule ONLY_THE_VIEW_AND_ITS_CHARTS_KNOW_JAVAFX =
+            noClasses()
+                    .that()
+                    .resideOutsideOfPackages("io.evenwarm.monitor.view..")
+                    .should()
+                    .dependOnClassesThat()
+                    .resideInAPackage("javafx..");
+
+    @ArchTest
+    static final ArchRule ONLY_CHART_KNOWS_THE_PLOT_LIBRARY =
+            noClasses()
+                    .that()
+                    .resideOutsideOfPackage("io.evenwarm.monitor.chart..")
+                    .should()
+                    .dependOnClassesThat()
+                    .resideInAPackage("org.jfree..");
+
+    @ArchTest
+    static final ArchRule VIEW_AND_CHART_IMPORT_NEITHER_STORE_NOR_LINK =
+            noClasses()
+                    .that()
+                    .resideInAnyPackage("io.evenwarm.monitor.view..", "io.evenwarm.monitor.chart..")
+                    .should()
+                    .dependOnClassesThat()
+                    .resideInAnyPackage(
+                            "io.evenwarm.monitor.store..",
+                            "io.evenwarm.monitor.intake..",
+                            "io.evenwarm.link..");
+
+    @ArchTest
+    static final ArchRule THE_MODEL_KNOWS_NO_WINDOW =
+            noClasses()
+                    .that()
+                    .resideInAnyPackage(
+                            "io.evenwarm.monitor.live..",
+                            "io.evenwarm.monitor.history..",
+                            "io.evenwarm.monitor.intake..",
+                            "io.evenwarm.monitor.store..")
+                    .should()
+                    .dependOnClassesThat()
+                    .resideInAnyPackage(
+                            "io.evenwarm.monitor.view..", "io.evenwarm.monitor.chart..");
+
+    @ArchTest
+    static final ArchRule THE_MONITOR_NEVER_SEES_THE_AGENTS_CODE =
+            noClasses()
+                    .should()
+                    .dependOnClassesThat()
+                    .resideInAnyPackage("io.evenwarm.agent..", "com.pi4j..");
+
+    @ArchTest
+    static final ArchRule ONLY_THE_CLOCK_PACKAGE_ASKS_FOR_THE_TIME =
+            noClasses()
+                    .should()
+                    .callMethod(System.class, "currentTimeMillis")
+                    .orShould()
+                    .callMethod(System.class, "nanoTime")
+                    .orShould()
+                    .callMethod(Instant.class, "now");
+
+    @ArchTest
+    static final ArchRule ONLY_APP_TOUCHES_STANDARD_STREAMS =
+            noClasses()
+                    .that()
+                    .resideOutsideOfPackage("io.evenwarm.monitor.app..")
+                    .should()
+                    .accessField(System.class, "out")
+                    .orShould()
+                    .accessField(System.class, "err");
+
+    @ArchTest
+    static final ArchRule PACKAGES_HAVE_NO_CYCLES =
+            slices().matching("io.evenwarm.monitor.(*)..").should().beFreeOfCycles();
+}

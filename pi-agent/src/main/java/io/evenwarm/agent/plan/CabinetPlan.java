@@ -1,0 +1,36 @@
+package io.evenwarm.agent.plan;
+
+import io.evenwarm.message.CabinetName;
+import io.evenwarm.message.Limits;
+import io.evenwarm.quantity.Temperature;
+import java.util.List;
+
+/**
+ * One cabinet as configured.
+ *
+ * @param name its name
+ * @param probes in the order of the configuration; at least one in the air
+ * @param setPoint the configured set point
+ * @param limits the agent's limits
+ * @param control how control is tuned
+ * @param guard what guard compares with
+ * @param hasCutOffRelay whether a relay of its own stands in series with the heater's
+ * @param drivesFan whether the agent switches the circulation fan
+ */
+public record CabinetPlan(
+        CabinetName name,
+        List<ProbePlan> probes,
+        Temperature setPoint,
+        Limits limits,
+        ControlPlan control,
+        GuardPlan guard,
+        boolean hasCutOffRelay,
+        boolean drivesFan) {
+
+    public CabinetPlan {
+        probes = List.copyOf(probes);
+        if (probes.stream().noneMatch(probe -> probe.place().kind().isAir())) {
+            throw new IllegalArgumentException("cabinet " + name + " must have a probe in its air");
+        }
+    }
+}

@@ -1,0 +1,52 @@
+package io.evenwarm.agent.plan;
+
+/**
+ * How control is tuned. The defaults hold any cabinet of the range in {@code docs/architecture.md}
+ * whose heater has 2 to 4 times the power that holds it in a cold room.
+ *
+ * @param gainPerKelvin proportional gain k, duty per kelvin; above 0
+ * @param integralSeconds integral time Ti; above 0
+ * @param derivativeSeconds derivative time Td, on the measurement; 0 for none
+ * @param setPointWeight b in k(b r − y); 0 to 1
+ * @param windowSeconds period of the time-proportioned output
+ * @param minimumOnSeconds the heater relay stays on at least this long
+ * @param minimumOffSeconds the heater relay stays off at least this long (safety may end an on-time
+ *     early, never an off-time)
+ */
+public record ControlPlan(
+        double gainPerKelvin,
+        double integralSeconds,
+        double derivativeSeconds,
+        double setPointWeight,
+        double windowSeconds,
+        double minimumOnSeconds,
+        double minimumOffSeconds) {
+
+    /** For a mechanical relay. */
+    public static ControlPlan defaults() {
+        return new ControlPlan(0.15, 2400, 60, 1.0, 240, 12, 12);
+    }
+
+    public ControlPlan {
+        requirePositive("gain", gainPerKelvin);
+        requirePositive("integral time", integralSeconds);
+        requirePositive("window", windowSeconds);
+        if (!(derivativeSeconds >= 0) || !(minimumOnSeconds >= 0) || !(minimumOffSeconds >= 0)) {
+            throw new IllegalArgumentException("times must be 0 s or more");
+        }
+        if (!(setPointWeight >= 0 && setPointWeight <= 1)) {
+            throw new IllegalArgumentException(
+                    "set-point weight must be 0 to 1 but was " + setPointWeight);
+        }
+        if (minimumOnSeconds + minimumOffSeconds > windowSeconds) {
+            throw new IllegalArgumentException(
+                    "minimum on and off times must fit into the window of " + windowSeconds + " s");
+        }
+    }
+
+    private static void requirePositive(String what, double value) {
+        if (!(value > 0 && value < 1e6)) {
+            throw new IllegalArgumentException(what + " must be above 0 but was " + value);
+        }
+    }
+}

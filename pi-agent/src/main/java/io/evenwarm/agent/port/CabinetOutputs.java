@@ -1,0 +1,18 @@
+package io.evenwarm.agent.port;
+
+import java.util.Optional;
+
+/**
+ * A cabinet's lines.
+ *
+ * @param heater energised: current may flow to the heater
+ * @param cutOffRelay in series with the heater's relay; energised: closed. De-energised it stops a
+ *     welded heater relay too
+ * @param fan energised: the circulation fan runs
+ * @param buzzer energised: it sounds
+ */
+public record CabinetOutputs(
+        Output heater,
+        Optional<Output> cutOffRelay,
+        Optional<Output> fan,
+        Optional<Output> buzzer) {}

@@ -1,0 +1,7 @@
+/**
+ * Scenarios run on the virtual clock through the agent's own control and guard, and their verdicts.
+ */
+@NullMarked
+package io.evenwarm.agent.rehearsal;
+
+import org.jspecify.annotations.NullMarked;

@@ -1,0 +1,34 @@
+package io.evenwarm.clock;
+
+import java.nio.file.Files;
+import java.nio.file.Path;
+import java.time.Instant;
+
+/** The machine's own clocks. */
+public final class SystemClock {
+
+    /** Exists once the system's time service has set the clock (systemd-timesyncd(8), "Files"). */
+    private static final Path TIME_SYNC_MARK = Path.of("/run/systemd/timesync/synchronized");
+
+    private SystemClock() {}
+
+    public static MonotonicClock monotonic() {
+        return System::nanoTime;
+    }
+
+    public static WallClock wall() {
+        return new SystemWallClock(TIME_SYNC_MARK);
+    }
+
+    private record SystemWallClock(Path syncMark) implements WallClock {
+        @Override
+        public Instant now() {
+            return Instant.now();
+        }
+
+        @Override
+        public boolean isTrusted() {
+            return Files.exists(syncMark);
+        }
+    }
+}

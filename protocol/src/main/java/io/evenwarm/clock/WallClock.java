@@ -1,0 +1,12 @@
+package io.evenwarm.clock;
+
+import java.time.Instant;
+
+/** The date and time that people use. It may be wrong, and it may step either way at any moment. */
+public interface WallClock {
+
+    Instant now();
+
+    /** Whether something outside this machine has vouched for {@link #now()} since the boot. */
+    boolean isTrusted();
+}

@@ -1,0 +1,50 @@
+package io.evenwarm.message;
+
+import io.evenwarm.quantity.Duty;
+import io.evenwarm.quantity.Temperature;
+import java.util.List;
+import java.util.Optional;
+
+/**
+ * All that is to be known of one cabinet after one tick. Immutable; made by the control thread,
+ * read by everyone else.
+ *
+ * @param cabinet whose snapshot this is
+ * @param tick counts the ticks of this boot from 1
+ * @param moment when the tick began
+ * @param probes every configured probe, in configured order
+ * @param processValue what control steers by; empty when no good probe is left
+ * @param setPoint the set point in force
+ * @param configuredSetPoint the configuration file's; differs from the one in force after a command
+ * @param limits the limits in force
+ * @param duty what control asks for
+ * @param heaterOn whether the gate energised the heater in this tick
+ * @param cutOffRelayClosed whether the cut-off relay lets current through; empty when none is
+ *     fitted
+ * @param fanOn whether the fan is driven; empty when the agent does not drive one
+ * @param guard what the guard allows
+ * @param findings what holds now
+ * @param silenced whether a person at the cabinet silenced the buzzer
+ */
+public record CabinetSnapshot(
+        CabinetName cabinet,
+        long tick,
+        Moment moment,
+        List<ProbeReading> probes,
+        Optional<Temperature> processValue,
+        Temperature setPoint,
+        Temperature configuredSetPoint,
+        Limits limits,
+        Duty duty,
+        boolean heaterOn,
+        Optional<Boolean> cutOffRelayClosed,
+        Optional<Boolean> fanOn,
+        GuardState guard,
+        List<Finding> findings,
+        boolean silenced) {
+
+    public CabinetSnapshot {
+        probes = List.copyOf(probes);
+        findings = List.copyOf(findings);
+    }
+}

@@ -1,0 +1,66 @@
+package io.evenwarm.message;
+
+import java.util.regex.Pattern;
+
+/**
+ * What kind of thing was found. An open vocabulary, so that an older monitor can show what a newer
+ * agent found.
+ *
+ * @param value lower-case words joined by hyphens
+ */
+public record FindingCode(String value) implements Comparable<FindingCode> {
+
+    private static final Pattern CODE = Pattern.compile("[a-z][a-z0-9]*(-[a-z0-9]+)*");
+
+    /** Air above the cabinet's warm limit. */
+    public static final FindingCode TOO_WARM = new FindingCode("too-warm");
+
+    /** Air below the cabinet's cold limit. */
+    public static final FindingCode TOO_COLD = new FindingCode("too-cold");
+
+    /** The hard cut-off has tripped and stays so until a person resets it. */
+    public static final FindingCode CUT_OFF_TRIPPED = new FindingCode("cut-off-tripped");
+
+    /** A probe gives no usable reading. */
+    public static final FindingCode PROBE_LOST = new FindingCode("probe-lost");
+
+    /** No good air probe is left: nothing is known, so nothing is heated. */
+    public static final FindingCode BLIND = new FindingCode("blind");
+
+    /** Air probes differ by more than the cabinet allows. */
+    public static final FindingCode PROBES_DISAGREE = new FindingCode("probes-disagree");
+
+    /** The top is warmer than the bottom by far: the circulation fan may have stopped. */
+    public static final FindingCode FAN_STOPPED = new FindingCode("fan-stopped");
+
+    /** Ticks come late. */
+    public static final FindingCode LATE_TICK = new FindingCode("late-tick");
+
+    /** The journal can't be written. */
+    public static final FindingCode JOURNAL_FAILING = new FindingCode("journal-failing");
+
+    /** An output can't be switched. */
+    public static final FindingCode OUTPUT_FAILING = new FindingCode("output-failing");
+
+    /** The wall clock has not been set from outside since the boot. */
+    public static final FindingCode CLOCK_UNTRUSTED = new FindingCode("clock-untrusted");
+
+    public FindingCode {
+        if (value.length() > Names.MAX_LENGTH || !CODE.matcher(value).matches()) {
+            throw new IllegalArgumentException(
+                    "finding code must be lower-case words joined by hyphens but was \""
+                            + value
+                            + "\"");
+        }
+    }
+
+    @Override
+    public int compareTo(FindingCode other) {
+        return value.compareTo(other.value);
+    }
+
+    @Override
+    public String toString() {
+        return value;
+    }
+}
