@@ -49,7 +49,8 @@ final class CheckCommand implements Callable<Integer> {
             out.println(JsonText.object(object));
         } else {
             print(out, errors, result.warnings());
-            out.println(result.fold(this::summary, this::summary));
+            String summary = result.fold(this::summary, this::summary);
+            out.println(summary);
         }
         return errors.isEmpty() ? ExitCode.DONE : ExitCode.BAD_INPUT;
     }
@@ -64,7 +65,9 @@ final class CheckCommand implements Callable<Integer> {
     private String summary(ConfigurationResult.Accepted accepted) {
         AgentConfiguration configuration = accepted.configuration();
         int probes =
-                configuration.cabinets().stream().mapToInt(cabinet -> cabinet.probes().size()).sum();
+                configuration.cabinets().stream()
+                        .mapToInt(cabinet -> cabinet.probes().size())
+                        .sum();
         return config
                 + " can be run: agent \""
                 + configuration.name()

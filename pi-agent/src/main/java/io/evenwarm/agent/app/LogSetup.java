@@ -57,7 +57,7 @@ final class LogSetup {
         }
     }
 
-    /** For example {@code 2026-11-25 16:01:02 +0100 warning  journal: the disk is full}. */
+    /** For example {@code 2026-11-25 16:01:02 +0100 warning journal: the disk is full}. */
     static final class OneLine extends Formatter {
         private static final DateTimeFormatter TIME =
                 DateTimeFormatter.ofPattern("uuuu-MM-dd HH:mm:ss xx", Locale.ROOT);

@@ -6,9 +6,10 @@ import io.evenwarm.settings.SettingsFaults;
 import io.evenwarm.settings.TomlFile;
 import io.evenwarm.settings.TomlSection;
 import java.nio.file.Path;
-import java.util.ArrayList;
+import java.util.LinkedHashSet;
 import java.util.List;
 import java.util.Optional;
+import java.util.Set;
 
 /**
  * Drives every line off that a configuration file names, also when the file has faults: a typing
@@ -46,16 +47,16 @@ final class OutputsOff {
                                                 "a folder's path",
                                                 text -> ConfigurationReader.resolve(folder, text)))
                         .orElse(Path.of(ConfigurationReader.USUAL_LED_FOLDER));
-        List<Line> lines = new ArrayList<>();
+        Set<String> names = new LinkedHashSet<>();
         for (TomlSection cabinet : top.sections("cabinet")) {
             for (String output : CabinetReader.OUTPUTS) {
                 cabinet.section(output)
                         .flatMap(section -> section.text("line"))
                         .filter(LedLine::isName)
-                        .ifPresent(name -> lines.add(driveOff(leds, name)));
+                        .ifPresent(names::add);
             }
         }
-        return lines;
+        return names.stream().map(name -> driveOff(leds, name)).toList();
     }
 
     // The line is let go of without close(), which would drive it a second time.

@@ -39,8 +39,7 @@ public final class BusReader implements AutoCloseable {
      * @param roundNanos a round over all sensors begins at least this long after the one before
      * @param clock tells when a read began
      */
-    public BusReader(
-            String bus, List<Sensor> sensors, long roundNanos, MonotonicClock clock) {
+    public BusReader(String bus, List<Sensor> sensors, long roundNanos, MonotonicClock clock) {
         if (roundNanos <= 0) {
             throw new IllegalArgumentException("round must be above 0 ns but was " + roundNanos);
         }
