@@ -1,8 +1,10 @@
 package io.evenwarm.settings;
 
 import java.util.ArrayList;
+import java.util.LinkedHashMap;
 import java.util.LinkedHashSet;
 import java.util.List;
+import java.util.Map;
 import java.util.Optional;
 import java.util.OptionalDouble;
 import java.util.OptionalInt;
@@ -30,7 +32,7 @@ public final class TomlSection {
     private final int line;
     private final SettingsFaults faults;
     private final Set<String> known = new LinkedHashSet<>();
-    private final List<TomlSection> children = new ArrayList<>();
+    private final Map<String, List<TomlSection>> children = new LinkedHashMap<>();
 
     TomlSection(TomlTable table, String file, String path, int line, SettingsFaults faults) {
         this.table = table;
@@ -180,26 +182,34 @@ public final class TomlSection {
         return List.copyOf(texts);
     }
 
-    /** A table, or empty when it is not there. */
+    /** A table, or empty when it is not there. Asked again, it is the same one. */
     public Optional<TomlSection> section(String key) {
         Optional<TomlTable> inner = value(key, TomlTable.class, "a table: [" + key + "]");
-        return inner.map(there -> child(there, label(key, there, false, 0), lineOf(key)));
+        return inner.map(
+                there ->
+                        children.computeIfAbsent(
+                                        key, absent -> List.of(child(there, key, lineOf(key))))
+                                .get(0));
     }
 
-    /** The tables of a repeated table, {@code [[key]]}, in their order. */
+    /** The tables of a repeated table, {@code [[key]]}, in their order; the same ones each time. */
     public List<TomlSection> sections(String key) {
         String allowed = "repeated tables: [[" + key + "]]";
         Optional<TomlArray> array = value(key, TomlArray.class, allowed);
         if (array.isEmpty()) {
             return List.of();
         }
+        return children.computeIfAbsent(key, absent -> repeated(key, array.get(), allowed));
+    }
+
+    private List<TomlSection> repeated(String key, TomlArray array, String allowed) {
         List<TomlSection> sections = new ArrayList<>();
-        for (int i = 0; i < array.get().size(); i++) {
-            if (array.get().get(i) instanceof TomlTable inner) {
-                int at = lineOr(array.get().inputPositionOf(i), lineOf(key));
-                sections.add(child(inner, label(key, inner, true, i), at));
+        for (int i = 0; i < array.size(); i++) {
+            if (array.get(i) instanceof TomlTable inner) {
+                int at = lineOr(array.inputPositionOf(i), lineOf(key));
+                sections.add(child(inner, label(key, inner, i), at));
             } else {
-                faultWithFound(key, describe(array.get().get(i)), allowed);
+                faultWithFound(key, describe(array.get(i)), allowed);
             }
         }
         return List.copyOf(sections);
@@ -239,7 +249,7 @@ public final class TomlSection {
                 add(SettingsFault.Severity.ERROR, key, "an unknown key", allowed);
             }
         }
-        children.forEach(TomlSection::rejectUnknownKeys);
+        children.values().forEach(tables -> tables.forEach(TomlSection::rejectUnknownKeys));
     }
 
     /** What stands at this key, as a person would write it. */
@@ -277,16 +287,11 @@ public final class TomlSection {
 
     private TomlSection child(TomlTable inner, String label, int at) {
         String childPath = path.isEmpty() ? label : path + " / " + label;
-        TomlSection section = new TomlSection(inner, file, childPath, at, faults);
-        children.add(section);
-        return section;
+        return new TomlSection(inner, file, childPath, at, faults);
     }
 
     /** A table with a name is called by it: people count badly from 0. */
-    private static String label(String key, TomlTable inner, boolean repeated, int index) {
-        if (!repeated) {
-            return key;
-        }
+    private static String label(String key, TomlTable inner, int index) {
         Object name = inner.get(List.of("name"));
         return name instanceof String text
                 ? key + " \"" + shown(text) + "\""
