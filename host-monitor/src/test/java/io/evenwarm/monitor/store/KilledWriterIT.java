@@ -60,7 +60,8 @@ final class KilledWriterIT {
                                     .startsWith("another monitor (process " + writer.pid() + ")"),
                             refused.getMessage());
                 }
-                // By its handle: Process.destroyForcibly() would close the stream that is read below.
+                // By its handle: Process.destroyForcibly() would close the stream that is read
+                // below.
                 writer.toHandle().destroyForcibly();
                 writer.waitFor();
                 // What it wrote in its last moment was acknowledged too.
