@@ -38,9 +38,13 @@ final class AgentWorker implements Runnable {
     private volatile long progressNanos;
 
     AgentWorker(IntakeContext context, AgentAddress agent) {
+        this(context, agent, new Backoff(context.seed() ^ agent.name().value().hashCode()));
+    }
+
+    AgentWorker(IntakeContext context, AgentAddress agent, Backoff backoff) {
         this.context = context;
         this.agent = agent;
-        backoff = new Backoff(context.seed() ^ agent.name().value().hashCode());
+        this.backoff = backoff;
     }
 
     AgentName name() {

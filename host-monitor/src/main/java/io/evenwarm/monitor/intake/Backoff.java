@@ -15,15 +15,22 @@ final class Backoff {
     private static final double JITTER = 0.2;
 
     private final Random random;
+    private final long firstMillis;
     private int failures;
 
     Backoff(long seed) {
+        this(seed, FIRST_MILLIS);
+    }
+
+    /** As the other, with another first wait. */
+    Backoff(long seed, long firstMillis) {
         random = new Random(seed);
+        this.firstMillis = firstMillis;
     }
 
     /** The wait after one more failure. */
     Duration next() {
-        long base = Math.min(MILLIS_MAX, FIRST_MILLIS << Math.min(failures, 10));
+        long base = Math.min(MILLIS_MAX, firstMillis << Math.min(failures, 10));
         failures++;
         double share = 1 + JITTER * (2 * random.nextDouble() - 1);
         return Duration.ofMillis(Math.round(base * share));

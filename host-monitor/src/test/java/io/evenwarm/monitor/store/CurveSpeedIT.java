@@ -1,12 +1,13 @@
 package io.evenwarm.monitor.store;
 
-import static io.evenwarm.monitor.store.Journal.good;
+import static io.evenwarm.monitor.Journal.good;
 import static org.junit.jupiter.api.Assertions.assertEquals;
 
 import io.evenwarm.clock.MonotonicClock;
 import io.evenwarm.clock.SystemClock;
 import io.evenwarm.message.AgentName;
 import io.evenwarm.message.ProbePlace;
+import io.evenwarm.monitor.Journal;
 import io.evenwarm.monitor.history.CabinetCurves;
 import io.evenwarm.monitor.history.CabinetKey;
 import io.evenwarm.monitor.history.TimeSpan;
