@@ -82,27 +82,17 @@ final class Appender implements AutoCloseable {
         }
     }
 
-    /** All of {@code records} that are new and the journal's position, or nothing. */
+    /**
+     * Stores all of {@code records} that are new and the journal's position, or nothing.
+     *
+     * @throws SQLException when nothing was stored; this can't be used any more then. SQLite may or
+     *     may not have rolled back by itself, and only closing the connection surely does
+     */
     void append(AgentName agent, String journal, List<JournalRecord> records) throws SQLException {
-        boolean done = false;
         connection.setAutoCommit(false);
-        try {
-            appendInTransaction(agent, journal, records);
-            connection.commit();
-            done = true;
-        } finally {
-            if (!done) {
-                rollBack();
-            }
-            connection.setAutoCommit(true);
-        }
-    }
-
-    private void rollBack() throws SQLException {
-        ids.forget();
-        insertRecord.clearBatch();
-        insertReading.clearBatch();
-        connection.rollback();
+        appendInTransaction(agent, journal, records);
+        connection.commit();
+        connection.setAutoCommit(true);
     }
 
     private void appendInTransaction(AgentName agent, String journal, List<JournalRecord> records)
@@ -263,14 +253,9 @@ final class Appender implements AutoCloseable {
         }
     }
 
+    /** Closes the connection, and with it every statement on it. */
     @Override
     public void close() throws SQLException {
-        logBook.close();
-        insertRecord.close();
-        insertReading.close();
-        insertEvent.close();
-        updateJournal.close();
-        updateBoot.close();
         connection.close();
     }
 }

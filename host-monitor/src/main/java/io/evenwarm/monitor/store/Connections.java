@@ -14,6 +14,12 @@ final class Connections {
 
     private Connections() {}
 
+    /** Sets up a connection further, for example to make its disk seem small. */
+    @FunctionalInterface
+    interface Tuning {
+        void apply(Connection connection) throws SQLException;
+    }
+
     /**
      * The one connection that writes. WAL with synchronous FULL: the log is synced at each commit,
      * so what was committed survives a power cut (sqlite.org/pragma.html, "synchronous").

@@ -16,6 +16,7 @@ import java.sql.Connection;
 import java.sql.SQLException;
 import java.util.List;
 import java.util.Optional;
+import org.jspecify.annotations.Nullable;
 
 /**
  * The history in one SQLite file, {@value #FILE_NAME}, of a data folder that it locks for itself.
@@ -28,21 +29,26 @@ public final class HistoryStore implements HistoryWriter, HistoryQueries, AutoCl
     /** The store's file in the data folder. */
     public static final String FILE_NAME = "history.sqlite";
 
+    private static final System.Logger LOG = System.getLogger(HistoryStore.class.getName());
+
     private final Path file;
     private final FolderLock lock;
     private final Object writing = new Object();
 
-    /** Guarded by {@link #writing}. */
-    private final Appender appender;
+    private final Connections.Tuning tuning;
+
+    /** Guarded by {@link #writing}: empty after a failure, until the next use. */
+    private @Nullable Appender appender;
 
     /** Guarded by {@link #writing}. */
     private boolean isClosed;
 
     private final ReadPool readers;
 
-    private HistoryStore(Path file, FolderLock lock, Appender appender) {
+    private HistoryStore(Path file, FolderLock lock, Connections.Tuning tuning, Appender appender) {
         this.file = file;
         this.lock = lock;
+        this.tuning = tuning;
         this.appender = appender;
         readers = new ReadPool(file);
     }
@@ -54,6 +60,11 @@ public final class HistoryStore implements HistoryWriter, HistoryQueries, AutoCl
      *     program may write; nothing was changed then
      */
     public static HistoryStore open(Path folder) throws StoreException {
+        return open(folder, connection -> {});
+    }
+
+    /** As {@link #open(Path)}; {@code tuning} has a last word on the writing connection. */
+    static HistoryStore open(Path folder, Connections.Tuning tuning) throws StoreException {
         try {
             Files.createDirectories(folder);
         } catch (IOException e) {
@@ -69,7 +80,7 @@ public final class HistoryStore implements HistoryWriter, HistoryQueries, AutoCl
         boolean done = false;
         try {
             Path file = folder.resolve(FILE_NAME);
-            HistoryStore store = new HistoryStore(file, lock, openAppender(file));
+            HistoryStore store = new HistoryStore(file, lock, tuning, openAppender(file, tuning));
             done = true;
             return store;
         } finally {
@@ -79,13 +90,15 @@ public final class HistoryStore implements HistoryWriter, HistoryQueries, AutoCl
         }
     }
 
-    private static Appender openAppender(Path file) throws StoreException {
+    private static Appender openAppender(Path file, Connections.Tuning tuning)
+            throws StoreException {
         try {
             Connection connection = Connections.openForWriting(file);
             boolean done = false;
             try {
                 Schema.bringUpToDate(connection, file);
                 Connections.makeDurable(connection);
+                tuning.apply(connection);
                 Appender appender = new Appender(connection);
                 done = true;
                 return appender;
@@ -117,10 +130,10 @@ public final class HistoryStore implements HistoryWriter, HistoryQueries, AutoCl
     private Optional<JournalPosition> position(AgentName agent, Optional<String> journal)
             throws StoreException {
         synchronized (writing) {
-            requireOpen();
             try {
-                return appender.position(agent, journal);
+                return appender().position(agent, journal);
             } catch (SQLException e) {
+                discardAppender();
                 throw StoreException.of("can't read", file, e);
             }
         }
@@ -139,18 +152,38 @@ public final class HistoryStore implements HistoryWriter, HistoryQueries, AutoCl
             }
         }
         synchronized (writing) {
-            requireOpen();
             try {
-                appender.append(agent, journal, records);
+                appender().append(agent, journal, records);
             } catch (SQLException e) {
+                discardAppender();
                 throw StoreException.of("can't write", file, e);
             }
         }
     }
 
-    private void requireOpen() throws StoreException {
+    /** The one that writes, opened anew after a failure. Called under {@link #writing}. */
+    private Appender appender() throws StoreException {
         if (isClosed) {
             throw new StoreException("the store " + file + " is closed");
+        }
+        Appender open = appender;
+        if (open == null) {
+            open = openAppender(file, tuning);
+            appender = open;
+        }
+        return open;
+    }
+
+    /** Closing the connection rolls back whatever it had begun. Called under {@link #writing}. */
+    private void discardAppender() {
+        Appender broken = appender;
+        appender = null;
+        if (broken != null) {
+            try {
+                broken.close();
+            } catch (SQLException e) {
+                LOG.log(System.Logger.Level.WARNING, "closing " + file, e);
+            }
         }
     }
 
@@ -183,12 +216,7 @@ public final class HistoryStore implements HistoryWriter, HistoryQueries, AutoCl
                 return;
             }
             isClosed = true;
-            try {
-                appender.close();
-            } catch (SQLException e) {
-                System.getLogger(HistoryStore.class.getName())
-                        .log(System.Logger.Level.WARNING, "closing " + file, e);
-            }
+            discardAppender();
         }
         lock.close();
     }

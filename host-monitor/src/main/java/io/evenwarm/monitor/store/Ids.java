@@ -16,8 +16,8 @@ import java.util.OptionalLong;
 
 /**
  * The short numbers that stand for names in the tables, made when first needed. Used under the
- * writer's lock, inside its transaction; {@link #forget} must follow a rollback, since numbers
- * given out in it are void.
+ * writer's lock, inside its transactions; after a failure the numbers given out in it are void, and
+ * this must not be used any more.
  */
 final class Ids {
 
@@ -38,13 +38,6 @@ final class Ids {
 
     Ids(Connection connection) {
         this.connection = connection;
-    }
-
-    void forget() {
-        named.clear();
-        probes.clear();
-        boots.clear();
-        limits.clear();
     }
 
     long agent(String name) throws SQLException {

@@ -15,7 +15,7 @@ import org.jspecify.annotations.Nullable;
  * and an end; anything else is a line of its own. Used under the writer's lock, inside its
  * transaction.
  */
-final class LogBook implements AutoCloseable {
+final class LogBook {
 
     /** What an entry says when nobody saw its finding clear. */
     static final String UNTIL_STOPPED = " (until the agent stopped)";
@@ -175,13 +175,5 @@ final class LogBook implements AutoCloseable {
                 stamp.isProvisional()
                         ? OptionalLong.of(stamp.monotonicMillis())
                         : OptionalLong.empty());
-    }
-
-    @Override
-    public void close() throws SQLException {
-        insert.close();
-        countOpen.close();
-        end.close();
-        endOfBoot.close();
     }
 }

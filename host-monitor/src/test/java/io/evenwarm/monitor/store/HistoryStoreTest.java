@@ -1,8 +1,8 @@
 package io.evenwarm.monitor.store;
 
-import static io.evenwarm.monitor.store.Journal.at;
-import static io.evenwarm.monitor.store.Journal.bad;
-import static io.evenwarm.monitor.store.Journal.good;
+import static io.evenwarm.monitor.Journal.at;
+import static io.evenwarm.monitor.Journal.bad;
+import static io.evenwarm.monitor.Journal.good;
 import static org.junit.jupiter.api.Assertions.assertEquals;
 import static org.junit.jupiter.api.Assertions.assertThrows;
 import static org.junit.jupiter.api.Assertions.assertTrue;
@@ -16,6 +16,7 @@ import io.evenwarm.message.ProbeName;
 import io.evenwarm.message.ProbePlace;
 import io.evenwarm.message.ProbeReading;
 import io.evenwarm.message.Reading;
+import io.evenwarm.monitor.Journal;
 import io.evenwarm.monitor.history.CabinetCurves;
 import io.evenwarm.monitor.history.CabinetKey;
 import io.evenwarm.monitor.history.Curve;

@@ -1,4 +1,4 @@
-package io.evenwarm.monitor.store;
+package io.evenwarm.monitor;
 
 import io.evenwarm.message.BootId;
 import io.evenwarm.message.CabinetName;
@@ -21,11 +21,11 @@ import java.util.Optional;
 import java.util.UUID;
 
 /** Writes a journal by hand: one method a record, times in seconds since {@link #EPOCH}. */
-final class Journal {
+public final class Journal {
 
-    static final Instant EPOCH = Instant.parse("2030-03-01T00:00:00Z");
-    static final CabinetName NORTH = new CabinetName("north");
-    static final Limits LIMITS =
+    public static final Instant EPOCH = Instant.parse("2030-03-01T00:00:00Z");
+    public static final CabinetName NORTH = new CabinetName("north");
+    public static final Limits LIMITS =
             new Limits(celsius(30.5), celsius(32.5), celsius(33.5), celsius(34.5));
 
     private final List<JournalRecord> records = new ArrayList<>();
@@ -35,51 +35,51 @@ final class Journal {
     private boolean trusted = true;
     private long sequence;
 
-    static Temperature celsius(double value) {
+    public static Temperature celsius(double value) {
         return Temperature.ofCelsius(value);
     }
 
-    static Instant at(double second) {
+    public static Instant at(double second) {
         return EPOCH.plusMillis(Math.round(second * 1000));
     }
 
-    static ProbeReading good(String probe, ProbePlace place, double celsius) {
+    public static ProbeReading good(String probe, ProbePlace place, double celsius) {
         return new ProbeReading(new ProbeName(probe), place, new Reading.Good(celsius(celsius), 0));
     }
 
-    static ProbeReading bad(String probe, ProbePlace place, Reading.Doubt doubt) {
+    public static ProbeReading bad(String probe, ProbePlace place, Reading.Doubt doubt) {
         return new ProbeReading(new ProbeName(probe), place, new Reading.Bad(doubt, 0));
     }
 
     /** What was written since the last call. */
-    List<JournalRecord> take() {
+    public List<JournalRecord> take() {
         List<JournalRecord> taken = List.copyOf(records);
         records.clear();
         return taken;
     }
 
     /** From here on another run of the agent, begun at that second. */
-    Journal boot(int number, double second) {
+    public Journal boot(int number, double second) {
         boot = new BootId(new UUID(1, number));
         bootSecond = second;
         return this;
     }
 
     /** From here on the agent's wall clock is wrong by that much, and nobody vouches for it. */
-    Journal clockWrongBy(double seconds) {
+    public Journal clockWrongBy(double seconds) {
         clockErrorSeconds = seconds;
         trusted = false;
         return this;
     }
 
-    Journal clockSet() {
+    public Journal clockSet() {
         clockErrorSeconds = 0;
         trusted = true;
         return this;
     }
 
     /** From here on sequence numbers go on after this one. */
-    Journal afterSequence(long last) {
+    public Journal afterSequence(long last) {
         sequence = last;
         return this;
     }
@@ -92,11 +92,12 @@ final class Journal {
         return Math.round((second - bootSecond) * 1e9);
     }
 
-    Journal readings(double second, ProbeReading... probes) {
+    public Journal readings(double second, ProbeReading... probes) {
         return readings(second, NORTH, 0.25, probes);
     }
 
-    Journal readings(double second, CabinetName cabinet, double heaterOn, ProbeReading... probes) {
+    public Journal readings(
+            double second, CabinetName cabinet, double heaterOn, ProbeReading... probes) {
         records.add(
                 new JournalRecord.Readings(
                         ++sequence,
@@ -111,19 +112,19 @@ final class Journal {
         return this;
     }
 
-    Journal top(double second, double celsius) {
+    public Journal top(double second, double celsius) {
         return readings(second, good("top", ProbePlace.TOP, celsius));
     }
 
-    Journal raised(double second, FindingCode code, String words) {
+    public Journal raised(double second, FindingCode code, String words) {
         return finding(second, JournalRecord.Event.Kind.FINDING_RAISED, code, second, words);
     }
 
-    Journal cleared(double second, FindingCode code, double raisedSecond, String words) {
+    public Journal cleared(double second, FindingCode code, double raisedSecond, String words) {
         return finding(second, JournalRecord.Event.Kind.FINDING_CLEARED, code, raisedSecond, words);
     }
 
-    Journal finding(
+    public Journal finding(
             double second,
             JournalRecord.Event.Kind kind,
             FindingCode code,
@@ -148,7 +149,7 @@ final class Journal {
         return this;
     }
 
-    Journal agentEvent(double second, JournalRecord.Event.Kind kind, String words) {
+    public Journal agentEvent(double second, JournalRecord.Event.Kind kind, String words) {
         records.add(
                 new JournalRecord.Event(
                         ++sequence,
