@@ -45,14 +45,15 @@ final class ColumnBars extends AbstractXYItemRenderer {
         boolean last = item + 1 == dataset.getItemCount(series);
         double right =
                 last
-                        ? dataArea.getMaxX()
+                        ? Math.rint(dataArea.getMaxX())
                         : place(domainAxis, dataset.getXValue(series, item + 1), dataArea);
         double top = rangeAxis.valueToJava2D(value, dataArea, RectangleEdge.LEFT);
         graphics.setPaint(color);
+        // Whole pixels leave no seams between neighbours.
         graphics.fill(new Rectangle2D.Double(left, top, right - left, dataArea.getMaxY() - top));
     }
 
     private static double place(ValueAxis axis, double value, Rectangle2D dataArea) {
-        return axis.valueToJava2D(value, dataArea, RectangleEdge.BOTTOM);
+        return Math.rint(axis.valueToJava2D(value, dataArea, RectangleEdge.BOTTOM));
     }
 }

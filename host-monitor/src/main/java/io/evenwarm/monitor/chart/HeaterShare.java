@@ -6,7 +6,8 @@ import java.time.Duration;
  * The heater's strip: how much of each pixel column's time it was on, and the mean over a longer
  * stretch, since a relay that is on or off says little about how much heat is given.
  *
- * @param bars begin of each column, and the share of its time in percent
+ * @param bars begin of each column, and the share of its time in percent; the mean where columns
+ *     are too long to show the relay's switching
  * @param mean a time, and the share of the stretch that ends there in percent
  */
 record HeaterShare(Points bars, Points mean) {
@@ -15,6 +16,9 @@ record HeaterShare(Points bars, Points mean) {
     private static final Duration MEAN_OVER_MIN = Duration.ofMinutes(10);
 
     private static final int MEANS_PER_PICTURE_MAX = 120;
+
+    /** With longer columns the relay's switching and the columns would only beat. */
+    private static final double SWITCHING_SEEN_MILLIS_MAX = 12_000;
 
     static HeaterShare of(ChartSpec spec) {
         long from = spec.span().from().toEpochMilli();
@@ -35,6 +39,9 @@ record HeaterShare(Points bars, Points mean) {
             bars[i] = 100 * integral.between(begin, end);
             mean[i] =
                     Double.isNaN(bars[i]) ? Double.NaN : 100 * integral.between(end - window, end);
+            if (column > SWITCHING_SEEN_MILLIS_MAX) {
+                bars[i] = mean[i];
+            }
         }
         return new HeaterShare(new Points(begins, bars, columns), new Points(ends, mean, columns));
     }

@@ -72,10 +72,14 @@ final class Lettering {
         graphics.setFont(look.small());
         FontMetrics metrics = graphics.getFontMetrics();
         double y = y(value, panel, area);
-        double base = above ? y - 4 : y + metrics.getAscent() + 2;
-        if (base - metrics.getAscent() < area.getMinY() || base > area.getMaxY()) {
+        double over = y - 4;
+        double under = y + metrics.getAscent() + 2;
+        boolean overFits = over - metrics.getAscent() >= area.getMinY();
+        boolean underFits = under <= area.getMaxY();
+        if (!overFits && !underFits) {
             return;
         }
+        double base = (above && overFits) || !underFits ? over : under;
         String text = words + number(value, 1);
         halo(text, area.getMinX() + 6, base);
     }

@@ -44,7 +44,7 @@ final class Plots {
 
         CombinedDomainXYPlot all = new CombinedDomainXYPlot(time);
         all.setGap(Look.GAP);
-        all.setInsets(RectangleInsets.ZERO_INSETS);
+        all.setInsets(new RectangleInsets(0, 0, 0, Look.RIGHT));
         int strips = panels.size() - 1;
         int curvesHeight = spec.frame().height() - Look.TOP - Look.BOTTOM - strips * Look.GAP;
         int cabinetHeight = curvesHeight - strips * Look.STRIP_HEIGHT;
@@ -61,10 +61,6 @@ final class Plots {
             addMidnights(plot, spec, time);
             all.add(plot, height);
         }
-        AxisSpace beside = new AxisSpace();
-        beside.setLeft(Look.LEFT);
-        beside.setRight(Look.RIGHT);
-        all.setFixedRangeAxisSpace(beside);
         AxisSpace below = new AxisSpace();
         below.setBottom(Look.BOTTOM);
         below.setTop(Look.TOP);
@@ -133,6 +129,7 @@ final class Plots {
     private static XYPlot plot(Panel panel, Look look, int ticks) {
         NumberAxis values = new NumberAxis();
         dress(values, look);
+        values.setFixedDimension(Look.LEFT);
         values.setTickLabelInsets(new RectangleInsets(0, 0, 0, 8));
         values.setAutoRange(false);
         values.setRange(panel.range().low(), panel.range().high());

@@ -64,7 +64,7 @@ final class CardMaker {
                 number,
                 alive && processValue.isPresent() ? unit.symbol() : "",
                 alive ? "" : lastKnown(processValue, age),
-                setPoint(snapshot),
+                setPoint(snapshot, alive),
                 snapshot.probes().stream().map(probe -> probeValue(probe, alive)).toList(),
                 duty(snapshot, alive),
                 alive
@@ -143,8 +143,8 @@ final class CardMaker {
                 .orElse("no reading was known, " + Words.age(age));
     }
 
-    private String setPoint(CabinetSnapshot snapshot) {
-        String inForce = "Set " + unit.format(snapshot.setPoint(), 1);
+    private String setPoint(CabinetSnapshot snapshot, boolean alive) {
+        String inForce = (alive ? "Set " : "Was set to ") + unit.format(snapshot.setPoint(), 1);
         return snapshot.setPoint().equals(snapshot.configuredSetPoint())
                 ? inForce
                 : inForce
@@ -159,7 +159,7 @@ final class CardMaker {
         }
         return String.format(
                 Locale.ROOT,
-                "Heat asked %.0f %%, heater %s",
+                "heat %.0f %%, heater %s",
                 snapshot.duty().percent(),
                 snapshot.heaterOn() ? "on" : "off");
     }

@@ -6,7 +6,8 @@ import java.util.List;
 import javafx.geometry.Pos;
 import javafx.scene.AccessibleRole;
 import javafx.scene.control.Label;
-import javafx.scene.layout.FlowPane;
+import javafx.scene.layout.ColumnConstraints;
+import javafx.scene.layout.GridPane;
 import javafx.scene.layout.HBox;
 import javafx.scene.layout.VBox;
 
@@ -14,17 +15,20 @@ import javafx.scene.layout.VBox;
 final class CardNode extends VBox {
 
     private static final int FINDINGS_SHOWN_MAX = 2;
+    private static final int PROBE_COLUMNS = 3;
 
     private final Label name = Nodes.label("", "cabinet-name");
     private final StatePill pill = new StatePill();
     private final Label number = Nodes.label("", "number");
     private final Label unit = Nodes.label("", "number-unit");
+    private final HBox value = new HBox(4, number, unit);
+    private final HBox middle = new HBox(4);
     private final Label lastKnown = Nodes.wrapping("", "strong");
     private final Label setPoint = Nodes.label("", "strong");
     private final Label duty = Nodes.label("", "small");
     private final Label guard = Nodes.label("", "small");
     private final Label age = Nodes.label("", "small", "quiet");
-    private final FlowPane probes = new FlowPane(12, 2);
+    private final GridPane probes = new GridPane();
     private final VBox findings = new VBox(2);
     private List<ProbeValue> shownProbes = List.of();
     private List<FindingLine> shownFindings = List.of();
@@ -35,10 +39,18 @@ final class CardNode extends VBox {
         setAccessibleRole(AccessibleRole.BUTTON);
         HBox top = new HBox(8, name, Nodes.filler(), pill);
         top.setAlignment(Pos.CENTER_LEFT);
-        HBox value = new HBox(4, number, unit, Nodes.filler(), setPoint);
         value.setAlignment(Pos.BASELINE_LEFT);
+        VBox asked = new VBox(0, setPoint, duty);
+        asked.setAlignment(Pos.CENTER_RIGHT);
+        middle.getChildren().addAll(value, Nodes.filler(), asked);
+        middle.setAlignment(Pos.CENTER_LEFT);
         HBox state = new HBox(8, guard, Nodes.filler(), age);
-        getChildren().addAll(top, value, lastKnown, probes, duty, state, findings);
+        for (int column = 0; column < PROBE_COLUMNS; column++) {
+            ColumnConstraints third = new ColumnConstraints();
+            third.setPercentWidth(100.0 / PROBE_COLUMNS);
+            probes.getColumnConstraints().add(third);
+        }
+        getChildren().addAll(top, lastKnown, middle, probes, state, findings);
         setOnMousePressed(event -> onChosen.run());
     }
 
@@ -48,16 +60,16 @@ final class CardNode extends VBox {
         Nodes.style(this, "not-alive", !alive);
         Nodes.text(name, card.key().cabinet().value());
         pill.show(card.state());
-        Nodes.text(number, alive ? card.number() : "—");
+        Nodes.text(number, card.number());
         Nodes.text(unit, card.unit());
         Nodes.text(lastKnown, card.lastKnown());
         Nodes.show(lastKnown, !alive);
         Nodes.text(setPoint, card.setPoint());
         Nodes.text(duty, card.duty());
-        Nodes.text(guard, card.guard());
+        Nodes.text(guard, alive ? card.guard() : card.setPoint());
         Nodes.text(age, card.age());
-        Nodes.show(duty, alive);
-        Nodes.show(guard, alive);
+        Nodes.show(middle, alive);
+        Nodes.show(age, alive);
         showProbes(card.probes(), alive);
         showFindings(card.findings());
         setAccessibleText(card.spoken());
@@ -80,7 +92,8 @@ final class CardNode extends VBox {
                             Nodes.label(value.label(), "small", "quiet"),
                             text);
             both.setAlignment(Pos.CENTER_LEFT);
-            probes.getChildren().add(both);
+            int index = probes.getChildren().size();
+            probes.add(both, index % PROBE_COLUMNS, index / PROBE_COLUMNS);
         }
         Nodes.show(probes, !values.isEmpty());
     }

@@ -26,7 +26,7 @@ final class DetailPane extends VBox {
     private final VBox findings = new VBox(4);
     private final ScrollPane scroll = new ScrollPane(findings);
     private final Label gone = Nodes.wrapping("", "gone-note");
-    private List<FindingLine> shownFindings = List.of();
+    private Optional<List<FindingLine>> shownFindings = Optional.empty();
 
     DetailPane(Runnable onSetPoint, Runnable onReset) {
         setSpacing(8);
@@ -71,11 +71,11 @@ final class DetailPane extends VBox {
             return "";
         }
         String doing = detail.agentWords();
-        return card.age()
-                + "; "
+        return card.state().words()
+                + ": "
                 + card.lastKnown()
                 + ". What is in the cabinet now is not known. "
-                + detail.card().key().agent()
+                + card.key().agent()
                 + ": "
                 + doing
                 + (doing.endsWith(".") ? "" : ".");
@@ -83,10 +83,10 @@ final class DetailPane extends VBox {
 
     private void showFindings(CabinetCard card) {
         List<FindingLine> lines = card.findings();
-        if (lines.equals(shownFindings)) {
+        if (shownFindings.equals(Optional.of(lines))) {
             return;
         }
-        shownFindings = lines;
+        shownFindings = Optional.of(lines);
         findings.getChildren().clear();
         for (FindingLine line : lines) {
             VBox box = new VBox();

@@ -38,6 +38,7 @@ final class LogPane extends VBox {
     void setNarrow(boolean its) {
         if (its != narrow) {
             narrow = its;
+            Nodes.style(this, "narrow", its);
             fill();
         }
     }

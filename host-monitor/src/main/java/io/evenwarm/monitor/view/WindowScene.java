@@ -15,6 +15,7 @@ import java.util.concurrent.CompletableFuture;
 import java.util.function.BiConsumer;
 import java.util.function.UnaryOperator;
 import javafx.application.Platform;
+import javafx.geometry.Rectangle2D;
 import javafx.scene.Scene;
 import javafx.scene.control.Label;
 import javafx.scene.input.KeyEvent;
@@ -23,6 +24,7 @@ import javafx.scene.layout.HBox;
 import javafx.scene.layout.Priority;
 import javafx.scene.layout.StackPane;
 import javafx.scene.layout.VBox;
+import javafx.stage.Screen;
 import javafx.stage.Stage;
 
 /**
@@ -39,9 +41,9 @@ final class WindowScene implements WindowWorker.Sink {
     /** From this width on the log stands beside the curves and not below them. */
     private static final double WIDE = 1500;
 
-    private static final double LIST_WIDTH = 312;
+    private static final double LIST_WIDTH = 324;
     private static final double LOG_WIDTH = 368;
-    private static final double LOG_HEIGHT = 148;
+    private static final double LOG_HEIGHT = 124;
 
     private static final long LOOK_MILLIS = 100;
     private static final long HISTORY_MILLIS = 30_000;
@@ -123,7 +125,12 @@ final class WindowScene implements WindowWorker.Sink {
         list.setMinWidth(LIST_WIDTH);
         content.setLeft(list);
         content.setCenter(empty);
-        Scene scene = new Scene(root, WIDTH_AT_FIRST, HEIGHT_AT_FIRST);
+        Rectangle2D screen = Screen.getPrimary().getVisualBounds();
+        Scene scene =
+                new Scene(
+                        root,
+                        Math.min(WIDTH_AT_FIRST, screen.getWidth()),
+                        Math.min(HEIGHT_AT_FIRST, screen.getHeight()));
         URL look = Objects.requireNonNull(WindowScene.class.getResource("evenwarm.css"));
         scene.getStylesheets().add(look.toExternalForm());
         scene.addEventFilter(KeyEvent.KEY_PRESSED, new Keys(this)::pressed);
@@ -136,6 +143,7 @@ final class WindowScene implements WindowWorker.Sink {
         spans.show(choices);
         unit.show(choices.unit());
         stage.show();
+        root.requestFocus();
         looking.start();
         remembering.start();
     }
