@@ -83,6 +83,25 @@ final class ProtocolArchitectureTest {
                     .resideInAnyPackage("com.fazecast..", "org.bouncycastle..", "javax.net.ssl..");
 
     @ArchTest
+    static final ArchRule SETTINGS_STAND_ALONE =
+            classes()
+                    .that()
+                    .resideInAPackage("io.evenwarm.settings..")
+                    .should()
+                    .onlyDependOnClassesThat()
+                    .resideInAnyPackage(
+                            "io.evenwarm.settings..", "java..", "org.jspecify..", "org.tomlj..");
+
+    @ArchTest
+    static final ArchRule ONLY_SETTINGS_KNOW_TOML =
+            noClasses()
+                    .that()
+                    .resideOutsideOfPackage("io.evenwarm.settings..")
+                    .should()
+                    .dependOnClassesThat()
+                    .resideInAPackage("org.tomlj..");
+
+    @ArchTest
     static final ArchRule THE_PROTOCOL_KNOWS_NO_HARDWARE_WINDOW_OR_STORE =
             noClasses()
                     .should()

@@ -42,6 +42,12 @@ public record FindingCode(String value) implements Comparable<FindingCode> {
     /** An output can't be switched. */
     public static final FindingCode OUTPUT_FAILING = new FindingCode("output-failing");
 
+    /** A latch or a set point can't be written to the agent's state folder. */
+    public static final FindingCode STATE_NOT_SAVED = new FindingCode("state-not-saved");
+
+    /** The agent's own code failed while it worked on a cabinet. */
+    public static final FindingCode AGENT_FAULT = new FindingCode("agent-fault");
+
     /** The wall clock has not been set from outside since the boot. */
     public static final FindingCode CLOCK_UNTRUSTED = new FindingCode("clock-untrusted");
 

@@ -16,19 +16,30 @@ public record ProbePlace(Kind kind, String label) {
     public static final ProbePlace TUB = new ProbePlace(Kind.TUB, "tub");
     public static final ProbePlace AMBIENT = new ProbePlace(Kind.AMBIENT, "ambient");
 
+    /** A label says its kind, so that the label alone can stand in files and messages. */
     public ProbePlace {
         Names.require("probe position", label);
+        String lowerCase = label.toLowerCase(Locale.ROOT);
+        if (kind != kindOf(lowerCase) || (kind != Kind.OTHER && !label.equals(lowerCase))) {
+            throw new IllegalArgumentException(
+                    "probe position " + label + " can't be of kind " + kind);
+        }
     }
 
     /** The place that a keeper's word means; any word that is not one of the five is free text. */
     public static ProbePlace of(String text) {
-        return switch (text.toLowerCase(Locale.ROOT)) {
-            case "top" -> TOP;
-            case "middle" -> MIDDLE;
-            case "bottom" -> BOTTOM;
-            case "tub" -> TUB;
-            case "ambient" -> AMBIENT;
-            default -> new ProbePlace(Kind.OTHER, text);
+        Kind kind = kindOf(text.toLowerCase(Locale.ROOT));
+        return new ProbePlace(kind, kind == Kind.OTHER ? text : text.toLowerCase(Locale.ROOT));
+    }
+
+    private static Kind kindOf(String lowerCase) {
+        return switch (lowerCase) {
+            case "top" -> Kind.TOP;
+            case "middle" -> Kind.MIDDLE;
+            case "bottom" -> Kind.BOTTOM;
+            case "tub" -> Kind.TUB;
+            case "ambient" -> Kind.AMBIENT;
+            default -> Kind.OTHER;
         };
     }
 

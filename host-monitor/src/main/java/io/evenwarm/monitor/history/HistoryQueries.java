@@ -6,18 +6,32 @@ import java.util.Optional;
 /**
  * Asks for what was. Any thread but the window's may call these; each may take tens of
  * milliseconds.
+ *
+ * <p>Times are those of the agents' wall clocks: "now" of a cabinet is its newest snapshot's wall
+ * time, which in a fast simulation runs ahead of the monitor's own clock.
+ *
+ * <p>All of these throw {@link java.io.UncheckedIOException} when the store can't be read; its
+ * message is for a person.
  */
 public interface HistoryQueries {
 
-    /** Every cabinet that has ever sent history. */
+    /** Every cabinet that has ever sent history, ordered. */
     List<CabinetKey> cabinets();
 
     /** First to last reading of a cabinet; empty when there is none. */
     Optional<TimeSpan> extent(CabinetKey key);
 
-    /** Curves of a span, with every reading that is stored. */
+    /**
+     * Curves of a span, with every reading that is stored. A bad reading is a NaN at its time;
+     * where readings are missing for longer than three of their usual intervals, a NaN stands right
+     * after the last one before the hole.
+     */
     CabinetCurves curves(CabinetKey key, TimeSpan span);
 
-    /** The newest entries of the log that touch the span, newest first, at most {@code limit}. */
+    /**
+     * The newest entries of the log that touch the span, newest first, at most {@code limit}.
+     *
+     * @param key one cabinet's entries and those about its agent itself; empty for all
+     */
     List<LogEntry> log(Optional<CabinetKey> key, TimeSpan span, int limit);
 }

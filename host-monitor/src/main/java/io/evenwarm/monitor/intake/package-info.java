@@ -1,7 +1,8 @@
 /**
  * Links to agents: connects, reconnects, catches up on history, hands live snapshots on.
  *
- * <p>Knows no SQL and no window.
+ * <p>{@link io.evenwarm.monitor.intake.Intake} is the front; it has one worker thread an agent and
+ * one that watches the workers. Knows no SQL, no window and no kind of link.
  */
 @NullMarked
 package io.evenwarm.monitor.intake;

@@ -1,0 +1,157 @@
+package io.evenwarm.monitor.intake;
+
+import io.evenwarm.link.Link;
+import io.evenwarm.link.LinkException;
+import io.evenwarm.message.AgentName;
+import io.evenwarm.message.Message;
+import io.evenwarm.monitor.live.LiveModel.LinkState;
+import java.time.Duration;
+import java.util.List;
+import java.util.Optional;
+import java.util.function.BooleanSupplier;
+
+/** One link's life, from the hello to its loss. Used by the agent's worker only. */
+final class Session {
+
+    /** The protocol versions that this monitor speaks. */
+    private static final List<Integer> VERSIONS = List.of(1);
+
+    /** Sends something at least this often. */
+    static final Duration KEEP_ALIVE = Duration.ofSeconds(5);
+
+    /** An agent that says nothing for so long is not there any more: three keep-alives lost. */
+    static final Duration DEAD_AFTER = Duration.ofSeconds(15);
+
+    private static final Duration HELLO_TIME_MAX = Duration.ofSeconds(10);
+
+    /** How soon a command that a person gave goes out when the agent says nothing. */
+    private static final Duration POLL = Duration.ofMillis(100);
+
+    private final IntakeContext context;
+    private final AgentName agent;
+    private final PendingCommands commands;
+    private final Link link;
+    private final HistoryCatchUp history;
+    private double clockRate = 1;
+    private long lastSentNanos;
+    private String stateWords = "";
+
+    Session(IntakeContext context, AgentName agent, PendingCommands commands, Link link) {
+        this.context = context;
+        this.agent = agent;
+        this.commands = commands;
+        this.link = link;
+        history = new HistoryCatchUp(agent, context.history());
+    }
+
+    /**
+     * Says hello and checks who answers.
+     *
+     * @throws LinkException when the link is lost, or the other side is not the agent that is meant
+     */
+    void greet() throws LinkException {
+        send(
+                new Message.Hello(
+                        VERSIONS,
+                        Message.Hello.Side.MONITOR,
+                        context.monitorName(),
+                        context.program(),
+                        1));
+        long begin = context.clock().nanos();
+        while (context.clock().nanos() - begin < HELLO_TIME_MAX.toNanos()) {
+            Optional<Message> message = link.receive(POLL);
+            if (message.isPresent()) {
+                if (message.get() instanceof Message.Hello hello) {
+                    check(hello);
+                    clockRate = hello.clockRate();
+                    return;
+                }
+                if (message.get() instanceof Message.Goodbye goodbye) {
+                    throw new LinkException("it refused: " + goodbye.reason());
+                }
+                // On a serial line what was meant for the monitor before may still come.
+            }
+        }
+        throw new LinkException(
+                "it said no hello within " + HELLO_TIME_MAX.toSeconds() + " s: is it an agent?");
+    }
+
+    private void check(Message.Hello hello) throws LinkException {
+        if (hello.side() != Message.Hello.Side.AGENT) {
+            throw new LinkException("it is not an agent, but says that it is " + hello.side());
+        }
+        if (hello.versions().stream().noneMatch(VERSIONS::contains)) {
+            throw new LinkException(
+                    "it speaks protocol versions "
+                            + hello.versions()
+                            + ", this monitor "
+                            + VERSIONS
+                            + ": update the older of the two");
+        }
+        if (!hello.name().equals(agent.value())) {
+            throw new LinkException(
+                    "it calls itself \""
+                            + hello.name()
+                            + "\", the settings say \""
+                            + agent
+                            + "\": correct the name or the address in the settings");
+        }
+    }
+
+    /**
+     * Passes messages until the link is lost or {@code isStopping}.
+     *
+     * @param progress runs often while the worker is not stuck
+     */
+    void run(BooleanSupplier isStopping, Runnable progress) throws LinkException {
+        commands.open();
+        tellState();
+        long heardNanos = context.clock().nanos();
+        history.begin(link, heardNanos);
+        while (!isStopping.getAsBoolean()) {
+            progress.run();
+            Optional<Message> message = link.receive(POLL);
+            long now = context.clock().nanos();
+            if (message.isPresent()) {
+                heardNanos = now;
+                handle(message.get(), now);
+            } else if (now - heardNanos > DEAD_AFTER.toNanos()) {
+                throw new LinkException("it said nothing for " + DEAD_AFTER.toSeconds() + " s");
+            }
+            commands.sendWaiting(link);
+            commands.expire(now);
+            history.step(link, now);
+            tellState();
+            if (now - lastSentNanos > KEEP_ALIVE.toNanos()) {
+                send(new Message.KeepAlive());
+            }
+        }
+        send(new Message.Goodbye("the monitor ends"));
+    }
+
+    private void handle(Message message, long now) throws LinkException {
+        if (message instanceof Message.Live live) {
+            context.live().received(agent, clockRate, live.snapshot());
+        } else if (message instanceof Message.HistoryBatch batch) {
+            history.received(link, batch, now);
+        } else if (message instanceof Message.CommandAnswer answer) {
+            commands.answered(answer);
+        } else if (message instanceof Message.Goodbye goodbye) {
+            throw new LinkException("it said goodbye: " + goodbye.reason());
+        }
+        // Anything else is for agents, or from a later version: not ours to judge.
+    }
+
+    private void tellState() {
+        String words = history.trouble().map(t -> "connected, but " + t).orElse("connected");
+        if (!words.equals(stateWords)) {
+            stateWords = words;
+            context.live().linkChanged(agent, LinkState.up(words));
+        }
+    }
+
+    private void send(Message message) throws LinkException {
+        link.send(message);
+        lastSentNanos = context.clock().nanos();
+    }
+}

@@ -1,0 +1,261 @@
+package io.evenwarm.monitor.store;
+
+import io.evenwarm.message.AgentName;
+import io.evenwarm.message.Finding;
+import io.evenwarm.message.JournalRecord;
+import io.evenwarm.message.ProbeReading;
+import io.evenwarm.message.Reading;
+import io.evenwarm.monitor.history.JournalPosition;
+import java.sql.Connection;
+import java.sql.PreparedStatement;
+import java.sql.ResultSet;
+import java.sql.SQLException;
+import java.sql.Types;
+import java.util.HashSet;
+import java.util.List;
+import java.util.Optional;
+import java.util.OptionalLong;
+import java.util.Set;
+import java.util.concurrent.TimeUnit;
+import org.jspecify.annotations.Nullable;
+
+/**
+ * Writes on the store's one writing connection, which it owns. Not for several threads at once: the
+ * store makes its callers take turns.
+ */
+final class Appender implements AutoCloseable {
+
+    private final Connection connection;
+    private final Ids ids;
+    private final LogBook logBook;
+    private final PreparedStatement insertRecord;
+    private final PreparedStatement insertReading;
+    private final PreparedStatement insertEvent;
+    private final PreparedStatement updateJournal;
+    private final PreparedStatement updateBoot;
+
+    /** Takes over the connection: {@link #close} closes it. */
+    Appender(Connection connection) throws SQLException {
+        this.connection = connection;
+        ids = new Ids(connection);
+        logBook = new LogBook(connection);
+        insertRecord =
+                connection.prepareStatement(
+                        "INSERT INTO record (cabinet_id, time_millis, journal_id, sequence, boot_id,"
+                                + " monotonic_millis, time_is_provisional, set_point_celsius,"
+                                + " duty_fraction, heater_on_fraction, guard_word, limits_id)"
+                                + " VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?)");
+        // OR IGNORE: a probe that stands twice in one record must not stop the record for ever.
+        insertReading =
+                connection.prepareStatement(
+                        "INSERT OR IGNORE INTO reading (probe_id, time_millis, journal_id, sequence, value,"
+                                + " doubt_word) VALUES (?, ?, ?, ?, ?, ?)");
+        insertEvent =
+                connection.prepareStatement(
+                        "INSERT INTO event (journal_id, sequence, time_millis, boot_id,"
+                                + " monotonic_millis, time_is_provisional, cabinet_id, kind, words,"
+                                + " code, probe, raised_monotonic_millis, evidence, action, advice)"
+                                + " VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?)");
+        updateJournal =
+                connection.prepareStatement("UPDATE journal SET last_sequence = ? WHERE id = ?");
+        updateBoot =
+                connection.prepareStatement(
+                        "UPDATE boot SET last_time_millis = ?, trusted_offset_millis = ?"
+                                + " WHERE id = ?");
+    }
+
+    Optional<JournalPosition> position(AgentName agent, Optional<String> journal)
+            throws SQLException {
+        try (PreparedStatement select =
+                connection.prepareStatement(
+                        "SELECT journal.name, last_sequence FROM journal JOIN agent"
+                                + " ON agent.id = agent_id WHERE agent.name = ?1"
+                                + " AND (?2 IS NULL OR journal.name = ?2)"
+                                + " ORDER BY journal.id DESC LIMIT 1")) {
+            select.setString(1, agent.value());
+            select.setString(2, journal.orElse(null));
+            try (ResultSet rows = select.executeQuery()) {
+                return rows.next()
+                        ? Optional.of(new JournalPosition(rows.getString(1), rows.getLong(2)))
+                        : Optional.empty();
+            }
+        }
+    }
+
+    /**
+     * Stores all of {@code records} that are new and the journal's position, or nothing.
+     *
+     * @throws SQLException when nothing was stored; this can't be used any more then. SQLite may or
+     *     may not have rolled back by itself, and only closing the connection surely does
+     */
+    void append(AgentName agent, String journal, List<JournalRecord> records) throws SQLException {
+        connection.setAutoCommit(false);
+        appendInTransaction(agent, journal, records);
+        connection.commit();
+        connection.setAutoCommit(true);
+    }
+
+    private void appendInTransaction(AgentName agent, String journal, List<JournalRecord> records)
+            throws SQLException {
+        long agentId = ids.agent(agent.value());
+        long journalId = ids.journal(agentId, journal);
+        long last =
+                position(agent, Optional.of(journal)).map(JournalPosition::lastSequence).orElse(0L);
+        Set<Boot> boots = new HashSet<>();
+        for (JournalRecord record : records) {
+            if (record.sequence() <= last) {
+                continue;
+            }
+            last = record.sequence();
+            Boot boot = bootOf(agentId, record);
+            boots.add(boot);
+            insert(new Target(agentId, journalId, boot, boot.stamp(record.moment())), record);
+        }
+        insertRecord.executeBatch();
+        insertReading.executeBatch();
+        for (Boot boot : boots) {
+            updateBoot(boot);
+            if (boot.hasCorrectionsToMake()) {
+                ClockCorrection.apply(connection, boot);
+                boot.corrected();
+            }
+        }
+        updateJournal.setLong(1, last);
+        updateJournal.setLong(2, journalId);
+        updateJournal.executeUpdate();
+    }
+
+    private Boot bootOf(long agentId, JournalRecord record) throws SQLException {
+        Optional<Boot> known = ids.boot(agentId, record.moment().boot());
+        if (known.isPresent()) {
+            return known.get();
+        }
+        // The boot before may have its newest times in this very batch: they date its open entries.
+        for (Boot earlier : ids.bootsInUse()) {
+            updateBoot(earlier);
+        }
+        Boot added = ids.addBoot(agentId, record.moment().boot());
+        logBook.bootBegan(agentId, added);
+        return added;
+    }
+
+    private void updateBoot(Boot boot) throws SQLException {
+        updateBoot.setLong(1, boot.lastTimeMillis());
+        OptionalLong offset = boot.trustedOffsetMillis();
+        if (offset.isPresent()) {
+            updateBoot.setLong(2, offset.getAsLong());
+        } else {
+            updateBoot.setNull(2, Types.INTEGER);
+        }
+        updateBoot.setLong(3, boot.id());
+        updateBoot.executeUpdate();
+    }
+
+    private record Target(long agentId, long journalId, Boot boot, Boot.Stamp stamp) {}
+
+    private void insert(Target target, JournalRecord record) throws SQLException {
+        // The sealed family's fold can't throw SQLException: it picks the case, and no more.
+        Optional<JournalRecord.Readings> readings =
+                record.fold(Optional::of, event -> Optional.empty());
+        Optional<JournalRecord.Event> event = record.fold(r -> Optional.empty(), Optional::of);
+        if (readings.isPresent()) {
+            insertReadings(target, readings.get());
+        }
+        if (event.isPresent()) {
+            insertEvent(target, event.get());
+        }
+    }
+
+    private void insertReadings(Target target, JournalRecord.Readings record) throws SQLException {
+        long cabinetId = ids.cabinet(target.agentId, record.cabinet().value());
+        insertRecord.setLong(1, cabinetId);
+        insertRecord.setLong(2, target.stamp.timeMillis());
+        insertRecord.setLong(3, target.journalId);
+        insertRecord.setLong(4, record.sequence());
+        insertRecord.setLong(5, target.boot.id());
+        insertRecord.setLong(6, target.stamp.monotonicMillis());
+        insertRecord.setInt(7, target.stamp.isProvisional() ? 1 : 0);
+        insertRecord.setDouble(8, record.setPoint().celsius());
+        insertRecord.setDouble(9, record.duty().fraction());
+        insertRecord.setDouble(10, record.heaterOnFraction());
+        insertRecord.setLong(11, ids.word(record.guard().name()));
+        insertRecord.setLong(12, ids.limits(record.limits()));
+        insertRecord.addBatch();
+        for (ProbeReading probe : record.probes()) {
+            insertReading(target, record.sequence(), ids.probe(cabinetId, probe), probe.reading());
+        }
+    }
+
+    private void insertReading(Target target, long sequence, long probeId, Reading reading)
+            throws SQLException {
+        insertReading.setLong(1, probeId);
+        insertReading.setLong(2, target.stamp.timeMillis());
+        insertReading.setLong(3, target.journalId);
+        insertReading.setLong(4, sequence);
+        if (reading.quantity().isPresent()) {
+            insertReading.setDouble(
+                    5,
+                    reading.quantity()
+                            .get()
+                            .fold(t -> (Double) t.celsius(), h -> (Double) h.percent()));
+        } else {
+            insertReading.setNull(5, Types.REAL);
+        }
+        Optional<Reading.Doubt> doubt =
+                reading.fold(
+                        good -> Optional.empty(),
+                        uncertain -> Optional.of(uncertain.doubt()),
+                        bad -> Optional.of(bad.doubt()));
+        if (doubt.isPresent()) {
+            insertReading.setLong(6, ids.word(doubt.get().name()));
+        } else {
+            insertReading.setNull(6, Types.INTEGER);
+        }
+        insertReading.addBatch();
+    }
+
+    private void insertEvent(Target target, JournalRecord.Event event) throws SQLException {
+        OptionalLong cabinetId =
+                event.subject().isPresent()
+                        ? OptionalLong.of(
+                                ids.cabinet(target.agentId, event.subject().get().value()))
+                        : OptionalLong.empty();
+        insertEvent.setLong(1, target.journalId);
+        insertEvent.setLong(2, event.sequence());
+        insertEvent.setLong(3, target.stamp.timeMillis());
+        insertEvent.setLong(4, target.boot.id());
+        insertEvent.setLong(5, target.stamp.monotonicMillis());
+        insertEvent.setInt(6, target.stamp.isProvisional() ? 1 : 0);
+        setOptional(7, cabinetId);
+        insertEvent.setString(8, event.kind().name());
+        insertEvent.setString(9, event.words());
+        @Nullable Finding finding = event.finding().orElse(null);
+        insertEvent.setString(10, finding == null ? null : finding.code().value());
+        insertEvent.setString(
+                11, finding == null ? null : finding.probe().map(p -> p.value()).orElse(null));
+        setOptional(
+                12,
+                finding == null
+                        ? OptionalLong.empty()
+                        : OptionalLong.of(TimeUnit.NANOSECONDS.toMillis(finding.raisedAtNanos())));
+        insertEvent.setString(13, finding == null ? null : finding.evidence());
+        insertEvent.setString(14, finding == null ? null : finding.action());
+        insertEvent.setString(15, finding == null ? null : finding.advice());
+        insertEvent.executeUpdate();
+        logBook.write(target.agentId, cabinetId, target.boot, event, target.stamp);
+    }
+
+    private void setOptional(int index, OptionalLong value) throws SQLException {
+        if (value.isPresent()) {
+            insertEvent.setLong(index, value.getAsLong());
+        } else {
+            insertEvent.setNull(index, Types.INTEGER);
+        }
+    }
+
+    /** Closes the connection, and with it every statement on it. */
+    @Override
+    public void close() throws SQLException {
+        connection.close();
+    }
+}

@@ -1,0 +1,87 @@
+package io.evenwarm.monitor.store;
+
+import io.evenwarm.message.Moment;
+import java.time.Instant;
+import java.util.OptionalLong;
+import java.util.concurrent.TimeUnit;
+
+/**
+ * One run of an agent, and what is known of its wall time.
+ *
+ * <p>Until something outside vouches for the agent's wall clock, its times are provisional. The
+ * first trusted moment tells how far wall and monotonic time lie apart, which dates the moments
+ * before it (the store rewrites them) and any untrusted ones after it.
+ *
+ * <p>Used under the writer's lock only.
+ */
+final class Boot {
+
+    /** Far enough for any clock that is wrong, and near enough that sums can't overflow. */
+    private static final long MILLIS_MAX = Instant.parse("9999-01-01T00:00:00Z").toEpochMilli();
+
+    private final long id;
+    private OptionalLong trustedOffsetMillis;
+    private boolean mayHoldProvisionalTimes = true;
+    private long lastTimeMillis;
+
+    Boot(long id, OptionalLong trustedOffsetMillis, long lastTimeMillis) {
+        this.id = id;
+        this.trustedOffsetMillis = trustedOffsetMillis;
+        this.lastTimeMillis = lastTimeMillis;
+    }
+
+    long id() {
+        return id;
+    }
+
+    OptionalLong trustedOffsetMillis() {
+        return trustedOffsetMillis;
+    }
+
+    long lastTimeMillis() {
+        return lastTimeMillis;
+    }
+
+    /** Dates a moment of this boot, and learns from it. */
+    Stamp stamp(Moment moment) {
+        long wall = bounded(moment.wall());
+        long monotonic = TimeUnit.NANOSECONDS.toMillis(moment.monotonicNanos());
+        Stamp stamp;
+        if (moment.wallTrusted()) {
+            trustedOffsetMillis = OptionalLong.of(wall - monotonic);
+            stamp = new Stamp(wall, monotonic, false);
+        } else if (trustedOffsetMillis.isPresent()) {
+            stamp = new Stamp(monotonic + trustedOffsetMillis.getAsLong(), monotonic, false);
+        } else {
+            stamp = new Stamp(wall, monotonic, true);
+        }
+        lastTimeMillis = stamp.timeMillis();
+        return stamp;
+    }
+
+    /** Whether provisional times may be in the store that can be corrected now. */
+    boolean hasCorrectionsToMake() {
+        return mayHoldProvisionalTimes && trustedOffsetMillis.isPresent();
+    }
+
+    void corrected() {
+        mayHoldProvisionalTimes = false;
+    }
+
+    private static long bounded(Instant wall) {
+        long seconds = wall.getEpochSecond();
+        if (seconds > MILLIS_MAX / 1000) {
+            return MILLIS_MAX;
+        }
+        return seconds < -MILLIS_MAX / 1000 ? -MILLIS_MAX : wall.toEpochMilli();
+    }
+
+    /**
+     * When something happened, as far as is known.
+     *
+     * @param timeMillis wall time since the epoch
+     * @param monotonicMillis on the boot's monotonic clock
+     * @param isProvisional whether the wall clock could not be trusted and nothing better is known
+     */
+    record Stamp(long timeMillis, long monotonicMillis, boolean isProvisional) {}
+}

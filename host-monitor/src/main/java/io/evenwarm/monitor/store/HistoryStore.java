@@ -1,0 +1,223 @@
+package io.evenwarm.monitor.store;
+
+import io.evenwarm.message.AgentName;
+import io.evenwarm.message.JournalRecord;
+import io.evenwarm.monitor.history.CabinetCurves;
+import io.evenwarm.monitor.history.CabinetKey;
+import io.evenwarm.monitor.history.HistoryQueries;
+import io.evenwarm.monitor.history.HistoryWriter;
+import io.evenwarm.monitor.history.JournalPosition;
+import io.evenwarm.monitor.history.LogEntry;
+import io.evenwarm.monitor.history.TimeSpan;
+import java.io.IOException;
+import java.nio.file.Files;
+import java.nio.file.Path;
+import java.sql.Connection;
+import java.sql.SQLException;
+import java.util.List;
+import java.util.Optional;
+import org.jspecify.annotations.Nullable;
+
+/**
+ * The history in one SQLite file, {@value #FILE_NAME}, of a data folder that it locks for itself.
+ *
+ * <p>Threads: any may call. Those that write take turns; those that read don't wait for them and
+ * see whole batches only.
+ */
+public final class HistoryStore implements HistoryWriter, HistoryQueries, AutoCloseable {
+
+    /** The store's file in the data folder. */
+    public static final String FILE_NAME = "history.sqlite";
+
+    private static final System.Logger LOG = System.getLogger(HistoryStore.class.getName());
+
+    private final Path file;
+    private final FolderLock lock;
+    private final Object writing = new Object();
+
+    private final Connections.Tuning tuning;
+
+    /** Guarded by {@link #writing}: empty after a failure, until the next use. */
+    private @Nullable Appender appender;
+
+    /** Guarded by {@link #writing}. */
+    private boolean isClosed;
+
+    private final ReadPool readers;
+
+    private HistoryStore(Path file, FolderLock lock, Connections.Tuning tuning, Appender appender) {
+        this.file = file;
+        this.lock = lock;
+        this.tuning = tuning;
+        this.appender = appender;
+        readers = new ReadPool(file);
+    }
+
+    /**
+     * Opens the store of a data folder; makes both where they are not there yet.
+     *
+     * @throws StoreException when the folder can't be used or its store is not one that this
+     *     program may write; nothing was changed then
+     */
+    public static HistoryStore open(Path folder) throws StoreException {
+        return open(folder, connection -> {});
+    }
+
+    /** As {@link #open(Path)}; {@code tuning} has a last word on the writing connection. */
+    static HistoryStore open(Path folder, Connections.Tuning tuning) throws StoreException {
+        try {
+            Files.createDirectories(folder);
+        } catch (IOException e) {
+            throw new StoreException(
+                    "can't make the data folder "
+                            + folder
+                            + " ("
+                            + e
+                            + "): name another data_folder, or make it for this user",
+                    e);
+        }
+        FolderLock lock = FolderLock.take(folder);
+        boolean done = false;
+        try {
+            Path file = folder.resolve(FILE_NAME);
+            HistoryStore store = new HistoryStore(file, lock, tuning, openAppender(file, tuning));
+            done = true;
+            return store;
+        } finally {
+            if (!done) {
+                lock.close();
+            }
+        }
+    }
+
+    private static Appender openAppender(Path file, Connections.Tuning tuning)
+            throws StoreException {
+        try {
+            Connection connection = Connections.openForWriting(file);
+            boolean done = false;
+            try {
+                Schema.bringUpToDate(connection, file);
+                Connections.makeDurable(connection);
+                tuning.apply(connection);
+                Appender appender = new Appender(connection);
+                done = true;
+                return appender;
+            } finally {
+                if (!done) {
+                    Connections.closeQuietly(connection);
+                }
+            }
+        } catch (SQLException e) {
+            throw StoreException.of("can't open", file, e);
+        }
+    }
+
+    /** The store's file. */
+    public Path file() {
+        return file;
+    }
+
+    @Override
+    public long lastSequence(AgentName agent, String journal) throws StoreException {
+        return position(agent, Optional.of(journal)).map(JournalPosition::lastSequence).orElse(0L);
+    }
+
+    @Override
+    public Optional<JournalPosition> newestJournal(AgentName agent) throws StoreException {
+        return position(agent, Optional.empty());
+    }
+
+    private Optional<JournalPosition> position(AgentName agent, Optional<String> journal)
+            throws StoreException {
+        synchronized (writing) {
+            try {
+                return appender().position(agent, journal);
+            } catch (SQLException e) {
+                discardAppender();
+                throw StoreException.of("can't read", file, e);
+            }
+        }
+    }
+
+    @Override
+    public void append(AgentName agent, String journal, List<JournalRecord> records)
+            throws StoreException {
+        for (int i = 1; i < records.size(); i++) {
+            if (records.get(i).sequence() <= records.get(i - 1).sequence()) {
+                throw new IllegalArgumentException(
+                        "sequence numbers must rise but "
+                                + records.get(i).sequence()
+                                + " came after "
+                                + records.get(i - 1).sequence());
+            }
+        }
+        synchronized (writing) {
+            try {
+                appender().append(agent, journal, records);
+            } catch (SQLException e) {
+                discardAppender();
+                throw StoreException.of("can't write", file, e);
+            }
+        }
+    }
+
+    /** The one that writes, opened anew after a failure. Called under {@link #writing}. */
+    private Appender appender() throws StoreException {
+        if (isClosed) {
+            throw new StoreException("the store " + file + " is closed");
+        }
+        Appender open = appender;
+        if (open == null) {
+            open = openAppender(file, tuning);
+            appender = open;
+        }
+        return open;
+    }
+
+    /** Closing the connection rolls back whatever it had begun. Called under {@link #writing}. */
+    private void discardAppender() {
+        Appender broken = appender;
+        appender = null;
+        if (broken != null) {
+            try {
+                broken.close();
+            } catch (SQLException e) {
+                LOG.log(System.Logger.Level.WARNING, "closing " + file, e);
+            }
+        }
+    }
+
+    @Override
+    public List<CabinetKey> cabinets() {
+        return readers.read(connection -> new CurveReader(connection).cabinets());
+    }
+
+    @Override
+    public Optional<TimeSpan> extent(CabinetKey key) {
+        return readers.read(connection -> new CurveReader(connection).extent(key));
+    }
+
+    @Override
+    public CabinetCurves curves(CabinetKey key, TimeSpan span) {
+        return readers.read(connection -> new CurveReader(connection).curves(key, span));
+    }
+
+    @Override
+    public List<LogEntry> log(Optional<CabinetKey> key, TimeSpan span, int limit) {
+        return readers.read(connection -> new LogReader(connection).entries(key, span, limit));
+    }
+
+    /** Folds the write-ahead log into the file and unlocks the folder. */
+    @Override
+    public void close() {
+        readers.close();
+        synchronized (writing) {
+            if (isClosed) {
+                return;
+            }
+            isClosed = true;
+            discardAppender();
+        }
+        lock.close();
+    }
+}

@@ -1,0 +1,67 @@
+package io.evenwarm.monitor.store;
+
+import io.evenwarm.message.AgentName;
+import io.evenwarm.message.CabinetName;
+import io.evenwarm.message.FindingCode;
+import io.evenwarm.monitor.history.CabinetKey;
+import io.evenwarm.monitor.history.LogEntry;
+import io.evenwarm.monitor.history.TimeSpan;
+import java.sql.Connection;
+import java.sql.PreparedStatement;
+import java.sql.ResultSet;
+import java.sql.SQLException;
+import java.time.Instant;
+import java.util.ArrayList;
+import java.util.List;
+import java.util.Optional;
+
+/** Reads the log on a connection that is lent to it for one query. */
+final class LogReader {
+
+    private final Connection connection;
+
+    LogReader(Connection connection) {
+        this.connection = connection;
+    }
+
+    List<LogEntry> entries(Optional<CabinetKey> key, TimeSpan span, int limit) throws SQLException {
+        try (PreparedStatement select =
+                connection.prepareStatement(
+                        "SELECT agent.name, cabinet.name, code, begin_millis, end_millis, words"
+                                + " FROM log_entry JOIN agent ON agent.id = log_entry.agent_id"
+                                + " LEFT JOIN cabinet ON cabinet.id = log_entry.cabinet_id"
+                                + " WHERE begin_millis < ?1"
+                                + " AND (end_millis IS NULL OR end_millis >= ?2)"
+                                + " AND (?3 IS NULL OR agent.name = ?3)"
+                                + " AND (?4 IS NULL OR cabinet.name = ?4"
+                                + "      OR log_entry.cabinet_id IS NULL)"
+                                + " ORDER BY begin_millis DESC, log_entry.id DESC LIMIT ?5")) {
+            select.setLong(1, Keys.ceilingMillis(span.to()));
+            select.setLong(2, Keys.ceilingMillis(span.from()));
+            select.setString(3, key.map(k -> k.agent().value()).orElse(null));
+            select.setString(4, key.map(k -> k.cabinet().value()).orElse(null));
+            select.setInt(5, limit);
+            List<LogEntry> entries = new ArrayList<>();
+            try (ResultSet rows = select.executeQuery()) {
+                while (rows.next()) {
+                    entries.add(entry(rows));
+                }
+            }
+            return entries;
+        }
+    }
+
+    private static LogEntry entry(ResultSet rows) throws SQLException {
+        Optional<Instant> end = Optional.of(Instant.ofEpochMilli(rows.getLong(5)));
+        if (rows.wasNull()) {
+            end = Optional.empty();
+        }
+        return new LogEntry(
+                new AgentName(rows.getString(1)),
+                Optional.ofNullable(rows.getString(2)).map(CabinetName::new),
+                Optional.ofNullable(rows.getString(3)).map(FindingCode::new),
+                Instant.ofEpochMilli(rows.getLong(4)),
+                end,
+                rows.getString(6));
+    }
+}

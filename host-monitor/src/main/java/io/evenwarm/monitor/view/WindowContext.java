@@ -1,0 +1,35 @@
+package io.evenwarm.monitor.view;
+
+import io.evenwarm.clock.MonotonicClock;
+import io.evenwarm.clock.WallClock;
+import io.evenwarm.monitor.history.HistoryQueries;
+import io.evenwarm.monitor.live.CommandSender;
+import io.evenwarm.monitor.live.LiveView;
+import io.evenwarm.quantity.TemperatureUnit;
+import java.time.ZoneId;
+import java.util.Optional;
+
+/**
+ * All that the window needs from the rest of the monitor.
+ *
+ * @param live what is known now; asked a few times a second by the window's own worker
+ * @param history what was; asked by the window's own worker, never by its drawing thread
+ * @param commands where a person's commands go
+ * @param unit the unit in which the window opens; the person may switch it there
+ * @param zone the zone of every time that is shown, named beside them
+ * @param monotonic measures durations
+ * @param wall the monitor's own time of day, used where no cabinet tells a time
+ * @param banner one line that stays at the top, for example that the cabinets are simulated
+ * @param onClosed runs once on the window's thread after the window was closed, by whomever; must
+ *     return soon
+ */
+public record WindowContext(
+        LiveView live,
+        HistoryQueries history,
+        CommandSender commands,
+        TemperatureUnit unit,
+        ZoneId zone,
+        MonotonicClock monotonic,
+        WallClock wall,
+        Optional<String> banner,
+        Runnable onClosed) {}

@@ -1,0 +1,369 @@
+package io.evenwarm.agent.app;
+
+import io.evenwarm.agent.app.CabinetSettings.OutputDriver;
+import io.evenwarm.agent.app.CabinetSettings.OutputWiring;
+import io.evenwarm.agent.driver.sysfs.LedLine;
+import io.evenwarm.agent.plan.CabinetPlan;
+import io.evenwarm.agent.plan.ControlPlan;
+import io.evenwarm.agent.plan.GuardPlan;
+import io.evenwarm.agent.plan.ProbePlan;
+import io.evenwarm.agent.plant.CabinetBuild;
+import io.evenwarm.message.CabinetName;
+import io.evenwarm.message.Limits;
+import io.evenwarm.quantity.Temperature;
+import io.evenwarm.settings.NumberRange;
+import io.evenwarm.settings.TomlSection;
+import java.util.ArrayList;
+import java.util.HashSet;
+import java.util.List;
+import java.util.Optional;
+import java.util.OptionalDouble;
+import java.util.Set;
+
+/** Reads one {@code [[cabinet]]}. */
+final class CabinetReader {
+
+    /** A cut-off nearer to the set point would trip by the set point's own overshoot. */
+    static final double CUT_OFF_DISTANCE_KELVIN = 1;
+
+    /** The agent's outputs, by their tables' names. */
+    static final List<String> OUTPUTS = List.of("heater", "cut_off_relay", "fan", "buzzer");
+
+    private static final NumberRange SET_POINT = NumberRange.of(10, 43, "°C");
+    private static final NumberRange LIMIT = NumberRange.of(0, 45, "°C");
+    private static final int MAX_PROBES = 32;
+    private static final List<String> OUTPUT_DRIVERS =
+            List.of(OutputDriver.LED.word(), OutputDriver.SIMULATED.word());
+
+    private final TomlSection section;
+    private final Assignments taken;
+    private final int oneWireProbes;
+
+    /**
+     * @param taken lines and addresses that cabinets before this one use
+     * @param oneWireProbes how many probes of the whole file share the 1-Wire bus
+     */
+    CabinetReader(TomlSection section, Assignments taken, int oneWireProbes) {
+        this.section = section;
+        this.taken = taken;
+        this.oneWireProbes = oneWireProbes;
+    }
+
+    /** How many probes are read through Linux's 1-Wire files. */
+    static int countOneWireProbes(List<TomlSection> cabinets) {
+        return (int)
+                cabinets.stream()
+                        .flatMap(cabinet -> cabinet.sections("probe").stream())
+                        .filter(probe -> probe.text("driver").equals(Optional.of("one-wire")))
+                        .count();
+    }
+
+    /** The cabinet, or empty when faults were added that leave none. */
+    Optional<CabinetSettings> read() {
+        Optional<CabinetName> name =
+                section.requiredParsed("name", ConfigurationReader.NAME_FORM, CabinetName::new);
+        OptionalDouble setPoint = section.requiredNumber("set_point_celsius", SET_POINT);
+        Optional<Limits> limits = limits(setPoint);
+        List<ProbeReader.ReadProbe> probes = probes();
+        Optional<OutputWiring> heater = output("heater");
+        if (!section.has("heater")) {
+            section.fault("heater", "a table [cabinet.heater] with driver and line");
+        }
+        Optional<OutputWiring> cutOffRelay = output("cut_off_relay");
+        if (!section.has("cut_off_relay")) {
+            section.warn(
+                    "cut_off_relay",
+                    "none",
+                    "a heater relay that welds shut could then not be stopped by the agent; put a"
+                            + " second relay in series and give it [cabinet.cut_off_relay].");
+        }
+        Optional<OutputWiring> fan = output("fan");
+        Optional<OutputWiring> buzzer = output("buzzer");
+        Optional<ControlPlan> control = control();
+        Optional<GuardPlan> guard = guard();
+        boolean simulated =
+                heater.map(there -> there.driver() == OutputDriver.SIMULATED).orElse(false);
+        Optional<CabinetBuild> build = simulatedBuild(simulated);
+        checkAllOrNothingSimulated(heater, probes);
+        if (name.isEmpty()
+                || setPoint.isEmpty()
+                || limits.isEmpty()
+                || !hasControlProbe(probes)
+                || heater.isEmpty()
+                || control.isEmpty()
+                || guard.isEmpty()
+                || (simulated && build.isEmpty())) {
+            return Optional.empty();
+        }
+        CabinetPlan plan =
+                new CabinetPlan(
+                        name.get(),
+                        probes.stream().map(ProbeReader.ReadProbe::plan).toList(),
+                        new Temperature(setPoint.getAsDouble()),
+                        limits.get(),
+                        control.get(),
+                        guard.get(),
+                        cutOffRelay.isPresent(),
+                        fan.isPresent());
+        return Optional.of(
+                new CabinetSettings(
+                        plan,
+                        probes.stream().map(ProbeReader.ReadProbe::wiring).toList(),
+                        heater.get(),
+                        cutOffRelay,
+                        fan,
+                        buzzer,
+                        build));
+    }
+
+    private Optional<Limits> limits(OptionalDouble setPoint) {
+        OptionalDouble tooCold = section.number("too_cold_celsius", LIMIT);
+        OptionalDouble tooWarm = section.number("too_warm_celsius", LIMIT);
+        OptionalDouble cutOff = section.number("cut_off_celsius", LIMIT);
+        OptionalDouble ceiling = section.number("ceiling_celsius", LIMIT);
+        if (setPoint.isEmpty()) {
+            return Optional.empty();
+        }
+        double set = setPoint.getAsDouble();
+        double cold = tooCold.orElse(set - 1);
+        double warm = tooWarm.orElse(set + 1);
+        double cut = cutOff.orElse(set + 2);
+        double top = ceiling.orElse(Math.min(set + 3, LIMIT.max()));
+        String setWords = "the set point of " + NumberRange.plain(set) + " °C";
+        String topWords = "the ceiling of " + NumberRange.plain(top) + " °C";
+        if (!(cold < set)) {
+            limitFault("too_cold_celsius", cold, "below " + setWords);
+        }
+        if (!(warm > set)) {
+            limitFault("too_warm_celsius", warm, "above " + setWords);
+        }
+        if (!(cut >= set + CUT_OFF_DISTANCE_KELVIN)) {
+            limitFault(
+                    "cut_off_celsius",
+                    cut,
+                    NumberRange.plain(set + CUT_OFF_DISTANCE_KELVIN)
+                            + " °C or more: at least 1 K above "
+                            + setWords);
+        }
+        if (!(cut <= top)) {
+            limitFault("cut_off_celsius", cut, "at most " + topWords);
+        }
+        if (!(warm <= top)) {
+            limitFault("too_warm_celsius", warm, "at most " + topWords);
+        } else if (!(warm < cut)) {
+            limitFault(
+                    "too_warm_celsius",
+                    warm,
+                    "below the cut-off of "
+                            + NumberRange.plain(cut)
+                            + " °C, so that a person hears before it trips");
+        }
+        return Optional.of(
+                new Limits(
+                        new Temperature(cold),
+                        new Temperature(warm),
+                        new Temperature(cut),
+                        new Temperature(top)));
+    }
+
+    /** A limit that is not written down has a default, and that is then what was found. */
+    private void limitFault(String key, double value, String allowed) {
+        section.faultWithFound(
+                key,
+                NumberRange.plain(value) + " °C" + (section.has(key) ? "" : " (the default)"),
+                allowed);
+    }
+
+    private List<ProbeReader.ReadProbe> probes() {
+        List<TomlSection> sections = section.sections("probe");
+        if (sections.size() > MAX_PROBES) {
+            section.faultWithFound("probe", sections.size() + " of them", "at most " + MAX_PROBES);
+        }
+        int simulatedOneWire =
+                (int) sections.stream().filter(ProbeReader::isSimulatedOneWire).count();
+        List<ProbeReader.ReadProbe> probes = new ArrayList<>();
+        Set<String> names = new HashSet<>();
+        Set<String> guards = new HashSet<>();
+        for (TomlSection probe : sections) {
+            new ProbeReader(probe, taken, oneWireProbes, simulatedOneWire)
+                    .read()
+                    .ifPresent(probes::add);
+            probe.text("name")
+                    .filter(name -> !names.add(name))
+                    .ifPresent(
+                            name ->
+                                    probe.fault(
+                                            "name",
+                                            "a name that no other probe of this cabinet has"));
+            if (probe.flag("guard", false) && !guards.add("guard")) {
+                probe.fault("guard", "true at one probe of a cabinet only");
+            }
+        }
+        if (sections.isEmpty()) {
+            section.faultWithFound(
+                    "probe", "none", "tables [[cabinet.probe]], at least one in the air");
+        } else if (probes.size() == sections.size()) {
+            checkProbesTogether(probes);
+        }
+        return probes;
+    }
+
+    private void checkProbesTogether(List<ProbeReader.ReadProbe> probes) {
+        if (!hasControlProbe(probes)) {
+            section.faultWithFound(
+                    "probe",
+                    "no thermometer in the air that control may use",
+                    "at least one probe at top, middle, bottom or a place of your own name, without"
+                            + " guard = true");
+            return;
+        }
+        long air = probes.stream().filter(probe -> isAirThermometer(probe.plan())).count();
+        if (air == 1) {
+            section.warn(
+                    "probe",
+                    "one thermometer in the air",
+                    "nothing would notice if it drifts or falls out, and heat stops when it fails;"
+                            + " fit at least a second one.");
+        }
+    }
+
+    private static boolean isAirThermometer(ProbePlan probe) {
+        return probe.place().kind().isAir() && probe.sensor().isThermometer();
+    }
+
+    private static boolean hasControlProbe(List<ProbeReader.ReadProbe> probes) {
+        return probes.stream()
+                .map(ProbeReader.ReadProbe::plan)
+                .anyMatch(probe -> isAirThermometer(probe) && !probe.isGuardProbe());
+    }
+
+    private Optional<OutputWiring> output(String key) {
+        Optional<TomlSection> output = section.section(key);
+        if (output.isEmpty()) {
+            return Optional.empty();
+        }
+        Optional<String> driver = output.get().requiredWord("driver", OUTPUT_DRIVERS);
+        output.get().allow("line");
+        if (driver.isEmpty()) {
+            return Optional.empty();
+        }
+        if (driver.get().equals(OutputDriver.SIMULATED.word())) {
+            if (output.get().has("line")) {
+                output.get().fault("line", "nothing: a simulated line has no name");
+            }
+            return Optional.of(new OutputWiring(OutputDriver.SIMULATED, ""));
+        }
+        Optional<String> line = output.get().requiredText("line", LedLine.NAME_FORM);
+        if (line.isPresent()) {
+            if (!LedLine.isName(line.get())) {
+                output.get().fault("line", LedLine.NAME_FORM);
+            }
+            taken.take("led", line.get(), output.get(), "line");
+        }
+        return line.map(there -> new OutputWiring(OutputDriver.LED, there));
+    }
+
+    /** A probe that makes numbers up must never steer a real heater. */
+    private void checkAllOrNothingSimulated(
+            Optional<OutputWiring> heater, List<ProbeReader.ReadProbe> probes) {
+        List<Boolean> simulated = new ArrayList<>();
+        for (ProbeReader.ReadProbe probe : probes) {
+            simulated.add(probe.wiring().driver() == CabinetSettings.ProbeDriver.SIMULATED);
+        }
+        for (String key : OUTPUTS) {
+            section.section(key)
+                    .flatMap(there -> there.text("driver"))
+                    .filter(OUTPUT_DRIVERS::contains)
+                    .ifPresent(
+                            driver -> simulated.add(driver.equals(OutputDriver.SIMULATED.word())));
+        }
+        if (heater.isPresent() && simulated.contains(true) && simulated.contains(false)) {
+            section.faultWithFound(
+                    "heater",
+                    "simulated and real parts in one cabinet",
+                    "all probes and outputs simulated, or none: an invented temperature must not"
+                            + " steer a real heater");
+        }
+    }
+
+    private Optional<ControlPlan> control() {
+        ControlPlan usual = ControlPlan.defaults();
+        Optional<TomlSection> there = section.section("control");
+        if (there.isEmpty()) {
+            return Optional.of(usual);
+        }
+        TomlSection control = there.get();
+        NumberRange times = NumberRange.of(0, 3600, "s");
+        double windowSeconds =
+                control.number(
+                        "window_seconds", NumberRange.of(10, 3600, "s"), usual.windowSeconds());
+        double onSeconds = control.number("minimum_on_seconds", times, usual.minimumOnSeconds());
+        double offSeconds = control.number("minimum_off_seconds", times, usual.minimumOffSeconds());
+        double gain =
+                control.number(
+                        "gain_per_kelvin", NumberRange.above(0, 10, "1/K"), usual.gainPerKelvin());
+        double integral =
+                control.number(
+                        "integral_seconds",
+                        NumberRange.above(0, 100_000, "s"),
+                        usual.integralSeconds());
+        double derivative =
+                control.number(
+                        "derivative_seconds",
+                        NumberRange.of(0, 10_000, "s"),
+                        usual.derivativeSeconds());
+        double weight =
+                control.number(
+                        "set_point_weight", NumberRange.of(0, 1, ""), usual.setPointWeight());
+        if (onSeconds + offSeconds > windowSeconds) {
+            control.faultWithFound(
+                    "window_seconds",
+                    NumberRange.plain(windowSeconds)
+                            + " s with minimum times of "
+                            + NumberRange.plain(onSeconds)
+                            + " s on and "
+                            + NumberRange.plain(offSeconds)
+                            + " s off",
+                    "a window that holds both minimum times");
+            return Optional.empty();
+        }
+        return Optional.of(
+                new ControlPlan(
+                        gain, integral, derivative, weight, windowSeconds, onSeconds, offSeconds));
+    }
+
+    private Optional<GuardPlan> guard() {
+        GuardPlan usual = GuardPlan.defaults();
+        Optional<TomlSection> there = section.section("guard");
+        if (there.isEmpty()) {
+            return Optional.of(usual);
+        }
+        return Optional.of(
+                new GuardPlan(
+                        there.get()
+                                .number(
+                                        "disagree_kelvin",
+                                        NumberRange.above(0, 20, "K"),
+                                        usual.disagreeKelvin()),
+                        there.get()
+                                .number(
+                                        "disagree_seconds",
+                                        NumberRange.of(0, 86_400, "s"),
+                                        usual.disagreeSeconds())));
+    }
+
+    private Optional<CabinetBuild> simulatedBuild(boolean simulated) {
+        Optional<TomlSection> there = section.section("simulated");
+        if (simulated) {
+            return SimulatedCabinetReader.read(section, there);
+        }
+        if (there.isPresent()) {
+            SimulatedCabinetReader.read(section, there);
+            section.faultWithFound(
+                    "simulated",
+                    "a table for a simulated cabinet, but the heater is real",
+                    "nothing at a real cabinet");
+        }
+        return Optional.empty();
+    }
+}

@@ -1,0 +1,250 @@
+package io.evenwarm.agent.app;
+
+import io.evenwarm.agent.app.AgentConfiguration.JournalSettings;
+import io.evenwarm.agent.app.AgentConfiguration.Roots;
+import io.evenwarm.agent.app.AgentConfiguration.SerialSettings;
+import io.evenwarm.agent.app.AgentConfiguration.SimulationSettings;
+import io.evenwarm.agent.app.AgentConfiguration.TlsSettings;
+import io.evenwarm.message.AgentName;
+import io.evenwarm.settings.NumberRange;
+import io.evenwarm.settings.SettingsFaults;
+import io.evenwarm.settings.TomlFile;
+import io.evenwarm.settings.TomlSection;
+import java.nio.file.InvalidPathException;
+import java.nio.file.Path;
+import java.util.ArrayList;
+import java.util.HashSet;
+import java.util.List;
+import java.util.Optional;
+import java.util.Set;
+import java.util.regex.Matcher;
+import java.util.regex.Pattern;
+
+/**
+ * Reads a configuration file and names all its faults at once. {@code docs/configuration.md} lists
+ * the keys.
+ */
+final class ConfigurationReader {
+
+    static final String NAME_FORM =
+            "1 to 64 letters, digits, spaces or . _ - that begin with a letter or digit";
+
+    static final String USUAL_LED_FOLDER = "/sys/class/leds";
+
+    private static final int MAX_CABINETS = 64;
+    private static final String LISTEN_FORM =
+            "address:port with a port from 0 (any free one) to 65535, for example"
+                    + " \"127.0.0.1:4770\" or \"[::1]:4770\"";
+    private static final String KEY_FORM =
+            "\"sha256:\" and 64 hex digits: the key that the monitor prints for this";
+    private static final Pattern LISTEN =
+            Pattern.compile("(?:\\[([0-9A-Fa-f:.]+)]|([A-Za-z0-9.-]+)):(\\d{1,5})");
+    private static final Pattern KEY = Pattern.compile("sha256:[0-9a-f]{64}");
+
+    private final SettingsFaults faults;
+    private final Path folder;
+
+    private ConfigurationReader(SettingsFaults faults, Path folder) {
+        this.faults = faults;
+        this.folder = folder;
+    }
+
+    /** Reads a file. Paths in it that are not absolute start at the file's own folder. */
+    static ConfigurationResult read(Path file) {
+        SettingsFaults faults = new SettingsFaults();
+        return read(TomlFile.read(file, faults), faults, folderOf(file));
+    }
+
+    /** Reads text, as a file of that name would be. */
+    static ConfigurationResult parse(Path file, String text) {
+        SettingsFaults faults = new SettingsFaults();
+        return read(TomlFile.parse(file.toString(), text, faults), faults, folderOf(file));
+    }
+
+    /** The folder that a file lies in. */
+    static Path folderOf(Path file) {
+        Path parent = file.toAbsolutePath().normalize().getParent();
+        return parent == null ? file.toAbsolutePath() : parent;
+    }
+
+    private static ConfigurationResult read(
+            Optional<TomlSection> top, SettingsFaults faults, Path folder) {
+        Optional<AgentConfiguration> configuration =
+                top.flatMap(there -> new ConfigurationReader(faults, folder).read(there));
+        if (faults.hasErrors() || configuration.isEmpty()) {
+            return new ConfigurationResult.Rejected(faults.errors(), faults.warnings());
+        }
+        return new ConfigurationResult.Accepted(configuration.get(), faults.warnings());
+    }
+
+    private Optional<AgentConfiguration> read(TomlSection top) {
+        Optional<AgentName> name = Optional.empty();
+        Optional<Path> state = Optional.empty();
+        Optional<TomlSection> agent = top.section("agent");
+        if (agent.isPresent()) {
+            name = agent.get().requiredParsed("name", NAME_FORM, AgentName::new);
+            state = path(agent.get(), "state_folder", "/var/lib/evenwarm");
+        } else if (!top.has("agent")) {
+            top.fault("agent", "a table [agent] with name");
+        }
+        Optional<TomlSection> link = top.section("link");
+        Optional<TlsSettings> tls = link.flatMap(there -> there.section("tls")).flatMap(this::tls);
+        Optional<SerialSettings> serial =
+                link.flatMap(there -> there.section("serial")).flatMap(this::serial);
+        if (link.flatMap(there -> there.section("tls")).isEmpty()
+                && link.flatMap(there -> there.section("serial")).isEmpty()) {
+            top.warn(
+                    "link",
+                    "neither [link.tls] nor [link.serial]",
+                    "no monitor can connect to this agent.");
+        }
+        JournalSettings journal = journal(top.section("journal"));
+        Optional<Roots> roots = roots(top.section("sensors"));
+        SimulationSettings simulation = simulation(top.section("simulation"));
+        List<CabinetSettings> cabinets = cabinets(top, simulation);
+        top.rejectUnknownKeys();
+        if (faults.hasErrors() || name.isEmpty() || state.isEmpty() || roots.isEmpty()) {
+            return Optional.empty();
+        }
+        return Optional.of(
+                new AgentConfiguration(
+                        name.get(),
+                        state.get(),
+                        tls,
+                        serial,
+                        journal,
+                        roots.get(),
+                        simulation,
+                        cabinets));
+    }
+
+    private Optional<TlsSettings> tls(TomlSection section) {
+        Optional<Matcher> listen =
+                section.requiredParsed("listen", LISTEN_FORM, ConfigurationReader::listen);
+        List<String> keys = section.texts("trusted_keys");
+        for (String key : keys) {
+            if (!KEY.matcher(key).matches()) {
+                section.faultWithFound("trusted_keys", "\"" + key + "\"", KEY_FORM);
+            }
+        }
+        if (keys.isEmpty()) {
+            section.warn(
+                    "trusted_keys",
+                    "none",
+                    "no monitor is let in until its key stands here: " + KEY_FORM + ".");
+        }
+        return listen.map(
+                there ->
+                        new TlsSettings(
+                                there.group(1) == null ? there.group(2) : there.group(1),
+                                Integer.parseInt(there.group(3)),
+                                keys));
+    }
+
+    private static Matcher listen(String text) {
+        Matcher matcher = LISTEN.matcher(text);
+        if (!matcher.matches() || Integer.parseInt(matcher.group(3)) > 65_535) {
+            throw new IllegalArgumentException(text);
+        }
+        return matcher;
+    }
+
+    private Optional<SerialSettings> serial(TomlSection section) {
+        Optional<String> port =
+                section.requiredText("port", "the line's device file, for example \"/dev/ttyGS0\"");
+        if (port.isPresent() && !port.get().startsWith("/")) {
+            section.fault("port", "the full path of a device file, for example \"/dev/ttyGS0\"");
+        }
+        int baud = section.whole("baud", 1200, 4_000_000, "bits a second").orElse(115_200);
+        return port.map(there -> new SerialSettings(there, baud));
+    }
+
+    private static JournalSettings journal(Optional<TomlSection> section) {
+        return new JournalSettings(
+                wholeSeconds(section, "interval_seconds", 3600, 5),
+                wholeSeconds(section, "commit_seconds", 600, 10));
+    }
+
+    private static int wholeSeconds(
+            Optional<TomlSection> section, String key, int max, int otherwise) {
+        return section.map(there -> there.whole(key, 1, max, "s").orElse(otherwise))
+                .orElse(otherwise);
+    }
+
+    private Optional<Roots> roots(Optional<TomlSection> section) {
+        Optional<Path> oneWire = root(section, "one_wire_folder", "/sys/bus/w1/devices");
+        Optional<Path> hwmon = root(section, "hwmon_folder", "/sys/class/hwmon");
+        Optional<Path> iio = root(section, "iio_folder", "/sys/bus/iio/devices");
+        Optional<Path> led = root(section, "led_folder", USUAL_LED_FOLDER);
+        if (oneWire.isEmpty() || hwmon.isEmpty() || iio.isEmpty() || led.isEmpty()) {
+            return Optional.empty();
+        }
+        return Optional.of(new Roots(oneWire.get(), hwmon.get(), iio.get(), led.get()));
+    }
+
+    private Optional<Path> root(Optional<TomlSection> section, String key, String otherwise) {
+        return section.isPresent()
+                ? path(section.get(), key, otherwise)
+                : Optional.of(Path.of(otherwise));
+    }
+
+    private Optional<Path> path(TomlSection section, String key, String otherwise) {
+        if (!section.has(key)) {
+            section.allow(key);
+            return Optional.of(Path.of(otherwise));
+        }
+        return section.parsed(key, "a folder's path", text -> resolve(folder, text));
+    }
+
+    /** A path as written in a file of that folder. */
+    static Path resolve(Path folder, String text) {
+        if (text.isBlank()) {
+            throw new IllegalArgumentException("empty path");
+        }
+        try {
+            return folder.resolve(text).normalize();
+        } catch (InvalidPathException e) {
+            throw new IllegalArgumentException(e);
+        }
+    }
+
+    private static SimulationSettings simulation(Optional<TomlSection> section) {
+        if (section.isEmpty()) {
+            return new SimulationSettings(1, 1);
+        }
+        return new SimulationSettings(
+                section.get().whole("seed", 0, Integer.MAX_VALUE, "").orElse(1),
+                section.get().number("speed", NumberRange.of(1, 3600, ""), 1));
+    }
+
+    private List<CabinetSettings> cabinets(TomlSection top, SimulationSettings simulation) {
+        List<TomlSection> sections = top.sections("cabinet");
+        if (sections.isEmpty() || sections.size() > MAX_CABINETS) {
+            top.faultWithFound(
+                    "cabinet",
+                    sections.isEmpty() ? "none" : sections.size() + " of them",
+                    "1 to " + MAX_CABINETS + " tables [[cabinet]]");
+        }
+        int oneWireProbes = CabinetReader.countOneWireProbes(sections);
+        Assignments taken = new Assignments();
+        Set<String> names = new HashSet<>();
+        List<CabinetSettings> cabinets = new ArrayList<>();
+        for (TomlSection section : sections) {
+            new CabinetReader(section, taken, oneWireProbes).read().ifPresent(cabinets::add);
+            section.text("name")
+                    .filter(name -> !names.add(name))
+                    .ifPresent(name -> section.fault("name", "a name that no other cabinet has"));
+        }
+        if (simulation.speed() != 1
+                && cabinets.stream().anyMatch(cabinet -> !cabinet.isSimulated())) {
+            top.section("simulation")
+                    .ifPresent(
+                            section ->
+                                    section.fault(
+                                            "speed",
+                                            "1 while any cabinet is real: a real cabinet can't be"
+                                                    + " hurried"));
+        }
+        return cabinets;
+    }
+}

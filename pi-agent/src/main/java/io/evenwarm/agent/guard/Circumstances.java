@@ -1,0 +1,17 @@
+package io.evenwarm.agent.guard;
+
+import io.evenwarm.agent.cabinet.CabinetState;
+import io.evenwarm.agent.port.Latch;
+import io.evenwarm.message.Limits;
+
+/**
+ * What a {@link Watch} may look at in one tick.
+ *
+ * @param state the readings
+ * @param limits the limits in force
+ * @param latch the hard cut-off's latch, this tick's trip included
+ * @param facts what is known beside the readings
+ * @param nowNanos monotonic time of the tick
+ */
+record Circumstances(
+        CabinetState state, Limits limits, Latch latch, TickFacts facts, long nowNanos) {}

@@ -1,0 +1,167 @@
+package io.evenwarm.agent.guard;
+
+import io.evenwarm.agent.cabinet.CabinetState;
+import io.evenwarm.agent.plan.CabinetPlan;
+import io.evenwarm.agent.port.Latch;
+import io.evenwarm.message.Finding;
+import io.evenwarm.message.FindingCode;
+import io.evenwarm.message.GuardState;
+import io.evenwarm.message.Limits;
+import io.evenwarm.quantity.Temperature;
+import java.util.List;
+import java.util.Optional;
+
+/**
+ * Decides whether one cabinet may be heated, and says what is wrong with it. Judges from readings;
+ * knows nothing of what control wants.
+ *
+ * <p>Called by the control thread only.
+ *
+ * <p>Heat is held back, and the cut-off relay opened, while any of these holds: the latch is
+ * tripped; no air probe is good; a probe inside is at or above the cut-off; the heater's line or
+ * the cut-off relay's can't be driven; the agent itself failed in this cabinet's tick. All but the
+ * first come back by themselves, {@code 5 s} after the last cause went.
+ */
+public final class Guard {
+
+    /** A grant outlives two missed ticks. */
+    static final long GRANT_LASTS_NANOS = 3_000_000_000L;
+
+    /** Heat that is still held back after this long is held back for a reason. */
+    static final long STARTING_LASTS_NANOS = 60_000_000_000L;
+
+    private final LimitRules limitRules;
+    private final CutOff cutOff;
+    private final Watches watches;
+    private final HeatHold hold = new HeatHold();
+    private Limits limits;
+    private boolean isStarting = true;
+    private boolean hasStarted;
+    private long startedAtNanos;
+
+    /**
+     * @param plan the cabinet
+     * @param latch the latch as it was kept
+     * @throws IllegalArgumentException when the plan's own set point is outside what its limits
+     *     allow; the message says what is allowed
+     */
+    public Guard(CabinetPlan plan, Latch latch) {
+        limitRules = new LimitRules(plan);
+        Optional<String> refusal = limitRules.refusal(plan.setPoint());
+        if (refusal.isPresent()) {
+            throw new IllegalArgumentException("cabinet " + plan.name() + ": " + refusal.get());
+        }
+        cutOff = new CutOff(plan, limitRules, latch);
+        limits = limitRules.at(plan.setPoint());
+        watches = new Watches(plan);
+    }
+
+    /**
+     * Judges one tick.
+     *
+     * @param state this tick's readings
+     * @param facts what else is known
+     * @param nowNanos monotonic time of the tick
+     */
+    public GuardVerdict judge(CabinetState state, TickFacts facts, long nowNanos) {
+        boolean isHot = cutOff.judge(state);
+        boolean isCauseThere =
+                isHot
+                        || cutOff.isTripped()
+                        || state.isBlind()
+                        || hasHeatLineFault(facts)
+                        || !facts.internalFault().isEmpty();
+        boolean isHeld = hold.update(isCauseThere, nowNanos);
+        List<Finding> findings =
+                watches.judge(new Circumstances(state, limits, cutOff.latch(), facts, nowNanos));
+        isStarting = isStarting && isHeld && !cutOff.isTripped() && isFirstMinute(nowNanos);
+        if (cutOff.isTripped()) {
+            return new GuardVerdict(GuardState.TRIPPED, HeatGrant.NONE, findings);
+        }
+        if (isHeld) {
+            return new GuardVerdict(
+                    isStarting ? GuardState.STARTING : GuardState.HOLDING,
+                    HeatGrant.NONE,
+                    findings);
+        }
+        return new GuardVerdict(
+                GuardState.ALLOWING, HeatGrant.until(nowNanos + GRANT_LASTS_NANOS), findings);
+    }
+
+    private boolean isFirstMinute(long nowNanos) {
+        if (!hasStarted) {
+            hasStarted = true;
+            startedAtNanos = nowNanos;
+        }
+        return nowNanos - startedAtNanos < STARTING_LASTS_NANOS;
+    }
+
+    /** The latch now; whoever keeps it saves it when it is another object than before. */
+    public Latch latch() {
+        return cutOff.latch();
+    }
+
+    /** Why a reset is not allowed now, in plain words; empty when it is. */
+    public Optional<String> resetRefusal(CabinetState state) {
+        return cutOff.resetRefusal(state);
+    }
+
+    /**
+     * Resets the latch for a person.
+     *
+     * @throws IllegalStateException when {@link #resetRefusal} speaks against it
+     */
+    public void reset(CabinetState state) {
+        Optional<String> refusal = resetRefusal(state);
+        if (refusal.isPresent()) {
+            throw new IllegalStateException(refusal.get());
+        }
+        cutOff.reset();
+    }
+
+    /** Why a set point is not allowed, in plain words; empty when it is. */
+    public Optional<String> setPointRefusal(Temperature setPoint) {
+        return limitRules.refusal(setPoint);
+    }
+
+    /**
+     * Takes note of another set point: the cold and warm limits move with it.
+     *
+     * @throws IllegalArgumentException when {@link #setPointRefusal} speaks against it
+     */
+    public void setPointChanged(Temperature setPoint) {
+        Optional<String> refusal = limitRules.refusal(setPoint);
+        if (refusal.isPresent()) {
+            throw new IllegalArgumentException(refusal.get());
+        }
+        limits = limitRules.at(setPoint);
+        watches.limitsMoved();
+    }
+
+    /** The limits in force. */
+    public Limits limits() {
+        return limits;
+    }
+
+    /** The finding for a tick that failed before guard could judge it. */
+    public static Finding agentFault(String fault, long nowNanos) {
+        Watch.Words words = AgentFault.about(fault);
+        return new Finding(
+                FindingCode.AGENT_FAULT,
+                Optional.empty(),
+                nowNanos,
+                words.evidence(),
+                words.action(),
+                words.advice());
+    }
+
+    private static boolean hasHeatLineFault(TickFacts facts) {
+        List<LineFault> faults = facts.lineFaults();
+        for (int i = 0; i < faults.size(); i++) {
+            if (faults.get(i).line().carriesHeat()) {
+                return true;
+            }
+        }
+        return false;
+    }
+}

@@ -1,0 +1,58 @@
+package io.evenwarm.agent.guard;
+
+import io.evenwarm.agent.guard.Persistence.Presence;
+import io.evenwarm.agent.plan.CabinetPlan;
+import io.evenwarm.message.FindingCode;
+import io.evenwarm.message.ProbePlace;
+import java.util.Optional;
+
+/**
+ * Good air probes differ by more than the cabinet allows, for longer than it allows, and not in the
+ * way that a stopped fan explains: that is {@link FanStopped}.
+ */
+final class ProbesDisagree extends Watch {
+
+    static final double DEAD_BAND_KELVIN = 0.3;
+    static final double OFF_DELAY_SECONDS = 60;
+
+    private final CabinetPlan plan;
+
+    ProbesDisagree(CabinetPlan plan) {
+        super(
+                FindingCode.PROBES_DISAGREE,
+                Optional.empty(),
+                plan.guard().disagreeSeconds(),
+                OFF_DELAY_SECONDS);
+        this.plan = plan;
+    }
+
+    @Override
+    Presence look(Circumstances now, boolean isRaised) {
+        if (now.state().isBlind()) {
+            return Presence.UNKNOWN;
+        }
+        double limit = plan.guard().disagreeKelvin() - (isRaised ? DEAD_BAND_KELVIN : 0);
+        return Presence.of(now.state().spreadKelvin() > limit && !isWarmTopColdBottom(now));
+    }
+
+    private boolean isWarmTopColdBottom(Circumstances now) {
+        return kind(now.state().warmestAir()) == ProbePlace.Kind.TOP
+                && kind(now.state().coldestAir()) == ProbePlace.Kind.BOTTOM;
+    }
+
+    private ProbePlace.Kind kind(int probe) {
+        return plan.probes().get(probe).place().kind();
+    }
+
+    @Override
+    Words words(Circumstances now) {
+        return new Words(
+                ProbeTexts.airProbes(plan, now.state())
+                        + "; allowed "
+                        + Texts.kelvin(plan.guard().disagreeKelvin()),
+                "steers by the mean of the air probes, and by the warmest once that is more than"
+                        + " 1 K above",
+                "Hold a thermometer of your own beside both probes: one of them is wrong, has"
+                        + " slipped, or sits in a draught.");
+    }
+}

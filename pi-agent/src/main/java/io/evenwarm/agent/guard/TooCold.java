@@ -1,0 +1,66 @@
+package io.evenwarm.agent.guard;
+
+import io.evenwarm.agent.guard.Persistence.Presence;
+import io.evenwarm.agent.plan.CabinetPlan;
+import io.evenwarm.message.FindingCode;
+import java.util.Optional;
+
+/**
+ * The coldest good air probe is below the cold limit, and not because the cabinet is still warming
+ * up: after the start, and after a person moved the set point, the finding waits until all air
+ * probes have reached the limit, or until {@value #WARM_UP_SECONDS} s went by without that.
+ */
+final class TooCold extends Watch {
+
+    /** 4 h: a full cabinet with the smallest heater of the range warms up in less. */
+    static final double WARM_UP_SECONDS = 4 * 3600;
+
+    private static final double NANOS_PER_SECOND = 1e9;
+
+    private final CabinetPlan plan;
+    private boolean isWarmingUp = true;
+    private boolean hasWarmUpStarted;
+    private long warmUpSinceNanos;
+
+    TooCold(CabinetPlan plan) {
+        super(FindingCode.TOO_COLD, Optional.empty(), TooWarm.DELAY_SECONDS, TooWarm.DELAY_SECONDS);
+        this.plan = plan;
+    }
+
+    void expectWarmUp() {
+        isWarmingUp = true;
+        hasWarmUpStarted = false;
+    }
+
+    @Override
+    Presence look(Circumstances now, boolean isRaised) {
+        if (isWarmingUp && !hasWarmUpStarted) {
+            hasWarmUpStarted = true;
+            warmUpSinceNanos = now.nowNanos();
+        }
+        if (now.state().isBlind()) {
+            return Presence.UNKNOWN;
+        }
+        double limit = now.limits().tooCold().celsius() + (isRaised ? TooWarm.DEAD_BAND_KELVIN : 0);
+        boolean isCold = now.state().celsius(now.state().coldestAir()) < limit;
+        if (isWarmingUp) {
+            isWarmingUp =
+                    isCold
+                            && now.nowNanos() - warmUpSinceNanos
+                                    < WARM_UP_SECONDS * NANOS_PER_SECOND;
+        }
+        // A finding that is there already stays: a new set point does not make it untrue.
+        return Presence.of(isCold && (isRaised || !isWarmingUp));
+    }
+
+    @Override
+    Words words(Circumstances now) {
+        return new Words(
+                ProbeTexts.airProbes(plan, now.state())
+                        + "; cold limit "
+                        + Texts.celsius(now.limits().tooCold().celsius()),
+                "heats as much as control asks for",
+                "Go and look: is the door shut, has the heater current (fuse, plug, thermal"
+                        + " cut-out), does the fan run?");
+    }
+}

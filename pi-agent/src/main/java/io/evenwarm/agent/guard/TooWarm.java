@@ -1,0 +1,44 @@
+package io.evenwarm.agent.guard;
+
+import io.evenwarm.agent.guard.Persistence.Presence;
+import io.evenwarm.agent.plan.CabinetPlan;
+import io.evenwarm.message.FindingCode;
+import java.util.Optional;
+
+/** The warmest good air probe is above the warm limit. */
+final class TooWarm extends Watch {
+
+    /** 60 s: the usual delay for temperatures in ISA-18.2 and EEMUA 191 (from memory of them). */
+    static final double DELAY_SECONDS = 60;
+
+    /** Back below the limit by this much before it counts as over. */
+    static final double DEAD_BAND_KELVIN = 0.2;
+
+    private final CabinetPlan plan;
+
+    TooWarm(CabinetPlan plan) {
+        super(FindingCode.TOO_WARM, Optional.empty(), DELAY_SECONDS, DELAY_SECONDS);
+        this.plan = plan;
+    }
+
+    @Override
+    Presence look(Circumstances now, boolean isRaised) {
+        if (now.state().isBlind()) {
+            return Presence.UNKNOWN;
+        }
+        double limit = now.limits().tooWarm().celsius() - (isRaised ? DEAD_BAND_KELVIN : 0);
+        return Presence.of(now.state().celsius(now.state().warmestAir()) > limit);
+    }
+
+    @Override
+    Words words(Circumstances now) {
+        return new Words(
+                ProbeTexts.airProbes(plan, now.state())
+                        + "; warm limit "
+                        + Texts.celsius(now.limits().tooWarm().celsius()),
+                "heats only while the process value is below the set point; cuts off at "
+                        + Texts.celsius(now.limits().cutOff().celsius()),
+                "Go and look: is the heater off, does the fan run, is the room too warm? If it"
+                        + " still climbs, pull the heater's plug.");
+    }
+}

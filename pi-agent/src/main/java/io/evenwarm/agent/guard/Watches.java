@@ -1,0 +1,61 @@
+package io.evenwarm.agent.guard;
+
+import io.evenwarm.agent.plan.CabinetPlan;
+import io.evenwarm.message.Finding;
+import java.util.ArrayList;
+import java.util.List;
+
+/** All that is watched for in one cabinet, most urgent first. */
+final class Watches {
+
+    private final Watch[] watches;
+    private final TooCold tooCold;
+    private List<Finding> findings = List.of();
+
+    Watches(CabinetPlan plan) {
+        tooCold = new TooCold(plan);
+        List<Watch> all = new ArrayList<>();
+        all.add(new CutOffTripped(plan));
+        all.add(new Blind(plan));
+        all.add(new TooWarm(plan));
+        all.add(tooCold);
+        all.add(new OutputFailing());
+        all.add(new AgentFault());
+        all.add(new FanStopped(plan));
+        all.add(new ProbesDisagree(plan));
+        for (int i = 0; i < plan.probes().size(); i++) {
+            all.add(new ProbeLost(plan.probes().get(i), i));
+        }
+        all.add(new LateTick());
+        all.add(new StateNotSaved());
+        watches = all.toArray(Watch[]::new);
+    }
+
+    /** What holds now, in the order of urgency; the same list as long as nothing in it changed. */
+    List<Finding> judge(Circumstances now) {
+        boolean isChanged = false;
+        for (Watch watch : watches) {
+            isChanged |= watch.judge(now);
+        }
+        if (isChanged) {
+            findings = gathered();
+        }
+        return findings;
+    }
+
+    /** A person moved the limits: the cabinet may now need time to get between them. */
+    void limitsMoved() {
+        tooCold.expectWarmUp();
+    }
+
+    private List<Finding> gathered() {
+        List<Finding> gathered = new ArrayList<>();
+        for (Watch watch : watches) {
+            Finding finding = watch.finding();
+            if (finding != null) {
+                gathered.add(finding);
+            }
+        }
+        return List.copyOf(gathered);
+    }
+}

@@ -1,0 +1,184 @@
+package io.evenwarm.agent.journal;
+
+import io.evenwarm.message.CabinetName;
+import io.evenwarm.message.CabinetSnapshot;
+import io.evenwarm.message.Finding;
+import io.evenwarm.message.GuardState;
+import io.evenwarm.message.JournalRecord;
+import io.evenwarm.message.JournalRecord.Event;
+import io.evenwarm.message.JournalRecord.Event.Kind;
+import io.evenwarm.message.JournalRecord.Readings;
+import io.evenwarm.message.ProbeReading;
+import io.evenwarm.message.Reading;
+import io.evenwarm.quantity.Duty;
+import io.evenwarm.quantity.Temperature;
+import java.util.ArrayList;
+import java.util.HashMap;
+import java.util.List;
+import java.util.Locale;
+import java.util.Map;
+import java.util.Optional;
+
+/**
+ * Turns the snapshots of every tick into the few records that are worth keeping: the readings at a
+ * steady pace, and an event at each change.
+ *
+ * <p>Pure but for its memory of each cabinet's last snapshot. The records carry sequence 0: their
+ * numbers are given when they are written, so that a record that is never written leaves no gap.
+ */
+final class SnapshotDigest {
+
+    private static final long NANOS_PER_MILLI = 1_000_000L;
+
+    /** Shares are kept to 0.01 %: finer than any relay can make them. */
+    private static final double SHARE_STEPS = 10_000;
+
+    private final long intervalNanos;
+    private final Map<CabinetName, Track> tracks = new HashMap<>();
+
+    SnapshotDigest(double intervalSeconds) {
+        this.intervalNanos = (long) (intervalSeconds * 1e9);
+    }
+
+    /** What to keep because of this snapshot, events first. */
+    List<JournalRecord> digest(CabinetSnapshot snapshot) {
+        Track track =
+                tracks.computeIfAbsent(
+                        snapshot.cabinet(), name -> new Track(snapshot.moment().monotonicNanos()));
+        List<JournalRecord> records = new ArrayList<>();
+        events(track.previous, snapshot, records);
+        track.previous = Optional.of(snapshot);
+        track.ticks++;
+        if (snapshot.heaterOn()) {
+            track.heatedTicks++;
+        }
+        if (track.isDue(snapshot.moment().monotonicNanos(), intervalNanos)) {
+            records.add(readings(snapshot, (double) track.heatedTicks / track.ticks));
+            track.ticks = 0;
+            track.heatedTicks = 0;
+        }
+        return records;
+    }
+
+    private static Readings readings(CabinetSnapshot snapshot, double heaterOnFraction) {
+        long atNanos = snapshot.moment().monotonicNanos();
+        return new Readings(
+                0,
+                snapshot.moment(),
+                snapshot.cabinet(),
+                snapshot.probes().stream().map(probe -> toWholeMillis(probe, atNanos)).toList(),
+                snapshot.setPoint(),
+                snapshot.limits(),
+                new Duty(roundShare(snapshot.duty().fraction())),
+                roundShare(heaterOnFraction),
+                snapshot.guard());
+    }
+
+    private static double roundShare(double share) {
+        return Math.round(share * SHARE_STEPS) / SHARE_STEPS;
+    }
+
+    /** A sample's age in whole milliseconds takes two bytes less, at each reading of each probe. */
+    private static ProbeReading toWholeMillis(ProbeReading probe, long atNanos) {
+        Reading reading =
+                probe.reading()
+                        .fold(
+                                good ->
+                                        new Reading.Good(
+                                                good.value(),
+                                                roundAge(good.sampledAtNanos(), atNanos)),
+                                uncertain ->
+                                        new Reading.Uncertain(
+                                                uncertain.value(),
+                                                uncertain.doubt(),
+                                                roundAge(uncertain.sampledAtNanos(), atNanos)),
+                                bad ->
+                                        new Reading.Bad(
+                                                bad.doubt(),
+                                                roundAge(bad.sampledAtNanos(), atNanos)));
+        return new ProbeReading(probe.probe(), probe.place(), reading);
+    }
+
+    private static long roundAge(long sampledAtNanos, long atNanos) {
+        return atNanos
+                - Math.floorDiv(atNanos - sampledAtNanos + NANOS_PER_MILLI / 2, NANOS_PER_MILLI)
+                        * NANOS_PER_MILLI;
+    }
+
+    private static void events(
+            Optional<CabinetSnapshot> before, CabinetSnapshot now, List<JournalRecord> records) {
+        List<Finding> old = before.map(CabinetSnapshot::findings).orElse(List.of());
+        for (Finding finding : now.findings()) {
+            if (old.stream().noneMatch(finding::isSameTroubleAs)) {
+                records.add(event(now, Kind.FINDING_RAISED, Optional.of(finding), words(finding)));
+            }
+        }
+        for (Finding finding : old) {
+            if (now.findings().stream().noneMatch(finding::isSameTroubleAs)) {
+                records.add(event(now, Kind.FINDING_CLEARED, Optional.of(finding), words(finding)));
+            }
+        }
+        before.ifPresent(previous -> changes(previous, now, records));
+    }
+
+    private static void changes(
+            CabinetSnapshot before, CabinetSnapshot now, List<JournalRecord> records) {
+        if (before.guard() == GuardState.TRIPPED && now.guard() != GuardState.TRIPPED) {
+            records.add(event(now, Kind.CUT_OFF_RESET, Optional.empty(), "cut-off reset"));
+        }
+        if (!before.setPoint().equals(now.setPoint())) {
+            records.add(
+                    event(
+                            now,
+                            Kind.SET_POINT_CHANGED,
+                            Optional.empty(),
+                            "set point changed from "
+                                    + celsius(before.setPoint())
+                                    + " to "
+                                    + celsius(now.setPoint())));
+        }
+        if (!before.silenced() && now.silenced()) {
+            records.add(event(now, Kind.SILENCED, Optional.empty(), "buzzer silenced"));
+        }
+    }
+
+    private static Event event(
+            CabinetSnapshot now, Kind kind, Optional<Finding> finding, String words) {
+        return new Event(0, now.moment(), Optional.of(now.cabinet()), kind, finding, words);
+    }
+
+    private static String words(Finding finding) {
+        return finding.evidence();
+    }
+
+    private static String celsius(Temperature temperature) {
+        return String.format(Locale.ROOT, "%.2f °C", temperature.celsius());
+    }
+
+    /** What is remembered of one cabinet. */
+    private static final class Track {
+        private Optional<CabinetSnapshot> previous = Optional.empty();
+        private long dueNanos;
+        private long ticks;
+        private long heatedTicks;
+
+        Track(long firstNanos) {
+            this.dueNanos = firstNanos;
+        }
+
+        /**
+         * Whether readings are due, keeping to a grid so that the mean pace holds. A tick that
+         * comes a little early counts, or a jitter of a millisecond would cost a whole tick.
+         */
+        boolean isDue(long nowNanos, long intervalNanos) {
+            if (nowNanos - dueNanos < -intervalNanos / 10) {
+                return false;
+            }
+            dueNanos += intervalNanos;
+            if (nowNanos - dueNanos >= 0) {
+                dueNanos = nowNanos + intervalNanos;
+            }
+            return true;
+        }
+    }
+}

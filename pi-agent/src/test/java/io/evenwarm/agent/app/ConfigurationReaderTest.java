@@ -1,0 +1,274 @@
+package io.evenwarm.agent.app;
+
+import static org.junit.jupiter.api.Assertions.assertEquals;
+import static org.junit.jupiter.api.Assertions.assertFalse;
+import static org.junit.jupiter.api.Assertions.assertTrue;
+
+import io.evenwarm.agent.app.CabinetSettings.OutputDriver;
+import io.evenwarm.agent.app.CabinetSettings.OutputWiring;
+import io.evenwarm.agent.app.CabinetSettings.ProbeDriver;
+import io.evenwarm.agent.app.CabinetSettings.ProbeWiring;
+import io.evenwarm.agent.plan.ControlPlan;
+import io.evenwarm.agent.plan.ProbePlan;
+import io.evenwarm.message.Limits;
+import io.evenwarm.message.ProbePlace;
+import io.evenwarm.quantity.Temperature;
+import io.evenwarm.settings.SettingsFault;
+import java.nio.file.Path;
+import java.util.List;
+import java.util.Optional;
+import java.util.regex.Pattern;
+import org.junit.jupiter.api.Test;
+import org.junit.jupiter.params.ParameterizedTest;
+import org.junit.jupiter.params.provider.CsvSource;
+import org.junit.jupiter.params.provider.ValueSource;
+
+final class ConfigurationReaderTest {
+
+    private static final Path FILE = Path.of("/etc/evenwarm/agent.toml");
+
+    private static final String AGENT =
+            """
+            [agent]
+            name = "egg room"
+            [link.tls]
+            listen = "127.0.0.1:4770"
+            trusted_keys = ["sha256:%s"]
+            """
+                    .formatted("0f".repeat(32));
+
+    private static final String CABINET =
+            """
+            [[cabinet]]
+            name = "north"
+            set_point_celsius = 31.5
+              [[cabinet.probe]]
+              name = "top"
+              position = "top"
+              driver = "one-wire"
+              address = "28-0000072431ab"
+              [[cabinet.probe]]
+              name = "bottom"
+              position = "bottom"
+              driver = "one-wire"
+              address = "28-0000072431ac"
+              [cabinet.heater]
+              driver = "led"
+              line = "heater-north"
+              [cabinet.cut_off_relay]
+              driver = "led"
+              line = "cut-off-north"
+            """;
+
+    private static AgentConfiguration accepted(String text) {
+        ConfigurationResult result = ConfigurationReader.parse(FILE, text);
+        return result.fold(
+                ConfigurationResult.Accepted::configuration,
+                rejected -> {
+                    throw new AssertionError(texts(rejected.errors()));
+                });
+    }
+
+    private static List<SettingsFault> errors(String text) {
+        return ConfigurationReader.parse(FILE, text)
+                .fold(
+                        accepted -> {
+                            throw new AssertionError("accepted, warnings " + accepted.warnings());
+                        },
+                        ConfigurationResult.Rejected::errors);
+    }
+
+    private static String onlyError(String text) {
+        List<SettingsFault> errors = errors(text);
+        assertEquals(1, errors.size(), texts(errors));
+        return errors.get(0).text();
+    }
+
+    private static String texts(List<SettingsFault> faults) {
+        return String.join("\n", faults.stream().map(SettingsFault::text).toList());
+    }
+
+    @Test
+    void aSmallConfigurationIsAcceptedWithItsDefaults() {
+        AgentConfiguration configuration = accepted(AGENT + CABINET);
+
+        assertEquals("egg room", configuration.name().value());
+        assertEquals(Path.of("/var/lib/evenwarm"), configuration.stateFolder());
+        assertEquals(new AgentConfiguration.JournalSettings(5, 10), configuration.journal());
+        assertEquals(Path.of("/sys/bus/w1/devices"), configuration.roots().oneWire());
+        assertEquals(4770, configuration.tls().orElseThrow().port());
+        assertEquals(Optional.empty(), configuration.serial());
+        CabinetSettings north = configuration.cabinets().get(0);
+        assertEquals(
+                new Limits(
+                        new Temperature(30.5),
+                        new Temperature(32.5),
+                        new Temperature(33.5),
+                        new Temperature(34.5)),
+                north.plan().limits());
+        assertEquals(ControlPlan.defaults(), north.plan().control());
+        assertEquals(ProbePlace.TOP, north.plan().probes().get(0).place());
+        assertEquals(ProbePlan.Sensor.DS18B20, north.plan().probes().get(0).sensor());
+        assertEquals(
+                new ProbeWiring(ProbeDriver.ONE_WIRE, "28-0000072431ac"), north.probes().get(1));
+        assertEquals(new OutputWiring(OutputDriver.LED, "heater-north"), north.heater());
+        assertTrue(north.plan().hasCutOffRelay());
+        assertFalse(north.plan().drivesFan());
+        assertEquals(List.of(), ConfigurationReader.parse(FILE, AGENT + CABINET).warnings());
+    }
+
+    @Test
+    void relativePathsStartAtTheFilesFolder() {
+        AgentConfiguration configuration =
+                accepted(
+                        AGENT.replace("[link", "state_folder = \"state\"\n[link")
+                                + "[sensors]\nled_folder = \"../leds\"\n"
+                                + CABINET);
+
+        assertEquals(Path.of("/etc/evenwarm/state"), configuration.stateFolder());
+        assertEquals(Path.of("/etc/leds"), configuration.roots().led());
+    }
+
+    @Test
+    void aSimulatedCabinetNeedsOnlyItsProbesAndDrivers() {
+        AgentConfiguration configuration =
+                accepted(
+                        AGENT
+                                + """
+                                [simulation]
+                                seed = 7
+                                speed = 60
+                                [[cabinet]]
+                                name = "north"
+                                set_point_celsius = 31.5
+                                  [[cabinet.probe]]
+                                  name = "top"
+                                  position = "top"
+                                  driver = "simulated"
+                                  [[cabinet.probe]]
+                                  name = "damp"
+                                  position = "middle"
+                                  driver = "simulated"
+                                  sensor = "hygrometer"
+                                  [cabinet.heater]
+                                  driver = "simulated"
+                                  [cabinet.simulated]
+                                  volume_litres = 80
+                                """);
+
+        CabinetSettings north = configuration.cabinets().get(0);
+        assertTrue(north.isSimulated());
+        assertEquals(80, north.simulated().orElseThrow().volumeLitres());
+        assertEquals(ProbePlan.Sensor.HYGROMETER, north.plan().probes().get(1).sensor());
+        assertEquals(new AgentConfiguration.SimulationSettings(7, 60), configuration.simulation());
+    }
+
+    @Test
+    void aBusWithManyProbesGetsMoreTimeBeforeASampleIsStale() {
+        StringBuilder text = new StringBuilder(AGENT + CABINET);
+        for (int i = 0; i < 18; i++) {
+            text.append(
+                    """
+                      [[cabinet.probe]]
+                      name = "tub %d"
+                      position = "tub"
+                      driver = "one-wire"
+                      address = "28-0000072431%02d"
+                    """
+                            .formatted(i, i));
+        }
+
+        // 20 probes, 0.75 s each (DS18B20 datasheet, tCONV at 12 bits), three rounds.
+        assertEquals(
+                45,
+                accepted(text.toString())
+                        .cabinets()
+                        .get(0)
+                        .plan()
+                        .probes()
+                        .get(0)
+                        .staleAfterSeconds());
+    }
+
+    @Test
+    void oneAirProbeAndNoCutOffRelayAreWarnings() {
+        String text = AGENT + CABINET;
+        text = text.substring(0, text.indexOf("  [cabinet.cut_off_relay]"));
+        text = text.replace("position = \"bottom\"", "position = \"tub\"");
+
+        List<SettingsFault> warnings = ConfigurationReader.parse(FILE, text).warnings();
+
+        assertEquals(
+                """
+                warning: /etc/evenwarm/agent.toml, line 6: cabinet "north" / cut_off_relay
+                    found none; a heater relay that welds shut could then not be stopped by the agent; put a second relay in series and give it [cabinet.cut_off_relay].
+                warning: /etc/evenwarm/agent.toml, line 9: cabinet "north" / probe
+                    found one thermometer in the air; nothing would notice if it drifts or falls out, and heat stops when it fails; fit at least a second one.""",
+                texts(warnings));
+        accepted(text);
+    }
+
+    @Test
+    void aRealCabinetCannotBeHurried() {
+        String fault = onlyError(AGENT + "[simulation]\nspeed = 10\n" + CABINET);
+
+        assertTrue(fault.contains("line 7: simulation / speed"), fault);
+        assertTrue(fault.contains("found 10"), fault);
+    }
+
+    /** Whatever stands at a key: named with its line, and never an exception. */
+    @ParameterizedTest
+    @CsvSource(
+            delimiter = '|',
+            value = {
+                "set_point_celsius = 31.5 | set_point_celsius = 9.9 | 10 to 43",
+                "set_point_celsius = 31.5 | set_point_celsius = nan | 10 to 43",
+                "set_point_celsius = 31.5 | set_point_celsius = true | 10 to 43",
+                "set_point_celsius = 31.5 | set_point_celsius = 31.5~cut_off_celsius = 32.4 | 32.5",
+                "set_point_celsius = 31.5 | set_point_celsius = 31.5~cut_off_celsius = 34.6 | ceiling of 34.5",
+                "set_point_celsius = 31.5 | set_point_celsius = 31.5~ceiling_celsius = 33 | ceiling of 33",
+                "set_point_celsius = 31.5 | set_point_celsius = 31.5~too_warm_celsius = 33.5 | before it trips",
+                "set_point_celsius = 31.5 | set_point_celsius = 31.5~too_warm_celsius = 35 | ceiling",
+                "set_point_celsius = 31.5 | set_point_celsius = 31.5~too_cold_celsius = 31.5 | below the set point",
+                "set_point_celsius = 31.5 | set_point_celsius = 31.5~ceiling_celsius = 46 | 0 to 45",
+                "line = \"cut-off-north\" | line = \"heater-north\" | nothing else uses",
+                "line = \"cut-off-north\" | line = \"a/b\" | the name of a folder",
+                "address = \"28-0000072431ac\" | address = \"28-0000072431ab\" | taken by cabinet \"north\"",
+                "address = \"28-0000072431ac\" | address = \"28-72431ac\" | 12 hex digits",
+                "name = \"bottom\" | name = \"top\" | no other probe",
+                "name = \"bottom\" | name = \"-\" | 1 to 64 letters",
+                "listen = \"127.0.0.1:4770\" | listen = \"127.0.0.1:65536\" | 65535",
+                "listen = \"127.0.0.1:4770\" | listen = 4770 | text in quotes",
+                "driver = \"led\" | driver = \"relay\" | one of led, simulated",
+                "position = \"bottom\" | position = \"\" | of your own",
+                "position = \"bottom\" | positon = \"bottom\" | did you mean that",
+            })
+    void aWrongValueIsNamedWithWhatIsAllowed(String right, String wrong, String allowed) {
+        String text = AGENT + CABINET;
+        assertTrue(text.contains(right.strip()), right);
+        String bad =
+                text.replaceFirst(Pattern.quote(right.strip()), wrong.strip().replace("~", "\n"));
+
+        List<SettingsFault> errors = errors(bad);
+
+        assertTrue(texts(errors).contains(allowed.strip()), texts(errors));
+        assertTrue(errors.stream().allMatch(error -> error.line() > 0), texts(errors));
+    }
+
+    @ParameterizedTest
+    @ValueSource(strings = {"agent", "link", "cabinet", "sensors", "simulation", "journal"})
+    void aSectionOfTheWrongShapeIsAFault(String key) {
+        String text = AGENT + CABINET;
+        String bad = key + " = 5\n" + text.replaceAll("(?m)^\\s*\\[+" + key + ".*$", "");
+
+        assertFalse(errors(bad).isEmpty());
+    }
+
+    @Test
+    void anEmptyFileAsksForAnAgentAndACabinet() {
+        String faults = texts(errors(""));
+
+        assertTrue(faults.contains("a table [agent] with name"), faults);
+        assertTrue(faults.contains("1 to 64 tables [[cabinet]]"), faults);
+    }
+}

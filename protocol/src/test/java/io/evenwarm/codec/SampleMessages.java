@@ -1,0 +1,176 @@
+package io.evenwarm.codec;
+
+import io.evenwarm.message.BootId;
+import io.evenwarm.message.CabinetName;
+import io.evenwarm.message.CabinetSnapshot;
+import io.evenwarm.message.Command;
+import io.evenwarm.message.CommandOutcome;
+import io.evenwarm.message.Finding;
+import io.evenwarm.message.FindingCode;
+import io.evenwarm.message.GuardState;
+import io.evenwarm.message.JournalRecord;
+import io.evenwarm.message.Limits;
+import io.evenwarm.message.Message;
+import io.evenwarm.message.Moment;
+import io.evenwarm.message.ProbeName;
+import io.evenwarm.message.ProbePlace;
+import io.evenwarm.message.ProbeReading;
+import io.evenwarm.message.Reading;
+import io.evenwarm.quantity.Duty;
+import io.evenwarm.quantity.RelativeHumidity;
+import io.evenwarm.quantity.Temperature;
+import java.time.Instant;
+import java.util.LinkedHashMap;
+import java.util.List;
+import java.util.Map;
+import java.util.Objects;
+import java.util.Optional;
+import java.util.UUID;
+
+/** One fixed message of each kind and shape; the golden files hold their encodings. Invented. */
+final class SampleMessages {
+
+    private static final CabinetName NORTH = new CabinetName("north");
+    private static final BootId BOOT =
+            new BootId(UUID.fromString("00112233-4455-6677-8899-aabbccddeeff"));
+    private static final Moment MOMENT =
+            new Moment(
+                    BOOT,
+                    3_600_000_000_123L,
+                    Instant.parse("2026-03-01T06:00:00.000000001Z"),
+                    true);
+    private static final Limits LIMITS =
+            new Limits(celsius(30.5), celsius(32.5), celsius(33.5), celsius(34.5));
+    private static final Finding FINDING =
+            new Finding(
+                    FindingCode.PROBE_LOST,
+                    Optional.of(new ProbeName("floor")),
+                    3_599_000_000_000L,
+                    "no answer for 12 s",
+                    "steering by the other probes",
+                    "look at the cable of probe floor");
+    private static final List<ProbeReading> PROBES =
+            List.of(
+                    probe(
+                            "shelf 1",
+                            ProbePlace.TOP,
+                            new Reading.Good(celsius(31.5625), 3_599_800_000_000L)),
+                    probe(
+                            "floor",
+                            ProbePlace.BOTTOM,
+                            new Reading.Bad(Reading.Doubt.NOT_THERE, 3_588_000_000_000L)),
+                    probe(
+                            "tub 4",
+                            ProbePlace.TUB,
+                            new Reading.Uncertain(
+                                    celsius(85), Reading.Doubt.POWER_ON_VALUE, 3_599_100_000_000L)),
+                    probe(
+                            "damp",
+                            ProbePlace.of("door side"),
+                            new Reading.Good(new RelativeHumidity(81.3), 3_599_900_000_000L)));
+
+    private SampleMessages() {}
+
+    /** By the name of the golden file. */
+    static Map<String, Message> all() {
+        Map<String, Message> all = new LinkedHashMap<>();
+        all.put(
+                "hello",
+                new Message.Hello(
+                        List.of(1),
+                        Message.Hello.Side.AGENT,
+                        "egg room",
+                        "evenwarm-agent 0.1.0",
+                        1));
+        all.put("live", new Message.Live(snapshot()));
+        all.put("history-request", new Message.HistoryRequest(41));
+        all.put(
+                "history-batch",
+                new Message.HistoryBatch("6f1c", List.of(readings(), raised(), started())));
+        all.put("acknowledge", new Message.Acknowledge(44));
+        all.put(
+                "command-set-set-point",
+                new Message.CommandRequest(7, new Command.SetSetPoint(NORTH, celsius(31.2))));
+        all.put(
+                "command-reset-cut-off",
+                new Message.CommandRequest(8, new Command.ResetCutOff(NORTH)));
+        all.put("command-silence", new Message.CommandRequest(9, new Command.Silence(NORTH)));
+        all.put(
+                "answer-done",
+                new Message.CommandAnswer(7, new CommandOutcome.Done("set point is 31.2 °C")));
+        all.put(
+                "answer-refused",
+                new Message.CommandAnswer(
+                        8, new CommandOutcome.Refused("still too warm: 34.0 °C")));
+        all.put("status-request", new Message.StatusRequest());
+        all.put("status-end", new Message.StatusEnd());
+        all.put("time", new Message.Time(MOMENT));
+        all.put("keep-alive", new Message.KeepAlive());
+        all.put("goodbye", new Message.Goodbye("the monitor is closing"));
+        return all;
+    }
+
+    static Message named(String name) {
+        return Objects.requireNonNull(all().get(name), name);
+    }
+
+    static JournalRecord readings() {
+        return new JournalRecord.Readings(
+                42,
+                MOMENT,
+                NORTH,
+                PROBES,
+                celsius(31.5),
+                LIMITS,
+                new Duty(0.375),
+                0.4,
+                GuardState.ALLOWING);
+    }
+
+    static JournalRecord raised() {
+        return new JournalRecord.Event(
+                43,
+                MOMENT,
+                Optional.of(NORTH),
+                JournalRecord.Event.Kind.FINDING_RAISED,
+                Optional.of(FINDING),
+                "probe floor is lost");
+    }
+
+    static JournalRecord started() {
+        return new JournalRecord.Event(
+                44,
+                new Moment(BOOT, 5, Instant.EPOCH, false),
+                Optional.empty(),
+                JournalRecord.Event.Kind.AGENT_STARTED,
+                Optional.empty(),
+                "agent started");
+    }
+
+    private static CabinetSnapshot snapshot() {
+        return new CabinetSnapshot(
+                NORTH,
+                3600,
+                MOMENT,
+                PROBES,
+                Optional.of(celsius(31.5625)),
+                celsius(31.5),
+                celsius(31.0),
+                LIMITS,
+                new Duty(0.375),
+                true,
+                Optional.of(true),
+                Optional.empty(),
+                GuardState.ALLOWING,
+                List.of(FINDING),
+                false);
+    }
+
+    private static ProbeReading probe(String name, ProbePlace place, Reading reading) {
+        return new ProbeReading(new ProbeName(name), place, reading);
+    }
+
+    private static Temperature celsius(double degrees) {
+        return Temperature.ofCelsius(degrees);
+    }
+}
