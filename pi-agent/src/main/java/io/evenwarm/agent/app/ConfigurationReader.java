@@ -31,6 +31,7 @@ final class ConfigurationReader {
     static final String NAME_FORM =
             "1 to 64 letters, digits, spaces or . _ - that begin with a letter or digit";
 
+    static final String USUAL_STATE_FOLDER = "/var/lib/evenwarm";
     static final String USUAL_LED_FOLDER = "/sys/class/leds";
 
     private static final int MAX_CABINETS = 64;
@@ -84,7 +85,7 @@ final class ConfigurationReader {
         Optional<TomlSection> agent = top.section("agent");
         if (agent.isPresent()) {
             name = agent.get().requiredParsed("name", NAME_FORM, AgentName::new);
-            state = path(agent.get(), "state_folder", "/var/lib/evenwarm");
+            state = path(agent.get(), "state_folder", USUAL_STATE_FOLDER);
         } else if (!top.has("agent")) {
             top.fault("agent", "a table [agent] with name");
         }
