@@ -29,6 +29,8 @@ final class ConfigurationReader {
     static final String NAME_FORM =
             "1 to 64 letters, digits, spaces or . _ - that begin with a letter or digit";
 
+    static final String USUAL_LED_FOLDER = "/sys/class/leds";
+
     private static final int MAX_CABINETS = 64;
     private static final String LISTEN_FORM =
             "address:port with a port from 0 (any free one) to 65535, for example"
@@ -173,7 +175,7 @@ final class ConfigurationReader {
         Optional<Path> oneWire = root(section, "one_wire_folder", "/sys/bus/w1/devices");
         Optional<Path> hwmon = root(section, "hwmon_folder", "/sys/class/hwmon");
         Optional<Path> iio = root(section, "iio_folder", "/sys/bus/iio/devices");
-        Optional<Path> led = root(section, "led_folder", "/sys/class/leds");
+        Optional<Path> led = root(section, "led_folder", USUAL_LED_FOLDER);
         if (oneWire.isEmpty() || hwmon.isEmpty() || iio.isEmpty() || led.isEmpty()) {
             return Optional.empty();
         }

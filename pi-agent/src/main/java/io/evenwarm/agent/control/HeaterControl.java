@@ -3,13 +3,59 @@ package io.evenwarm.agent.control;
 import io.evenwarm.agent.plan.ControlPlan;
 import io.evenwarm.quantity.Duty;
 
-/** One cabinet's control. */
+/**
+ * One cabinet's control: a {@link Pid} that asks for a duty and a {@link TimeProportionedRelay}
+ * that makes it. Two things stand around the PID so that one set of defaults fits every cabinet of
+ * the range:
+ *
+ * <ul>
+ *   <li><b>The gain follows the duty that holds the cabinet.</b> A heater of four times the holding
+ *       power moves the air twice as far for the same change of duty as one of twice the power, and
+ *       holds with half the duty: the duty that the integral has found tells how strong the heater
+ *       is for this cabinet in this room. All three terms are multiplied by the square root of that
+ *       duty over {@value #DUTY_OF_STATED_GAIN}, within limits: a strong heater's relay ripple is
+ *       then not fed back, and a weak one is still driven hard enough.
+ *   <li><b>The set point is weighted by a filter.</b> Its weight b counts at once, the rest within
+ *       the integral time: for a PI controller the same as b in k(b r − y), but with nothing in the
+ *       integral that a change of gain could upset.
+ * </ul>
+ *
+ * <p>Warming up needs no rule of its own. With the output at its limit the integral is drawn to
+ * what just reaches the limit, so heating is eased off when the distance left is the speed of
+ * approach times the integral time: early where a strong heater warms quickly, late where it has
+ * little to spare.
+ *
+ * <p>Called by the control thread only. A value that is not finite is treated as no value.
+ */
 public final class HeaterControl {
 
+    /** The derivative's filter, as a share of the derivative time. */
+    private static final double FILTER_SHARE = 0.4;
+
+    /** How fast the integral gives way at a limit, as a share of the integral time. */
+    private static final double TRACKING_SHARE = 0.2;
+
+    /** The holding duty at which the plan's gain holds as it stands. */
+    private static final double DUTY_OF_STATED_GAIN = 0.3;
+
+    /** The gain sinks no further below this holding duty, and rises no further above full duty. */
+    private static final double LEAST_HOLDING_DUTY = 0.05;
+
+    /** After so long without control the integral no longer tells what the cabinet needs. */
+    private static final double FORGET_SECONDS = 1800;
+
     private final ControlPlan plan;
+    private final TimeProportionedRelay relay;
+    private PidState state = PidState.startingAt(0, 0);
+    private double slowSetPoint;
+    private boolean isRunning;
+    private double idleSeconds;
 
     public HeaterControl(ControlPlan plan) {
         this.plan = plan;
+        this.relay =
+                new TimeProportionedRelay(
+                        plan.windowSeconds(), plan.minimumOnSeconds(), plan.minimumOffSeconds());
     }
 
     /**
@@ -25,13 +71,64 @@ public final class HeaterControl {
             double processCelsius,
             double elapsedSeconds,
             boolean heaterWasOn) {
-        double fraction =
-                Math.max(0, Math.min(1, plan.gainPerKelvin() * (setPointCelsius - processCelsius)));
-        return new HeatRequest(new Duty(fraction), processCelsius < setPointCelsius);
+        if (!Double.isFinite(setPointCelsius)
+                || !Double.isFinite(processCelsius)
+                || !(elapsedSeconds > 0 && elapsedSeconds < Double.MAX_VALUE)) {
+            return idle(elapsedSeconds, heaterWasOn);
+        }
+        if (!isRunning) {
+            begin(setPointCelsius, processCelsius);
+        }
+        PidStep step =
+                Pid.step(
+                        gains(),
+                        state,
+                        weighted(setPointCelsius, elapsedSeconds),
+                        processCelsius,
+                        elapsedSeconds);
+        state = step.state();
+        boolean on = relay.step(step.output(), elapsedSeconds, heaterWasOn);
+        return new HeatRequest(new Duty(step.output()), on);
     }
 
     /** One step without a process value, or while heat is not allowed: wants no heat. */
     public HeatRequest idle(double elapsedSeconds, boolean heaterWasOn) {
+        double elapsed = elapsedSeconds > 0 && elapsedSeconds < FORGET_SECONDS ? elapsedSeconds : 1;
+        isRunning = false;
+        idleSeconds = Math.min(idleSeconds + elapsed, FORGET_SECONDS);
+        relay.idle(elapsed, heaterWasOn);
         return new HeatRequest(Duty.OFF, false);
+    }
+
+    /**
+     * The first step after a pause: no derivative, and the integral kept if it is still worth it.
+     */
+    private void begin(double setPointCelsius, double processCelsius) {
+        double kept = idleSeconds < FORGET_SECONDS ? Math.max(0, state.integral()) : 0;
+        state = PidState.startingAt(kept, processCelsius);
+        slowSetPoint = setPointCelsius;
+        idleSeconds = 0;
+        isRunning = true;
+    }
+
+    private PidGains gains() {
+        double holding = Math.max(LEAST_HOLDING_DUTY, Math.min(1, state.integral()));
+        double gain = plan.gainPerKelvin() * Math.sqrt(holding / DUTY_OF_STATED_GAIN);
+        return new PidGains(
+                gain,
+                gain / plan.integralSeconds(),
+                gain * plan.derivativeSeconds(),
+                FILTER_SHARE * plan.derivativeSeconds(),
+                TRACKING_SHARE * plan.integralSeconds(),
+                1);
+    }
+
+    private double weighted(double setPoint, double elapsedSeconds) {
+        slowSetPoint +=
+                (setPoint - slowSetPoint)
+                        * elapsedSeconds
+                        / (plan.integralSeconds() + elapsedSeconds);
+        double weight = plan.setPointWeight();
+        return weight * setPoint + (1 - weight) * slowSetPoint;
     }
 }

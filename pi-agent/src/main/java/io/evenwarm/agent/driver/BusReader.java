@@ -8,6 +8,7 @@ import java.lang.System.Logger;
 import java.lang.System.Logger.Level;
 import java.util.ArrayList;
 import java.util.List;
+import java.util.Optional;
 import java.util.concurrent.locks.LockSupport;
 
 /**
@@ -34,12 +35,11 @@ public final class BusReader implements AutoCloseable {
 
     /**
      * @param bus the bus's name, for the log and the thread
-     * @param sources its sensors, read in this order
+     * @param sensors its sensors, read in this order
      * @param roundNanos a round over all sensors begins at least this long after the one before
      * @param clock tells when a read began
      */
-    public BusReader(
-            String bus, List<SampleSource> sources, long roundNanos, MonotonicClock clock) {
+    public BusReader(String bus, List<Sensor> sensors, long roundNanos, MonotonicClock clock) {
         if (roundNanos <= 0) {
             throw new IllegalArgumentException("round must be above 0 ns but was " + roundNanos);
         }
@@ -48,7 +48,7 @@ public final class BusReader implements AutoCloseable {
         this.clock = clock;
         long now = clock.nanos();
         List<Slot> made = new ArrayList<>();
-        sources.forEach(source -> made.add(new Slot(source, now)));
+        sensors.forEach(sensor -> made.add(new Slot(sensor, now)));
         this.slots = List.copyOf(made);
         this.thread = new Thread(this::run, "bus " + bus);
         thread.setDaemon(true);
@@ -123,26 +123,48 @@ public final class BusReader implements AutoCloseable {
         }
     }
 
+    /**
+     * A sensor of the bus.
+     *
+     * @param label what a person calls it, for the log
+     * @param source reads it
+     */
+    public record Sensor(String label, SampleSource source) {}
+
     /** One sensor with its newest sample; written by the reader, read by anyone. */
     private static final class Slot implements Probe {
-        private final SampleSource source;
+        private final Sensor sensor;
         private volatile Sample newest;
+        private Optional<Reading.Doubt> toldFailure = Optional.empty();
 
-        Slot(SampleSource source, long nowNanos) {
-            this.source = source;
+        Slot(Sensor sensor, long nowNanos) {
+            this.sensor = sensor;
             this.newest = new Sample.NotYet(nowNanos);
         }
 
         void refresh(long nowNanos) {
             Sample sample;
             try {
-                sample = source.read(nowNanos);
+                sample = sensor.source().read(nowNanos);
             } catch (RuntimeException e) {
                 // A bug in one driver must not silence the other probes of its bus.
-                LOG.log(Level.ERROR, "a driver failed", e);
                 sample = new Sample.Failed(Reading.Doubt.DRIVER, e.toString(), nowNanos);
             }
             newest = sample;
+            tell(sample);
+        }
+
+        /** Once when it fails in another way than before, and once when it is back. */
+        private void tell(Sample sample) {
+            if (sample instanceof Sample.Failed failed) {
+                if (!toldFailure.equals(Optional.of(failed.why()))) {
+                    toldFailure = Optional.of(failed.why());
+                    LOG.log(Level.WARNING, "{0}: {1}", sensor.label(), failed.detail());
+                }
+            } else if (toldFailure.isPresent()) {
+                toldFailure = Optional.empty();
+                LOG.log(Level.INFO, "{0}: answers again", sensor.label());
+            }
         }
 
         @Override

@@ -85,11 +85,13 @@ final class ProbeIntake {
                 && !(before instanceof Reading.Bad worse && worse.doubt() == bad.doubt())) {
             LOG.log(
                     System.Logger.Level.WARNING,
-                    "cabinet {0}, probe {1}: {2} ({3})",
+                    "cabinet {0}, probe {1}: {2}{3}",
                     plan.name(),
                     latest[probe].probe(),
                     bad.doubt().words(),
-                    checks[probe].rejection());
+                    bad.doubt() == Reading.Doubt.STALE
+                            ? ""
+                            : " (" + checks[probe].rejection() + ")");
         }
     }
 }

@@ -6,17 +6,18 @@ import static io.evenwarm.agent.plant.ThermalConstants.MIDDLE;
 import static io.evenwarm.agent.plant.ThermalConstants.TOP;
 
 /**
- * The heat of a cabinet: a network of ten masses, integrated with a fixed step.
+ * The heat of a cabinet: a network of thirteen masses, integrated with a fixed step.
  *
- * <p>Three layers of air, each with its wall and its tubs, and one heater. The air of a small
- * cabinet under a running fan exchanges itself within a second, so an explicit step would have to
- * be far shorter than the control's. Each step here is the two-stage, second-order, L-stable
- * diagonally implicit Runge-Kutta method of Alexander (SIAM J. Numer. Anal. 14 (1977) 1006, from
- * memory): both stages solve the same linear system, in which heater, walls and tubs are eliminated
- * beforehand, so that a solve is a product with a 3 × 3 inverse. The two exchanges that depend on
- * temperatures (buoyancy between layers, an open door) are held during a step; the inverse is made
- * anew when one of them has moved by more than {@value #REBUILD_SHARE} of itself. {@code
- * CabinetPhysicsTest} bounds the error against an adaptive integrator.
+ * <p>Three layers of air, each with its wall, its fittings (the shelf and the tubs' plastic) and,
+ * behind those, what is in the tubs; and one heater. The air of a small cabinet under a running fan
+ * exchanges itself within a second, so an explicit step would have to be far shorter than the
+ * control's. Each step here is the two-stage, second-order, L-stable diagonally implicit
+ * Runge-Kutta method of Alexander (SIAM J. Numer. Anal. 14 (1977) 1006, from memory): both stages
+ * solve the same linear system, in which all but the air is eliminated beforehand, so that a solve
+ * is a product with a 3 × 3 inverse. The two exchanges that depend on temperatures (buoyancy
+ * between layers, an open door) are held during a step; the inverse is made anew when one of them
+ * has moved by more than {@value #REBUILD_SHARE} of itself. {@code CabinetPhysicsTest} bounds the
+ * error against an adaptive integrator.
  *
  * <p>Not thread-safe.
  */
@@ -34,16 +35,18 @@ public final class CabinetPhysics {
 
     private final double[] air = new double[LAYERS];
     private final double[] wall = new double[LAYERS];
+    private final double[] fittings = new double[LAYERS];
     private final double[] tub = new double[LAYERS];
     private double heater;
 
     private final double[] stageAir = new double[LAYERS];
     private final double[] stageWall = new double[LAYERS];
+    private final double[] stageFittings = new double[LAYERS];
     private final double[] stageTub = new double[LAYERS];
     private double stageHeater;
     private final double[] right = new double[LAYERS];
     private final double[] seenByWall = new double[LAYERS];
-    private final double[] seenByTub = new double[LAYERS];
+    private final double[] seenByFittings = new double[LAYERS];
 
     // What the inverse was made for.
     private double flowShare = Double.NaN;
@@ -55,10 +58,12 @@ public final class CabinetPhysics {
     // Made by rebuild(): conductances in W/K, capacities over the stage in W/K.
     private final double[] heaterToAir = new double[LAYERS];
     private final double[] wallToAir = new double[LAYERS];
-    private final double[] tubToAir = new double[LAYERS];
+
     private final double[] doorToAir = new double[LAYERS];
     private final double[] wallPivot = new double[LAYERS];
-    private final double[] tubPivot = new double[LAYERS];
+    private double fittingsToAir;
+    private double fittingsPivot;
+    private double tubPivot;
     private double heaterPivot;
     private double i00;
     private double i01;
@@ -77,6 +82,7 @@ public final class CabinetPhysics {
         for (int i = 0; i < LAYERS; i++) {
             air[i] = build.startCelsius();
             wall[i] = build.startCelsius();
+            fittings[i] = build.startCelsius();
             tub[i] = build.startCelsius();
         }
         heater = build.startCelsius();
@@ -98,18 +104,28 @@ public final class CabinetPhysics {
             boolean open,
             double ambientCelsius) {
         prepare(flow, open, ambientCelsius);
-        solve(air, wall, tub, heater, heaterWatts, fanHeatWatts, ambientCelsius);
+        solve(air, wall, fittings, tub, heater, heaterWatts, fanHeatWatts, ambientCelsius);
         // Second stage: starts from x + (1 − γ)/γ (X₁ − x).
         for (int i = 0; i < LAYERS; i++) {
             stageAir[i] = air[i] + SECOND_STAGE * (stageAir[i] - air[i]);
             stageWall[i] = wall[i] + SECOND_STAGE * (stageWall[i] - wall[i]);
+            stageFittings[i] = fittings[i] + SECOND_STAGE * (stageFittings[i] - fittings[i]);
             stageTub[i] = tub[i] + SECOND_STAGE * (stageTub[i] - tub[i]);
         }
         double from = heater + SECOND_STAGE * (stageHeater - heater);
-        solve(stageAir, stageWall, stageTub, from, heaterWatts, fanHeatWatts, ambientCelsius);
+        solve(
+                stageAir,
+                stageWall,
+                stageFittings,
+                stageTub,
+                from,
+                heaterWatts,
+                fanHeatWatts,
+                ambientCelsius);
         for (int i = 0; i < LAYERS; i++) {
             air[i] = stageAir[i];
             wall[i] = stageWall[i];
+            fittings[i] = stageFittings[i];
             tub[i] = stageTub[i];
         }
         heater = stageHeater;
@@ -121,6 +137,10 @@ public final class CabinetPhysics {
 
     public double wallCelsius(int layer) {
         return wall[layer];
+    }
+
+    double fittingsCelsius(int layer) {
+        return fittings[layer];
     }
 
     public double tubCelsius(int layer) {
@@ -144,6 +164,7 @@ public final class CabinetPhysics {
     private void solve(
             double[] fromAir,
             double[] fromWall,
+            double[] fromFittings,
             double[] fromTub,
             double fromHeater,
             double heaterWatts,
@@ -153,20 +174,25 @@ public final class CabinetPhysics {
         double heaterOwn =
                 (parts.heaterCapacity() * perStage * fromHeater + heaterWatts) * heaterPivot;
         double airPart = parts.airCapacity() * perStage;
+        double fittingsPart = parts.fittingsCapacity() * perStage;
+        double tubToFittings = parts.tubToFittings();
         double tubPart = parts.tubCapacity() * perStage;
         for (int i = 0; i < LAYERS; i++) {
             double wallOwn =
                     (parts.wallCapacity(i) * perStage * fromWall[i] + parts.wallToRoom(i) * ambient)
                             * wallPivot[i];
-            double tubOwn = tubPart * fromTub[i] * tubPivot[i];
+            double tubOwn = tubPart * fromTub[i] * tubPivot;
+            double fittingsOwn =
+                    (fittingsPart * fromFittings[i] + tubToFittings * tubOwn) * fittingsPivot;
             seenByWall[i] = wallOwn;
-            seenByTub[i] = tubOwn;
+            seenByFittings[i] = fittingsOwn;
+            stageTub[i] = tubOwn;
             right[i] =
                     airPart * fromAir[i]
                             + doorToAir[i] * ambient
                             + heaterToAir[i] * heaterOwn
                             + wallToAir[i] * wallOwn
-                            + tubToAir[i] * tubOwn;
+                            + fittingsToAir * fittingsOwn;
         }
         // The fan sits in the air that it blows up.
         right[TOP] += fanHeatWatts;
@@ -184,7 +210,8 @@ public final class CabinetPhysics {
                                         + heaterToAir[TOP] * top);
         for (int i = 0; i < LAYERS; i++) {
             stageWall[i] = seenByWall[i] + wallPivot[i] * wallToAir[i] * stageAir[i];
-            stageTub[i] = seenByTub[i] + tubPivot[i] * tubToAir[i] * stageAir[i];
+            stageFittings[i] = seenByFittings[i] + fittingsPivot * fittingsToAir * stageAir[i];
+            stageTub[i] += tubPivot * tubToFittings * stageFittings[i];
         }
     }
 
@@ -217,13 +244,21 @@ public final class CabinetPhysics {
         for (int i = 0; i < LAYERS; i++) {
             heaterToAir[i] = parts.heaterToAir(i, flowShare);
             wallToAir[i] = parts.wallToAir(i, flowShare);
-            tubToAir[i] = parts.tubToAir(flowShare);
+
             doorToAir[i] = doorExchange * ThermalConstants.doorShare(i);
             wallPivot[i] =
                     1 / (parts.wallCapacity(i) * perStage + wallToAir[i] + parts.wallToRoom(i));
-            tubPivot[i] = 1 / (parts.tubCapacity() * perStage + tubToAir[i]);
+
             heaterSum += heaterToAir[i];
         }
+        double tubToFittings = parts.tubToFittings();
+        fittingsToAir = parts.fittingsToAir(flowShare);
+        tubPivot = 1 / (parts.tubCapacity() * perStage + tubToFittings);
+        fittingsPivot =
+                1
+                        / (parts.fittingsCapacity() * perStage
+                                + fittingsToAir
+                                + tubToFittings * (1 - tubPivot * tubToFittings));
         heaterPivot = 1 / (parts.heaterCapacity() * perStage + heaterSum);
         double m00 = diagonal(BOTTOM) + lowerExchange;
         double m11 = diagonal(MIDDLE) + lowerExchange + upperExchange;
@@ -249,6 +284,6 @@ public final class CabinetPhysics {
                 + doorToAir[i]
                 + heaterToAir[i] * (1 - heaterPivot * heaterToAir[i])
                 + wallToAir[i] * (1 - wallPivot[i] * wallToAir[i])
-                + tubToAir[i] * (1 - tubPivot[i] * tubToAir[i]);
+                + fittingsToAir * (1 - fittingsPivot * fittingsToAir);
     }
 }

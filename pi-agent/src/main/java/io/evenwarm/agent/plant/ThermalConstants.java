@@ -55,14 +55,17 @@ final class ThermalConstants {
     /** Heat capacity of the inner part of the wall: 12 mm of plywood, or a lined foam wall [8]. */
     static final double WALL_JOULES_PER_SQUARE_METRE_KELVIN = 6000;
 
-    /** How much of the wall's resistance lies between the air and the wall's mass [8]. */
-    static final double WALL_INNER_SHARE = 0.15;
+    /**
+     * How much of the wall's resistance lies between the air's film and the wall's mass: heat of a
+     * relay's cycle only reaches the lining [8].
+     */
+    static final double WALL_INNER_SHARE = 0.03;
 
-    /** Heater: 2 J/K a watt, a ceramic or tubular element with its carrier [8]. */
-    static final double HEATER_JOULES_PER_KELVIN_WATT = 2;
+    /** Heater: a silicone heating cable or mat, 4 to 6 g/W at about 1.1 J/gK [8]. */
+    static final double HEATER_JOULES_PER_KELVIN_WATT = 5;
 
     /** Heater's surface above the air at full power, fan running [8]. */
-    static final double HEATER_RISE_KELVIN = 60;
+    static final double HEATER_RISE_KELVIN = 50;
 
     /** How much less heat leaves the heater without the fan [8]. */
     static final double HEATER_STILL_SHARE = 0.5;
@@ -75,13 +78,19 @@ final class ThermalConstants {
     /** Half eggs at 3.3 kJ/kgK [6], half medium of as much water as vermiculite: 2.6 kJ/kgK [7]. */
     static final double TUB_JOULES_PER_KILOGRAM_KELVIN = 2950;
 
+    /** Wire shelves: 4 kg of steel on a square metre, at 0.49 kJ/kgK [2]; as much surface [8]. */
+    static final double SHELF_JOULES_PER_SQUARE_METRE_KELVIN = 1960;
+
+    /** A tub's plastic: a tenth of its mass [8], at 1.9 kJ/kgK (polypropylene, from memory). */
+    static final double SHELL_JOULES_PER_KILOGRAM_KELVIN = 190;
+
     /** A tub's mean density, lid space included [8]. */
     static final double TUB_KILOGRAMS_PER_CUBIC_METRE = 600;
 
     /** A tub's surface over that of a cube of its volume [8]. */
     static final double TUB_SURFACE_FACTOR = 1.15;
 
-    /** From a tub's wall to its eggs: the air under the lid and 2.5 cm of damp medium [8]. */
+    /** From a tub's plastic to its eggs: the air under the lid and 2.5 cm of damp medium [8]. */
     static final double TUB_INNER_SQUARE_METRE_KELVIN_PER_WATT = 0.10;
 
     /** Of the inner volume at least this share is air, whatever stands in it. */

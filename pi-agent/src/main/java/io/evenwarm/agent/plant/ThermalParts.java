@@ -11,6 +11,8 @@ final class ThermalParts {
 
     private final double airCapacity;
     private final double tubCapacity;
+    private final double fittingsCapacity;
+    private final double fittingsSquareMetres;
     private final double heaterCapacity;
     private final double[] wallSquareMetres = new double[LAYERS];
     private final double wallOuterResistance;
@@ -42,6 +44,12 @@ final class ThermalParts {
                                 * ThermalConstants.TUB_JOULES_PER_KILOGRAM_KELVIN);
         double edge = StrictMath.cbrt(tubVolume);
         tubSquareMetres = tubsInLayer * 6 * edge * edge * ThermalConstants.TUB_SURFACE_FACTOR;
+        fittingsCapacity =
+                shape.floorSquareMetres() * ThermalConstants.SHELF_JOULES_PER_SQUARE_METRE_KELVIN
+                        + tubsInLayer
+                                * build.tubKilograms()
+                                * ThermalConstants.SHELL_JOULES_PER_KILOGRAM_KELVIN;
+        fittingsSquareMetres = shape.floorSquareMetres() + tubSquareMetres;
         heaterCapacity = build.heaterWatts() * ThermalConstants.HEATER_JOULES_PER_KELVIN_WATT;
         heaterForced = build.heaterWatts() / ThermalConstants.HEATER_RISE_KELVIN;
         for (int i = 0; i < LAYERS; i++) {
@@ -92,6 +100,10 @@ final class ThermalParts {
         return tubCapacity;
     }
 
+    double fittingsCapacity() {
+        return fittingsCapacity;
+    }
+
     double heaterCapacity() {
         return heaterCapacity;
     }
@@ -108,10 +120,13 @@ final class ThermalParts {
         return wallSquareMetres[layer] / (1 / ThermalConstants.film(flow) + wallInnerResistance);
     }
 
-    double tubToAir(double flow) {
-        return tubSquareMetres
-                / (1 / ThermalConstants.film(flow)
-                        + ThermalConstants.TUB_INNER_SQUARE_METRE_KELVIN_PER_WATT);
+    /** One layer's shelf and its tubs' plastic. */
+    double fittingsToAir(double flow) {
+        return fittingsSquareMetres * ThermalConstants.film(flow);
+    }
+
+    double tubToFittings() {
+        return tubSquareMetres / ThermalConstants.TUB_INNER_SQUARE_METRE_KELVIN_PER_WATT;
     }
 
     double heaterToAir(int layer, double flow) {

@@ -21,11 +21,13 @@ final class BusReaderTest {
     private final AtomicLong now = new AtomicLong(5 * SECOND);
     private final List<String> order = new ArrayList<>();
 
-    private SampleSource source(String name, double value) {
-        return at -> {
-            order.add(name);
-            return new Sample.Measured(value, Sample.Unit.CELSIUS, at);
-        };
+    private BusReader.Sensor source(String name, double value) {
+        return new BusReader.Sensor(
+                name,
+                at -> {
+                    order.add(name);
+                    return new Sample.Measured(value, Sample.Unit.CELSIUS, at);
+                });
     }
 
     @Test
@@ -71,7 +73,11 @@ final class BusReaderTest {
                     throw new IllegalStateException("bug");
                 };
         try (BusReader reader =
-                new BusReader("w1", List.of(broken, source("b", 2)), SECOND, now::get)) {
+                new BusReader(
+                        "w1",
+                        List.of(new BusReader.Sensor("broken", broken), source("b", 2)),
+                        SECOND,
+                        now::get)) {
             reader.step(0);
             reader.step(0);
             Sample.Failed failed = assertInstanceOf(Sample.Failed.class, reader.probe(0).newest());
@@ -93,7 +99,12 @@ final class BusReaderTest {
                     }
                     return new Sample.Measured(31.5, Sample.Unit.CELSIUS, at);
                 };
-        BusReader reader = new BusReader("w1", List.of(source), 1, () -> now.addAndGet(10));
+        BusReader reader =
+                new BusReader(
+                        "w1",
+                        List.of(new BusReader.Sensor("a", source)),
+                        1,
+                        () -> now.addAndGet(10));
         reader.start();
         assertTrue(hanging.await(5, TimeUnit.SECONDS));
 

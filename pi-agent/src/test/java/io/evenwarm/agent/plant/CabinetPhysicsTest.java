@@ -15,7 +15,8 @@ final class CabinetPhysicsTest {
     private static final int AIR = 0;
     private static final int WALL = 3;
     private static final int TUB = 6;
-    private static final int HEATER = 9;
+    private static final int FITTINGS = 9;
+    private static final int HEATER = 12;
 
     /** What docs/plant.md states. */
     private static final double BOUND_KELVIN = 0.005;
@@ -55,14 +56,19 @@ final class CabinetPhysicsTest {
      * Newton cooling against its closed form, (T − T∞)/(Ti − T∞) = exp(−t/τ): Lienhard, A Heat
      * Transfer Textbook, lumped-capacity response: 0.36788 at τ and 0.04979 at 3 τ. Walls that lose
      * so little, around so many tubs, leave one lump (Biot number about 0.001); the walls' mass
-     * lies at 85 % of the difference and counts by that.
+     * lies at 97 % of the difference and counts by that.
      */
     @Test
     void aWellInsulatedCabinetCoolsAsNewtonSays() {
         double loss = 0.02;
         CabinetBuild build = new CabinetBuild(80, loss, 50, 3, 40, 5, 0, 0, 30, 0);
         ThermalParts parts = new ThermalParts(build);
-        double capacity = parts.heaterCapacity() + 3 * (parts.airCapacity() + parts.tubCapacity());
+        double capacity =
+                parts.heaterCapacity()
+                        + 3
+                                * (parts.airCapacity()
+                                        + parts.fittingsCapacity()
+                                        + parts.tubCapacity());
         for (int i = 0; i < 3; i++) {
             capacity += parts.wallCapacity(i) * (1 - ThermalConstants.WALL_INNER_SHARE);
         }
@@ -127,6 +133,7 @@ final class CabinetPhysicsTest {
             joules +=
                     parts.airCapacity() * physics.airCelsius(i)
                             + parts.wallCapacity(i) * physics.wallCelsius(i)
+                            + parts.fittingsCapacity() * physics.fittingsCelsius(i)
                             + parts.tubCapacity() * physics.tubCelsius(i);
         }
         return joules;
@@ -192,6 +199,7 @@ final class CabinetPhysicsTest {
         for (int i = 0; i < 3; i++) {
             worst = Math.max(worst, Math.abs(physics.airCelsius(i) - state[AIR + i]));
             worst = Math.max(worst, Math.abs(physics.wallCelsius(i) - state[WALL + i]));
+            worst = Math.max(worst, Math.abs(physics.fittingsCelsius(i) - state[FITTINGS + i]));
             worst = Math.max(worst, Math.abs(physics.tubCelsius(i) - state[TUB + i]));
         }
         return worst;
@@ -216,7 +224,7 @@ final class CabinetPhysicsTest {
 
         @Override
         public int getDimension() {
-            return 10;
+            return 13;
         }
 
         @Override
@@ -227,14 +235,16 @@ final class CabinetPhysicsTest {
             double heater = watts;
             for (int i = 0; i < 3; i++) {
                 double fromWall = parts.wallToAir(i, flow) * (y[WALL + i] - y[AIR + i]);
-                double fromTub = parts.tubToAir(flow) * (y[TUB + i] - y[AIR + i]);
+                double fromFittings = parts.fittingsToAir(flow) * (y[FITTINGS + i] - y[AIR + i]);
+                double fromTub = parts.tubToFittings() * (y[TUB + i] - y[FITTINGS + i]);
                 double fromHeater = parts.heaterToAir(i, flow) * (y[HEATER] - y[AIR + i]);
                 double fromDoor = door * ThermalConstants.doorShare(i) * (ambient - y[AIR + i]);
-                into[i] = fromWall + fromTub + fromHeater + fromDoor;
+                into[i] = fromWall + fromFittings + fromHeater + fromDoor;
                 heater -= fromHeater;
                 dot[WALL + i] =
                         (parts.wallToRoom(i) * (ambient - y[WALL + i]) - fromWall)
                                 / parts.wallCapacity(i);
+                dot[FITTINGS + i] = (fromTub - fromFittings) / parts.fittingsCapacity();
                 dot[TUB + i] = -fromTub / parts.tubCapacity();
             }
             for (int i = 0; i < 2; i++) {

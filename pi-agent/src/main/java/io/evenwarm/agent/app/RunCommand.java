@@ -1,0 +1,157 @@
+package io.evenwarm.agent.app;
+
+import io.evenwarm.clock.SystemClock;
+import io.evenwarm.settings.SettingsFault;
+import java.io.IOException;
+import java.io.InputStream;
+import java.io.OutputStream;
+import java.io.PrintWriter;
+import java.nio.file.Path;
+import java.util.List;
+import java.util.Optional;
+import java.util.concurrent.Callable;
+import java.util.concurrent.CompletableFuture;
+import java.util.concurrent.atomic.AtomicBoolean;
+import picocli.CommandLine.Command;
+import picocli.CommandLine.Model.CommandSpec;
+import picocli.CommandLine.Option;
+import picocli.CommandLine.Spec;
+
+/** {@code run}. */
+@Command(
+        name = "run",
+        description = {
+            "Runs the agent until it is told to end (SIGTERM, Ctrl-C).",
+            "2 when the configuration has faults; its outputs are driven off and nothing runs."
+        })
+final class RunCommand implements Callable<Integer> {
+
+    /** The whole way out must not take longer; what hangs by then is left to the end itself. */
+    private static final long WAY_OUT_MILLIS = 2800;
+
+    @Spec private CommandSpec spec;
+
+    @Option(
+            names = "--config",
+            required = true,
+            paramLabel = "FILE",
+            description = "the configuration file")
+    private Path config;
+
+    @Option(
+            names = "--announce",
+            description = "print one line of JSON on standard output when ready")
+    private boolean announce;
+
+    @Option(
+            names = "--end-with-input",
+            description =
+                    "end when standard input ends, so that a starter that dies leaves nothing")
+    private boolean endWithInput;
+
+    @Override
+    public Integer call() {
+        PrintWriter err = spec.commandLine().getErr();
+        ConfigurationResult result = ConfigurationReader.read(config);
+        List<SettingsFault> errors =
+                result.fold(accepted -> List.of(), ConfigurationResult.Rejected::errors);
+        CheckCommand.print(err, errors, result.warnings());
+        return result.fold(
+                accepted -> run(accepted.configuration(), err),
+                rejected -> {
+                    refuse(err);
+                    return ExitCode.BAD_INPUT;
+                });
+    }
+
+    /** What the file still tells of its outputs is driven off: they may be on from before. */
+    private void refuse(PrintWriter err) {
+        Optional<List<OutputsOff.Line>> lines = OutputsOff.drive(config);
+        boolean allOff =
+                lines.isPresent()
+                        && lines.get().stream().allMatch(line -> line.failure().isEmpty());
+        err.println(
+                "evenwarm-agent: "
+                        + config
+                        + " has faults, so that nothing is run."
+                        + (allOff ? " Every output that it names is off." : " OUTPUTS MAY BE ON."));
+        for (OutputsOff.Line line : lines.orElse(List.of())) {
+            line.failure().ifPresent(why -> err.println("evenwarm-agent: " + why));
+        }
+    }
+
+    private int run(AgentConfiguration configuration, PrintWriter err) {
+        CompletableFuture<Integer> end = new CompletableFuture<>();
+        RunningAgent agent;
+        try {
+            agent =
+                    RunningAgent.start(
+                            configuration,
+                            SystemClock.monotonic(),
+                            SystemClock.wall(),
+                            cause -> end.complete(ExitCode.NO));
+        } catch (StateFolder.TakenException e) {
+            err.println("evenwarm-agent: " + e.getMessage());
+            return ExitCode.NO;
+        }
+        AtomicBoolean closed = new AtomicBoolean();
+        Runnable close =
+                () -> {
+                    if (closed.compareAndSet(false, true)) {
+                        limitWayOut();
+                        agent.close();
+                    }
+                };
+        Runtime.getRuntime().addShutdownHook(new Thread(close, "way out"));
+        if (announce) {
+            PrintWriter out = spec.commandLine().getOut();
+            out.println(agent.announcement());
+            out.flush();
+        }
+        if (endWithInput) {
+            endWithInput(end);
+        }
+        int code = end.join();
+        close.run();
+        return code;
+    }
+
+    /** Lines are off within milliseconds; a disk or a link that hangs must not hold up the end. */
+    private static void limitWayOut() {
+        Thread limit =
+                new Thread(
+                        () -> {
+                            try {
+                                Thread.sleep(WAY_OUT_MILLIS);
+                            } catch (InterruptedException e) {
+                                Thread.currentThread().interrupt();
+                                return;
+                            }
+                            Runtime.getRuntime().halt(ExitCode.NO);
+                        },
+                        "way out's limit");
+        limit.setDaemon(true);
+        limit.start();
+    }
+
+    private static void endWithInput(CompletableFuture<Integer> end) {
+        Thread watcher =
+                new Thread(
+                        () -> {
+                            awaitEnd(System.in);
+                            end.complete(ExitCode.DONE);
+                        },
+                        "input");
+        watcher.setDaemon(true);
+        watcher.start();
+    }
+
+    /** What comes is of no interest, only that it ends; an input that can't be read has ended. */
+    private static void awaitEnd(InputStream in) {
+        try {
+            in.transferTo(OutputStream.nullOutputStream());
+        } catch (IOException e) {
+            System.getLogger(RunCommand.class.getName()).log(System.Logger.Level.DEBUG, "input", e);
+        }
+    }
+}

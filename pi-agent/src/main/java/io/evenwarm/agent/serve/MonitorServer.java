@@ -1,0 +1,104 @@
+package io.evenwarm.agent.serve;
+
+import io.evenwarm.link.Link;
+import io.evenwarm.link.LinkException;
+import io.evenwarm.link.LinkListener;
+import java.util.ArrayList;
+import java.util.List;
+import java.util.concurrent.TimeUnit;
+
+/**
+ * Sessions with every monitor that connects, wherever it does.
+ *
+ * <p>Each place where monitors connect and each session has threads of its own; none of them can
+ * hold up the control thread, which only pins snapshots to the board. A place that can't be opened,
+ * such as a taken port, is said and tried again. Any thread may call.
+ */
+public final class MonitorServer implements AutoCloseable {
+
+    /** Monitors at one listener. */
+    public static final int MAX_MONITORS = 8;
+
+    /** Commands at the agent's own machine, counted apart: monitors can't lock a person out. */
+    public static final int MAX_LOCAL = 4;
+
+    private static final long GOODBYE_MILLIS = 400;
+    private static final long END_MILLIS = 200;
+
+    private final ServeContext context;
+    private final List<Endpoint> endpoints = new ArrayList<>();
+    private final List<Thread> threads = new ArrayList<>();
+
+    public MonitorServer(ServeContext context) {
+        this.context = context;
+    }
+
+    /** Opens a listener. */
+    @FunctionalInterface
+    public interface ListenerOpener {
+        LinkListener open() throws LinkException;
+    }
+
+    /** Opens a line that has one other end. */
+    @FunctionalInterface
+    public interface LineOpener {
+        Link open() throws LinkException;
+    }
+
+    /**
+     * Serves whoever connects to a listener. Returns at once.
+     *
+     * @param name what it is, for people
+     * @param opener called on a thread of its own, and again after a failure
+     * @param maxSessions who comes when there are as many is told so and turned away
+     */
+    public synchronized void listen(String name, ListenerOpener opener, int maxSessions) {
+        start(name, new ListenerEndpoint(context, name, opener, maxSessions));
+    }
+
+    /** Serves the other end of a line. Returns at once. */
+    public synchronized void serveLine(String name, LineOpener opener) {
+        start(name, new LineEndpoint(context, name, opener));
+    }
+
+    private void start(String name, Endpoint endpoint) {
+        Thread thread = new Thread(endpoint, "serve " + name);
+        thread.setDaemon(true);
+        endpoints.add(endpoint);
+        threads.add(thread);
+        thread.start();
+    }
+
+    /** How each place is doing, in the order in which they were added. */
+    public synchronized List<EndpointState> endpoints() {
+        return endpoints.stream().map(Endpoint::state).toList();
+    }
+
+    /** Says goodbye to every peer, closes everything, and returns within a second. */
+    @Override
+    public synchronized void close() {
+        endpoints.forEach(Endpoint::stop);
+        waitForSessions(GOODBYE_MILLIS);
+        endpoints.forEach(Endpoint::stopNow);
+        waitForSessions(END_MILLIS);
+        try {
+            for (Thread thread : threads) {
+                thread.join(END_MILLIS / threads.size() + 1);
+            }
+        } catch (InterruptedException e) {
+            Thread.currentThread().interrupt();
+        }
+    }
+
+    private void waitForSessions(long millis) {
+        long end = context.clock().nanos() + TimeUnit.MILLISECONDS.toNanos(millis);
+        try {
+            while (context.clock().nanos() < end
+                    && endpoints.stream().anyMatch(each -> each.sessionCount() > 0)) {
+                TimeUnit.MILLISECONDS.sleep(5);
+            }
+        } catch (InterruptedException e) {
+            Thread.currentThread().interrupt();
+        }
+    }
+}

@@ -1,0 +1,30 @@
+package io.evenwarm.agent.serve;
+
+import io.evenwarm.agent.journal.JournalFeed;
+import io.evenwarm.agent.port.CommandIntake;
+import io.evenwarm.clock.MonotonicClock;
+import io.evenwarm.message.AgentName;
+import io.evenwarm.message.Moment;
+import java.util.function.Supplier;
+
+/**
+ * What sessions speak of and with.
+ *
+ * @param name the agent's name
+ * @param program name and version of this program, for people
+ * @param clockRate how many of the cabinets' seconds pass in a real one: 1 but in a simulation
+ * @param now the cabinets' time; any thread may ask
+ * @param board the newest snapshots
+ * @param journal what is committed
+ * @param commands where a person's commands go
+ * @param clock real time, for keep-alives and silences
+ */
+public record ServeContext(
+        AgentName name,
+        String program,
+        double clockRate,
+        Supplier<Moment> now,
+        SnapshotBoard board,
+        JournalFeed journal,
+        CommandIntake commands,
+        MonotonicClock clock) {}

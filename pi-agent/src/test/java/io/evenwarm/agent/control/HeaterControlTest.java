@@ -1,0 +1,86 @@
+package io.evenwarm.agent.control;
+
+import static org.junit.jupiter.api.Assertions.assertEquals;
+import static org.junit.jupiter.api.Assertions.assertFalse;
+import static org.junit.jupiter.api.Assertions.assertTrue;
+
+import io.evenwarm.agent.plan.ControlPlan;
+import org.junit.jupiter.api.Test;
+
+final class HeaterControlTest {
+
+    private final HeaterControl control = new HeaterControl(ControlPlan.defaults());
+
+    @Test
+    void aColdCabinetGetsFullHeatFromTheFirstStep() {
+        HeatRequest first = control.step(31.5, 21, 1, false);
+        assertEquals(1, first.duty().fraction());
+        assertTrue(first.heatWanted());
+    }
+
+    @Test
+    void aWarmCabinetGetsNone() {
+        HeatRequest first = control.step(31.5, 33, 1, false);
+        assertEquals(0, first.duty().fraction());
+        assertFalse(first.heatWanted());
+    }
+
+    @Test
+    void idleWantsNoHeat() {
+        control.step(31.5, 21, 1, false);
+        HeatRequest idle = control.idle(1, true);
+        assertEquals(0, idle.duty().fraction());
+        assertFalse(idle.heatWanted());
+    }
+
+    @Test
+    void aValueThatIsNoNumberHeatsNothingAndPoisonsNothing() {
+        double good = settle(control);
+        double[] bad = {Double.NaN, Double.POSITIVE_INFINITY, Double.NEGATIVE_INFINITY};
+        for (double value : bad) {
+            assertFalse(control.step(31.5, value, 1, false).heatWanted());
+            assertFalse(control.step(value, 31, 1, false).heatWanted());
+            assertFalse(control.step(31.5, 31, value, false).heatWanted());
+            assertFalse(control.idle(value, false).heatWanted());
+        }
+        assertFalse(control.step(31.5, 31, 0, false).heatWanted());
+        assertFalse(control.step(31.5, 31, -1, false).heatWanted());
+        assertEquals(good, control.step(31.5, 31.5, 1, false).duty().fraction(), 0.02);
+    }
+
+    @Test
+    void aShortPauseKeepsWhatWasLearntAndALongOneForgetsIt() {
+        double learnt = settle(control);
+        for (int second = 0; second < 60; second++) {
+            control.idle(1, false);
+        }
+        assertEquals(learnt, control.step(31.5, 31.5, 1, false).duty().fraction(), 0.01);
+        for (int second = 0; second < 7200; second++) {
+            control.idle(1, false);
+        }
+        assertEquals(0, control.step(31.5, 31.5, 1, false).duty().fraction(), 1e-9);
+    }
+
+    @Test
+    void aWeightedSetPointChangesTheDutyByItsShareAtOnceAndByTheRestInTime() {
+        HeaterControl weighted = new HeaterControl(new ControlPlan(0.3, 1000, 0, 0.5, 140, 12, 12));
+        double before = settle(weighted);
+        double held = before - Math.max(0, before - 1);
+        double after = weighted.step(31.7, 31.5, 1, false).duty().fraction();
+        double gain = 0.3 * StrictMath.sqrt(held / 0.3);
+        assertEquals(gain * 0.5 * 0.2, after - before, 0.002);
+    }
+
+    /** Half an hour a quarter of a kelvin below the set point: the integral has risen. */
+    private static double settle(HeaterControl control) {
+        for (int second = 0; second < 1800; second++) {
+            control.step(31.5, 31.25, 1, false);
+        }
+        double duty = 0;
+        for (int second = 0; second < 60; second++) {
+            duty = control.step(31.5, 31.5, 1, false).duty().fraction();
+        }
+        assertTrue(duty > 0.02 && duty < 0.9, "settled at " + duty);
+        return duty;
+    }
+}
