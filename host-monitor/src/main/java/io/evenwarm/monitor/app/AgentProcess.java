@@ -29,7 +29,8 @@ final class AgentProcess {
     private static final int LAST_WORDS_LINES = 8;
 
     private static final Pattern PORT = Pattern.compile("\"tlsPort\"\\s*:\\s*(\\d{1,5})");
-    private static final Pattern KEY = Pattern.compile("\"tlsKey\"\\s*:\\s*\"(sha256:[0-9a-f]{64})\"");
+    private static final Pattern KEY =
+            Pattern.compile("\"tlsKey\"\\s*:\\s*\"(sha256:[0-9a-f]{64})\"");
 
     /** Where a started agent listens, as it says itself. */
     record Announcement(int port, KeyPin key) {}
@@ -104,8 +105,7 @@ final class AgentProcess {
             Thread.currentThread().interrupt();
             throw new IOException("interrupted", e);
         } catch (TimeoutException e) {
-            throw new IOException(
-                    "the agent was not ready within " + READY_SECONDS_MAX + " s", e);
+            throw new IOException("the agent was not ready within " + READY_SECONDS_MAX + " s", e);
         } catch (ExecutionException e) {
             throw new IOException("the agent did not start", e);
         }

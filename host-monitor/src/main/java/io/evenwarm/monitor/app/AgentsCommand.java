@@ -53,7 +53,8 @@ final class AgentsCommand implements Callable<Integer> {
                 + agent.route()
                         .fold(
                                 tls -> tls.where() + ", key " + tls.key(),
-                                serial -> serial.where() + " at " + serial.baud() + " bits a second");
+                                serial ->
+                                        serial.where() + " at " + serial.baud() + " bits a second");
     }
 
     private static String json(AgentEntry agent) {

@@ -24,8 +24,8 @@ import java.util.Locale;
 import java.util.Optional;
 
 /**
- * The whole chain on simulated cabinets: an agent in a second process, a link over TLS, a store, and
- * a window or a terminal. Leaves nothing behind.
+ * The whole chain on simulated cabinets: an agent in a second process, a link over TLS, a store,
+ * and a window or a terminal. Leaves nothing behind.
  */
 final class Demo {
 
@@ -68,8 +68,7 @@ final class Demo {
                 Watchers.endWithParent(ending);
             }
             wish.secondsMax.ifPresent(most -> Watchers.endAfter(most, ending));
-            DemoFolder folder =
-                    DemoFolder.create(Path.of(System.getProperty("java.io.tmpdir")));
+            DemoFolder folder = DemoFolder.create(Path.of(System.getProperty("java.io.tmpdir")));
             closing.add(folder::delete);
             Identity own = Identity.create("demo monitor");
             AgentProcess agent = startAgent(folder.path(), own);
@@ -171,9 +170,6 @@ final class Demo {
         String invented = "Simulated cabinets: names and numbers are invented";
         return speed == 1
                 ? invented
-                : invented
-                        + ". Time runs "
-                        + NumberRange.plain(speed)
-                        + "× faster";
+                : invented + ". Time runs " + NumberRange.plain(speed) + "× faster";
     }
 }

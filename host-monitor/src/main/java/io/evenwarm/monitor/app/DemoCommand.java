@@ -54,7 +54,9 @@ final class DemoCommand implements Callable<Integer> {
             description = "end by itself after so many seconds, 1 to 86400")
     private @Nullable Integer seconds;
 
-    @Option(names = "--headless", description = "stay in the terminal, also where there is a display")
+    @Option(
+            names = "--headless",
+            description = "stay in the terminal, also where there is a display")
     private boolean isHeadless;
 
     @Option(names = "--timings", description = "print how long the first curve took")
@@ -64,8 +66,7 @@ final class DemoCommand implements Callable<Integer> {
     public Integer call() throws IOException {
         Output output = Parents.of(evenwarm).output();
         if (!(speed >= 1 && speed <= DemoConfiguration.SPEED_MAX)) {
-            output.err()
-                    .println("--speed must be 1 to 3600 but was " + NumberRange.plain(speed));
+            output.err().println("--speed must be 1 to 3600 but was " + NumberRange.plain(speed));
             return Evenwarm.BAD_INPUT;
         }
         if (seconds != null && (seconds < 1 || seconds > SECONDS_MAX)) {

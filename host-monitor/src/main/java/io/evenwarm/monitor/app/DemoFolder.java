@@ -26,12 +26,13 @@ final class DemoFolder {
         this.path = path;
     }
 
-    /** Makes one, and removes those of demos that were killed before they could do so themselves. */
+    /**
+     * Makes one, and removes those of demos that were killed before they could do so themselves.
+     */
     static DemoFolder create(Path temporary) throws IOException {
         removeAbandoned(temporary);
         return new DemoFolder(
-                Files.createTempDirectory(
-                        temporary, PREFIX + ProcessHandle.current().pid() + "-"));
+                Files.createTempDirectory(temporary, PREFIX + ProcessHandle.current().pid() + "-"));
     }
 
     Path path() {

@@ -9,6 +9,7 @@ import java.nio.file.Path;
 import java.util.List;
 import java.util.Optional;
 import java.util.concurrent.Callable;
+import java.util.logging.Level;
 import org.jspecify.annotations.Nullable;
 import picocli.CommandLine.Command;
 import picocli.CommandLine.Option;
@@ -47,6 +48,16 @@ final class Evenwarm implements Callable<Integer> {
 
     private final Folders folders;
     private final Output output;
+
+    @Option(
+            names = "--verbose",
+            scope = ScopeType.INHERIT,
+            description = "log what happens to standard error")
+    void setVerbose(boolean isVerbose) {
+        if (isVerbose) {
+            Logs.setUp(Level.FINE);
+        }
+    }
 
     Evenwarm(Folders folders, Output output) {
         this.folders = folders;
@@ -89,8 +100,7 @@ final class Evenwarm implements Callable<Integer> {
     /** This monitor's key pair, made at its first use. */
     static Identity identity(MonitorSettings settings) throws IOException {
         Files.createDirectories(settings.dataFolder());
-        return Identity.loadOrCreate(
-                settings.dataFolder().resolve(IDENTITY_FILE), settings.name());
+        return Identity.loadOrCreate(settings.dataFolder().resolve(IDENTITY_FILE), settings.name());
     }
 
     /** Opens the station of the settings and shows it until it ends. */

@@ -13,7 +13,8 @@ import java.util.Map;
 import java.util.Optional;
 
 /**
- * Shows a running station until it ends: in a window where there is a display, else in the terminal.
+ * Shows a running station until it ends: in a window where there is a display, else in the
+ * terminal.
  *
  * @param unit of temperatures
  * @param zone of times
@@ -69,7 +70,9 @@ record Face(
                 .run(station.live(), ending);
     }
 
-    /** JavaFX on Linux draws through X11, which XWayland offers too; elsewhere it is always there. */
+    /**
+     * JavaFX on Linux draws through X11, which XWayland offers too; elsewhere it is always there.
+     */
     static Optional<String> missingDisplay(Map<String, String> environment, String system) {
         boolean isLinux = system.toLowerCase(Locale.ROOT).contains("linux");
         return isLinux && environment.getOrDefault("DISPLAY", "").isEmpty()

@@ -4,8 +4,8 @@ import java.nio.file.Path;
 import java.util.Map;
 
 /**
- * Where files lie when nothing else is said: below the user's own folders, as the XDG Base Directory
- * Specification 0.8 has them.
+ * Where files lie when nothing else is said: below the user's own folders, as the XDG Base
+ * Directory Specification 0.8 has them.
  *
  * @param settings the settings file
  * @param data the data folder

@@ -1,7 +1,11 @@
 package io.evenwarm.monitor.app;
 
 import java.io.IOException;
+import java.io.OutputStreamWriter;
+import java.io.PrintStream;
+import java.io.PrintWriter;
 import java.io.UncheckedIOException;
+import java.nio.charset.StandardCharsets;
 import java.util.logging.Level;
 import picocli.CommandLine;
 
@@ -12,8 +16,7 @@ public final class MonitorMain {
 
     /** Runs one command and ends the process with its exit code. */
     public static void main(String[] arguments) {
-        boolean isVerbose = Boolean.getBoolean("evenwarm.verbose");
-        Logs.setUp(isVerbose ? Level.FINE : Level.WARNING);
+        Logs.setUp(Level.WARNING);
         Folders folders = Folders.of(System.getenv(), System.getProperty("user.home"));
         // The window's threads and a demo's pipes are not waited for: everything is closed by now.
         System.exit(run(folders, new Output(System.out, System.err), arguments));
@@ -22,8 +25,8 @@ public final class MonitorMain {
     /** Runs one command; see {@link Evenwarm} for the exit codes. */
     static int run(Folders folders, Output output, String... arguments) {
         return new CommandLine(new Evenwarm(folders, output))
-                .setOut(new java.io.PrintWriter(output.out(), true))
-                .setErr(new java.io.PrintWriter(output.err(), true))
+                .setOut(writer(output.out()))
+                .setErr(writer(output.err()))
                 .setExecutionExceptionHandler(
                         (failure, line, parsed) -> {
                             if (failure instanceof IOException
@@ -34,5 +37,10 @@ public final class MonitorMain {
                             throw failure;
                         })
                 .execute(arguments);
+    }
+
+    /** For the command line's own texts; plain ASCII. */
+    private static PrintWriter writer(PrintStream stream) {
+        return new PrintWriter(new OutputStreamWriter(stream, StandardCharsets.UTF_8), true);
     }
 }

@@ -16,11 +16,7 @@ import java.util.List;
  * @param agents whom to connect to
  */
 record MonitorSettings(
-        String name,
-        Path dataFolder,
-        TemperatureUnit unit,
-        ZoneId zone,
-        List<AgentEntry> agents) {
+        String name, Path dataFolder, TemperatureUnit unit, ZoneId zone, List<AgentEntry> agents) {
 
     MonitorSettings {
         agents = List.copyOf(agents);

@@ -22,7 +22,10 @@ final class Routes {
                 entry.route()
                         .fold(
                                 tls -> () -> connect(tls, own),
-                                serial -> () -> SerialLinks.open(serial.port(), serial.baud()));
+                                serial ->
+                                        () -> {
+                                            throw new LinkException("SERIAL TODO");
+                                        });
         return new AgentAddress(entry.name(), entry.route().where(), opener);
     }
 

@@ -177,8 +177,7 @@ final class SettingsReader {
                         "serial",
                         "a serial port's path, for example \"/dev/ttyACM0\"",
                         SettingsReader::notBlank);
-        int baud =
-                section.whole("baud", 1200, 4_000_000, "bits a second").orElse(DEFAULT_BAUD);
+        int baud = section.whole("baud", 1200, 4_000_000, "bits a second").orElse(DEFAULT_BAUD);
         return port.map(there -> new Route.Serial(there, baud));
     }
 

@@ -13,7 +13,7 @@ sealed interface SettingsResult {
     /** The file can be used; what the keeper should know of all the same. */
     record Accepted(MonitorSettings settings, List<SettingsFault> warnings)
             implements SettingsResult {
-        Accepted {
+        public Accepted {
             warnings = List.copyOf(warnings);
         }
 
@@ -26,7 +26,7 @@ sealed interface SettingsResult {
     /** The file can't be used; all its faults. */
     record Rejected(List<SettingsFault> errors, List<SettingsFault> warnings)
             implements SettingsResult {
-        Rejected {
+        public Rejected {
             errors = List.copyOf(errors);
             warnings = List.copyOf(warnings);
         }

@@ -44,8 +44,7 @@ final class StatusLines {
             }
         }
         boolean isOneAgent = agents.size() == 1;
-        int width =
-                cabinets.stream().mapToInt(c -> title(c, isOneAgent).length()).max().orElse(0);
+        int width = cabinets.stream().mapToInt(c -> title(c, isOneAgent).length()).max().orElse(0);
         for (LiveCabinet cabinet : cabinets) {
             String title = title(cabinet, isOneAgent);
             lines.add(title + " ".repeat(width - title.length()) + "  " + state(cabinet));

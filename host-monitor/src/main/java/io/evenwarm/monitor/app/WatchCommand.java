@@ -33,9 +33,7 @@ final class WatchCommand implements Callable<Integer> {
     public Integer call() throws IOException {
         Evenwarm program = Parents.of(evenwarm);
         if (everySeconds < 1 || everySeconds > EVERY_SECONDS_MAX) {
-            program.output()
-                    .err()
-                    .println("--every must be 1 to 3600 s but was " + everySeconds);
+            program.output().err().println("--every must be 1 to 3600 s but was " + everySeconds);
             return Evenwarm.BAD_INPUT;
         }
         Optional<MonitorSettings> settings = program.settings();
