@@ -27,7 +27,8 @@ import picocli.CommandLine.ScopeType;
             WatchCommand.class,
             AgentsCommand.class,
             IdentityCommand.class,
-            DemoCommand.class
+            DemoCommand.class,
+            BenchCommand.class
         },
         exitCodeListHeading = "%nExit codes:%n",
         exitCodeList = {"0:done", "1:the answer is no, or it failed", "2:bad input or usage"})

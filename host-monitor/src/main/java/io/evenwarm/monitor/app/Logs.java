@@ -15,7 +15,8 @@ final class Logs {
     /** Before the first logger is used. */
     static void setUp(Level level) {
         // Date, time, zone, level, message, and the stack of what was thrown.
-        System.setProperty("java.util.logging.SimpleFormatter.format", "%1$tF %1$tT %1$tz %4$s  %5$s%6$s%n");
+        System.setProperty(
+                "java.util.logging.SimpleFormatter.format", "%1$tF %1$tT %1$tz %4$s  %5$s%6$s%n");
         Logger root = Logger.getLogger("");
         root.setLevel(Level.WARNING);
         for (Handler handler : root.getHandlers()) {

@@ -22,10 +22,7 @@ final class Routes {
                 entry.route()
                         .fold(
                                 tls -> () -> connect(tls, own),
-                                serial ->
-                                        () -> {
-                                            throw new LinkException("SERIAL TODO");
-                                        });
+                                serial -> () -> SerialLinks.open(serial.port(), serial.baud()));
         return new AgentAddress(entry.name(), entry.route().where(), opener);
     }
 
