@@ -1,62 +1,324 @@
 package io.evenwarm.monitor.view;
 
-import io.evenwarm.monitor.live.LiveCabinet;
-import java.util.concurrent.Executors;
-import java.util.concurrent.ScheduledExecutorService;
-import java.util.concurrent.ScheduledFuture;
-import java.util.concurrent.TimeUnit;
-import java.util.stream.Collectors;
+import io.evenwarm.message.Command;
+import io.evenwarm.monitor.history.CabinetKey;
+import io.evenwarm.monitor.view.ViewState.ChartSize;
+import io.evenwarm.monitor.view.WindowModel.ChartUpdate;
+import io.evenwarm.monitor.view.WindowModel.Detail;
+import io.evenwarm.monitor.view.WindowModel.LogUpdate;
+import io.evenwarm.quantity.TemperatureUnit;
+import java.net.URL;
+import java.util.List;
+import java.util.Objects;
+import java.util.Optional;
+import java.util.concurrent.CompletableFuture;
+import java.util.function.BiConsumer;
+import java.util.function.UnaryOperator;
 import javafx.application.Platform;
+import javafx.geometry.Rectangle2D;
 import javafx.scene.Scene;
 import javafx.scene.control.Label;
+import javafx.scene.input.KeyEvent;
 import javafx.scene.layout.BorderPane;
+import javafx.scene.layout.HBox;
+import javafx.scene.layout.Priority;
+import javafx.scene.layout.StackPane;
+import javafx.scene.layout.VBox;
+import javafx.stage.Screen;
 import javafx.stage.Stage;
 
-/** The window's content, and the workers behind it. */
-final class WindowScene {
+/**
+ * The window's content, and the two workers behind it. All but {@link #choices} belongs to the
+ * window's thread.
+ */
+final class WindowScene implements WindowWorker.Sink {
+
+    static final double WIDTH_AT_FIRST = 1280;
+    static final double HEIGHT_AT_FIRST = 800;
+    static final double WIDTH_MIN = 900;
+    static final double HEIGHT_MIN = 600;
+
+    /** From this width on the log stands beside the curves and not below them. */
+    private static final double WIDE = 1500;
+
+    private static final double LIST_WIDTH = 324;
+    private static final double LOG_WIDTH = 368;
+    private static final double LOG_HEIGHT = 124;
+
+    private static final long LOOK_MILLIS = 100;
+    private static final long HISTORY_MILLIS = 30_000;
 
     private final Stage stage;
+    private final WindowContext context;
+    private final ThrottledDoor door;
+    private final WindowThreads looking;
+    private final WindowThreads remembering;
+    private final HistoryWorker history;
 
-    private WindowScene(Stage stage) {
+    private final CabinetList list;
+    private final DetailPane detail;
+    private final SpanBar spans;
+    private final ChartPane chart;
+    private final Label caption = Nodes.label("", "small", "quiet");
+    private final LogPane log = new LogPane();
+    private final EmptyPane empty = new EmptyPane();
+    private final CommandSheet sheet;
+    private final Label clock = Nodes.label("");
+    private final UnitSwitch unit;
+    private final BorderPane content = new BorderPane();
+    private final VBox chosen;
+    private final StackPane root;
+
+    /** Written by the window's thread, read by the worker. */
+    private volatile ViewState choices;
+
+    private Optional<WindowModel> model = Optional.empty();
+
+    private WindowScene(Stage stage, WindowContext context) {
         this.stage = stage;
+        this.context = context;
+        choices =
+                new ViewState(
+                        Optional.empty(),
+                        Viewport.following(SpanChoice.SIX_HOURS),
+                        context.unit(),
+                        false,
+                        true,
+                        new ChartSize(0, 0, 1));
+        door = new ThrottledDoor(Platform::runLater, context.monotonic());
+        list = new CabinetList(key -> change(state -> state.withSelected(key)));
+        detail = new DetailPane(this::askSetPoint, this::askReset);
+        spans = new SpanBar(this::change);
+        chart =
+                new ChartPane(
+                        port -> change(state -> state.withViewport(port.apply(state.viewport()))),
+                        size -> change(state -> state.withChart(size)));
+        unit = new UnitSwitch(its -> change(state -> state.withUnit(its)));
+        sheet = new CommandSheet(this::send, open -> content.setDisable(open));
+        chosen = new VBox(detail, spans, chart, caption);
+        chosen.getStyleClass().add("detail");
+        VBox.setVgrow(chart, Priority.ALWAYS);
+        root = new StackPane(content, sheet);
+        root.setStyle("-fx-font-family: \"" + Fonts.family() + "\";");
+        history = new HistoryWorker(context.history(), context.monotonic(), this::wakeLooking);
+        WindowWorker worker =
+                new WindowWorker(context, () -> choices, Fonts.family(), history, door, this);
+        looking = new WindowThreads("evenwarm-window", LOOK_MILLIS, worker::step);
+        remembering =
+                new WindowThreads(
+                        "evenwarm-window-history",
+                        LOOK_MILLIS,
+                        new HistoryRounds(history, context.monotonic(), HISTORY_MILLIS)::round);
     }
 
     static WindowScene show(Stage stage, WindowContext context) {
-        Label text = new Label();
-        ThrottledDoor door = new ThrottledDoor(Platform::runLater, context.monotonic());
-        ScheduledExecutorService worker =
-                Executors.newSingleThreadScheduledExecutor(
-                        task -> {
-                            Thread thread = new Thread(task, "window");
-                            thread.setDaemon(true);
-                            return thread;
-                        });
-        ScheduledFuture<?> pump =
-                worker.scheduleAtFixedRate(
-                        () -> {
-                            String words =
-                                    context.live().cabinets().stream()
-                                            .map(LiveCabinet::toString)
-                                            .collect(Collectors.joining("\n"));
-                            door.put(ThrottledDoor.Slot.MODEL, () -> text.setText(words));
-                            door.step();
-                        },
-                        0,
-                        200,
-                        TimeUnit.MILLISECONDS);
-        stage.setScene(new Scene(new BorderPane(text), 1024, 700));
+        WindowScene scene = new WindowScene(stage, context);
+        scene.open();
+        return scene;
+    }
+
+    private void open() {
+        VBox top = new VBox(topBar());
+        context.banner().ifPresent(words -> top.getChildren().add(banner(words)));
+        content.setTop(top);
+        list.setPrefWidth(LIST_WIDTH);
+        list.setMinWidth(LIST_WIDTH);
+        content.setLeft(list);
+        content.setCenter(empty);
+        Rectangle2D screen = Screen.getPrimary().getVisualBounds();
+        Scene scene =
+                new Scene(
+                        root,
+                        Math.min(WIDTH_AT_FIRST, screen.getWidth()),
+                        Math.min(HEIGHT_AT_FIRST, screen.getHeight()));
+        URL look = Objects.requireNonNull(WindowScene.class.getResource("evenwarm.css"));
+        scene.getStylesheets().add(look.toExternalForm());
+        scene.addEventFilter(KeyEvent.KEY_PRESSED, new Keys(this)::pressed);
+        scene.widthProperty().addListener((its, before, now) -> arrange());
+        stage.setScene(scene);
         stage.setTitle("Evenwarm");
-        stage.setOnHidden(
-                event -> {
-                    pump.cancel(false);
-                    worker.shutdown();
-                    context.onClosed().run();
-                });
+        stage.setMinWidth(WIDTH_MIN);
+        stage.setMinHeight(HEIGHT_MIN);
+        stage.setOnHidden(event -> closed());
+        spans.show(choices);
+        unit.show(choices.unit());
         stage.show();
-        return new WindowScene(stage);
+        root.requestFocus();
+        looking.start();
+        remembering.start();
     }
 
     void close() {
         stage.close();
+    }
+
+    private void closed() {
+        looking.stop();
+        remembering.stop();
+        context.onClosed().run();
+    }
+
+    private HBox topBar() {
+        HBox bar = new HBox(Nodes.label("Evenwarm", "name"), Nodes.filler(), clock, unit);
+        bar.getStyleClass().add("top-bar");
+        return bar;
+    }
+
+    private static HBox banner(String words) {
+        HBox banner = new HBox(Nodes.wrapping(words));
+        banner.getStyleClass().add("banner");
+        return banner;
+    }
+
+    /** Where the log stands depends on the window's width. */
+    private void arrange() {
+        if (content.getCenter() != chosen) {
+            return;
+        }
+        boolean wide = stage.getScene().getWidth() >= WIDE;
+        log.setNarrow(wide);
+        if (wide) {
+            chosen.getChildren().remove(log);
+            log.setPrefSize(LOG_WIDTH, -1);
+            log.setMinWidth(LOG_WIDTH);
+            content.setRight(log);
+        } else {
+            log.setMinWidth(0);
+            log.setPrefSize(-1, LOG_HEIGHT);
+            log.setMinHeight(LOG_HEIGHT);
+            content.setRight(null);
+            chosenWithLogBelow();
+        }
+    }
+
+    private void chosenWithLogBelow() {
+        if (!chosen.getChildren().contains(log)) {
+            chosen.getChildren().add(log);
+        }
+    }
+
+    /** Applies a choice of the person, and has it drawn at once. */
+    void change(UnaryOperator<ViewState> change) {
+        ViewState before = choices;
+        ViewState after = change.apply(before);
+        if (after.equals(before)) {
+            return;
+        }
+        choices = after;
+        spans.show(after);
+        unit.show(after.unit());
+        looking.wake();
+    }
+
+    private void wakeLooking() {
+        looking.wake();
+    }
+
+    @Override
+    public void model(WindowModel its) {
+        model = Optional.of(its);
+        Nodes.text(clock, its.clock());
+        list.show(its);
+        if (its.detail().isPresent()) {
+            if (content.getCenter() != chosen) {
+                content.setCenter(chosen);
+                arrange();
+            }
+            detail.show(its.detail().get());
+        } else {
+            content.setCenter(empty);
+            empty.show(its.agents());
+        }
+    }
+
+    @Override
+    public void chart(ChartUpdate its) {
+        Nodes.text(caption, its.caption());
+        chart.show(its);
+    }
+
+    @Override
+    public void log(LogUpdate its) {
+        log.show(its);
+    }
+
+    /** Chooses the cabinet before (−1) or after (1) the chosen one. */
+    void chooseNeighbour(int step) {
+        List<CabinetKey> keys =
+                model.map(its -> its.cards().stream().map(CabinetCard::key).toList())
+                        .orElse(List.of());
+        if (keys.isEmpty()) {
+            return;
+        }
+        int at =
+                model.flatMap(WindowModel::detail)
+                        .map(its -> keys.indexOf(its.card().key()))
+                        .orElse(0);
+        CabinetKey next = keys.get(Math.max(0, Math.min(keys.size() - 1, at + step)));
+        change(state -> state.withSelected(next));
+    }
+
+    void moveInTime(double share) {
+        chart.shown()
+                .ifPresent(
+                        its ->
+                                change(
+                                        state ->
+                                                state.withViewport(
+                                                        state.viewport()
+                                                                .moved(
+                                                                        its.picture().span(),
+                                                                        share,
+                                                                        its.now()))));
+    }
+
+    void switchUnit() {
+        change(
+                state ->
+                        state.withUnit(
+                                state.unit() == TemperatureUnit.CELSIUS
+                                        ? TemperatureUnit.FAHRENHEIT
+                                        : TemperatureUnit.CELSIUS));
+    }
+
+    boolean isAsking() {
+        return sheet.isOpen();
+    }
+
+    void askSetPoint() {
+        withCommands((key, may) -> sheet.askSetPoint(key, may, choices.unit()));
+    }
+
+    void askReset() {
+        withCommands(
+                (key, may) -> {
+                    if (may.mayReset()) {
+                        sheet.askReset(key, may.limits().cutOff(), choices.unit());
+                    }
+                });
+    }
+
+    private void withCommands(BiConsumer<CabinetKey, WindowModel.Commands> ask) {
+        Optional<Detail> its = model.flatMap(WindowModel::detail);
+        its.ifPresent(
+                known -> known.commands().ifPresent(may -> ask.accept(known.card().key(), may)));
+    }
+
+    private void send(CabinetKey key, Command command) {
+        // The future never fails; its end is the only thing that is waited for.
+        CompletableFuture<Void> unused =
+                context.commands()
+                        .send(key.agent(), command)
+                        .thenAccept(
+                                outcome -> {
+                                    door.put(
+                                            ThrottledDoor.Slot.ANSWER,
+                                            () -> sheet.answered(key, outcome));
+                                    looking.wake();
+                                });
+    }
+
+    ThrottledDoor door() {
+        return door;
     }
 }

@@ -28,6 +28,7 @@ import picocli.CommandLine.Spec;
             SilenceCommand.class,
             IdentityCommand.class,
             OutputsOffCommand.class,
+            SimulateCommand.class,
         })
 final class AgentCommand implements Callable<Integer> {
 

@@ -8,7 +8,7 @@ import java.util.List;
 /** All that is watched for in one cabinet, most urgent first. */
 final class Watches {
 
-    private final List<Watch> watches;
+    private final Watch[] watches;
     private final TooCold tooCold;
     private List<Finding> findings = List.of();
 
@@ -28,14 +28,14 @@ final class Watches {
         }
         all.add(new LateTick());
         all.add(new StateNotSaved());
-        watches = List.copyOf(all);
+        watches = all.toArray(Watch[]::new);
     }
 
     /** What holds now, in the order of urgency; the same list as long as nothing in it changed. */
     List<Finding> judge(Circumstances now) {
         boolean isChanged = false;
-        for (int i = 0; i < watches.size(); i++) {
-            isChanged |= watches.get(i).judge(now);
+        for (Watch watch : watches) {
+            isChanged |= watch.judge(now);
         }
         if (isChanged) {
             findings = gathered();

@@ -80,9 +80,7 @@ final class ProbeIntake {
 
     /** One line when a value is lost, with what the driver found where; not one a tick. */
     private void logWhenWorse(int probe, Reading before, Reading after) {
-        if (after instanceof Reading.Bad bad
-                && bad.doubt() != Reading.Doubt.NOT_YET_READ
-                && !(before instanceof Reading.Bad worse && worse.doubt() == bad.doubt())) {
+        if (after instanceof Reading.Bad bad && isNews(before, bad.doubt())) {
             LOG.log(
                     System.Logger.Level.WARNING,
                     "cabinet {0}, probe {1}: {2}{3}",
@@ -93,5 +91,16 @@ final class ProbeIntake {
                             ? ""
                             : " (" + checks[probe].rejection() + ")");
         }
+    }
+
+    /** A probe that is still to make its first conversion is none. */
+    private static boolean isNews(Reading before, Reading.Doubt doubt) {
+        if (!(before instanceof Reading.Bad known)) {
+            return true;
+        }
+        return known.doubt() != doubt
+                && doubt != Reading.Doubt.NOT_YET_READ
+                && !(known.doubt() == Reading.Doubt.NOT_YET_READ
+                        && doubt == Reading.Doubt.POWER_ON_VALUE);
     }
 }

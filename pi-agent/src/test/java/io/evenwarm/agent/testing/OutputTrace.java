@@ -43,27 +43,33 @@ public final class OutputTrace {
     }
 
     private Output traced(String name, Output line) {
+        byte[] on = entry(name, "1");
+        byte[] off = entry(name, "0");
+        byte[] closed = entry(name, "closed");
+        boolean isHeater = name.equals("heater");
         return new Output() {
             @Override
             public void drive(boolean energised) throws OutputException {
-                record(name, energised ? "1" : "0");
-                if (energised && name.equals("heater")) {
-                    heaterOnDrives++;
-                }
+                record(energised ? on : off);
+                heaterOnDrives += energised && isHeater ? 1 : 0;
                 line.drive(energised);
             }
 
             @Override
             public void close() {
-                record(name, "closed");
+                record(closed);
                 line.close();
             }
         };
     }
 
-    private void record(String name, String level) {
+    private static byte[] entry(String name, String level) {
+        return (name + " " + level + "\n").getBytes(StandardCharsets.UTF_8);
+    }
+
+    private void record(byte[] entry) {
         drives++;
-        digest.update((name + " " + level + "\n").getBytes(StandardCharsets.UTF_8));
+        digest.update(entry);
     }
 
     /** Of all drives so far, as 64 hexadecimal digits. Ends the recording. */

@@ -1,0 +1,160 @@
+package io.evenwarm.monitor.chart;
+
+import io.evenwarm.monitor.history.ProbeCurve.Unit;
+import io.evenwarm.quantity.TemperatureUnit;
+import java.util.ArrayList;
+import java.util.List;
+
+/**
+ * One strip of a chart: thinned curves over one value axis, still in stored units.
+ *
+ * @param heading what it shows, with its unit
+ * @param lines its curves
+ * @param range of its axis, in the unit shown
+ * @param kind which strip it is
+ */
+record Panel(String heading, List<Line> lines, ValueRange range, Kind kind) {
+
+    enum Kind {
+        CABINET,
+        ROOM,
+        HUMIDITY,
+        HEATER
+    }
+
+    /**
+     * A thinned curve in the unit shown.
+     *
+     * @param label what stands at its end
+     * @param mark its shape and ink
+     * @param points times in milliseconds since the epoch, and values; NaN values are gaps
+     * @param decimals how finely its last value is told
+     */
+    record Line(String label, Mark mark, Points points, int decimals) {}
+
+    Panel {
+        lines = List.copyOf(lines);
+    }
+
+    /** The panels of a picture from the top, for curves {@code width} pixels wide. */
+    static List<Panel> of(ChartSpec spec, int width) {
+        List<Panel> panels = new ArrayList<>();
+        panels.add(cabinet(spec, width));
+        if (spec.showRoom()) {
+            addStrip(panels, spec, width, Kind.ROOM);
+        }
+        addStrip(panels, spec, width, Kind.HUMIDITY);
+        panels.add(heater(spec));
+        return panels;
+    }
+
+    /** Two lines: the bars, then the mean. */
+    private static Panel heater(ChartSpec spec) {
+        HeaterShare share = HeaterShare.of(spec);
+        return new Panel(
+                "Heater on, % of the time",
+                List.of(
+                        new Line("on", Mark.SET_POINT, share.bars(), 0),
+                        new Line("mean", Mark.SET_POINT, share.mean(), 0)),
+                new ValueRange(0, 100),
+                Kind.HEATER);
+    }
+
+    private static Panel cabinet(ChartSpec spec, int width) {
+        TemperatureUnit unit = spec.frame().unit();
+        List<Line> lines = new ArrayList<>();
+        // The tubs go first, under the air curves, since they are the thicker lines.
+        probes(spec, Kind.CABINET).stream()
+                .filter(probe -> Mark.of(probe.place().kind()) == Mark.TUB)
+                .forEach(probe -> lines.add(line(spec, width, probe)));
+        probes(spec, Kind.CABINET).stream()
+                .filter(probe -> Mark.of(probe.place().kind()) != Mark.TUB)
+                .forEach(probe -> lines.add(line(spec, width, probe)));
+        double[] extremes = extremes(lines);
+        Line setPoint =
+                new Line(
+                        "set",
+                        Mark.SET_POINT,
+                        thin(spec, spec.setPoint(), width).map(unit::fromCelsius).steps(),
+                        1);
+        ValueRange range = cabinetRange(spec, extremes, setPoint.points().lastValue());
+        lines.add(0, setPoint);
+        return new Panel(
+                "Cabinet, " + unit.symbol() + (spec.closeUp() ? ", close-up" : ""),
+                lines,
+                range,
+                Kind.CABINET);
+    }
+
+    private static ValueRange cabinetRange(
+            ChartSpec spec, double[] extremes, double setPointShown) {
+        TemperatureUnit unit = spec.frame().unit();
+        double setPointCelsius = unit.toCelsius(setPointShown);
+        ValueRange celsius =
+                spec.closeUp() && !Double.isNaN(setPointCelsius)
+                        ? ValueRange.closeUp(setPointCelsius)
+                        : ValueRange.ofCabinet(
+                                unit.toCelsius(extremes[0]),
+                                unit.toCelsius(extremes[1]),
+                                setPointCelsius,
+                                spec.limits());
+        return new ValueRange(unit.fromCelsius(celsius.low()), unit.fromCelsius(celsius.high()));
+    }
+
+    private static void addStrip(List<Panel> panels, ChartSpec spec, int width, Kind kind) {
+        List<Line> lines =
+                probes(spec, kind).stream().map(probe -> line(spec, width, probe)).toList();
+        if (lines.isEmpty()) {
+            return;
+        }
+        double[] extremes = extremes(lines);
+        boolean room = kind == Kind.ROOM;
+        panels.add(
+                new Panel(
+                        room ? "Room, " + spec.frame().unit().symbol() : "Humidity, % RH",
+                        lines,
+                        ValueRange.padded(extremes[0], extremes[1], room ? 4 : 10),
+                        kind));
+    }
+
+    private static List<ProbeTrace> probes(ChartSpec spec, Kind kind) {
+        return spec.probes().stream().filter(probe -> kindOf(probe) == kind).toList();
+    }
+
+    private static Kind kindOf(ProbeTrace probe) {
+        if (probe.unit() == Unit.PERCENT_RELATIVE_HUMIDITY) {
+            return Kind.HUMIDITY;
+        }
+        return Mark.of(probe.place().kind()) == Mark.AMBIENT ? Kind.ROOM : Kind.CABINET;
+    }
+
+    private static Line line(ChartSpec spec, int width, ProbeTrace probe) {
+        Points points = thin(spec, probe.trace(), width);
+        boolean celsius = probe.unit() == Unit.CELSIUS;
+        return new Line(
+                probe.label(),
+                Mark.of(probe.place().kind()),
+                celsius ? points.map(spec.frame().unit()::fromCelsius) : points,
+                celsius ? 1 : 0);
+    }
+
+    private static Points thin(ChartSpec spec, Trace trace, int width) {
+        return Columns.thin(
+                trace, spec.span().from().toEpochMilli(), spec.span().to().toEpochMilli(), width);
+    }
+
+    private static double[] extremes(List<Line> lines) {
+        double lowest = Double.NaN;
+        double highest = Double.NaN;
+        for (Line line : lines) {
+            for (int i = 0; i < line.points().size(); i++) {
+                double value = line.points().value(i);
+                if (!Double.isNaN(value)) {
+                    lowest = Double.isNaN(lowest) ? value : Math.min(lowest, value);
+                    highest = Double.isNaN(highest) ? value : Math.max(highest, value);
+                }
+            }
+        }
+        return new double[] {lowest, highest};
+    }
+}

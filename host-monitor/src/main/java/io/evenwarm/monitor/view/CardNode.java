@@ -1,0 +1,125 @@
+package io.evenwarm.monitor.view;
+
+import io.evenwarm.monitor.view.CabinetCard.FindingLine;
+import io.evenwarm.monitor.view.CabinetCard.ProbeValue;
+import java.util.List;
+import javafx.geometry.Pos;
+import javafx.scene.AccessibleRole;
+import javafx.scene.control.Label;
+import javafx.scene.layout.ColumnConstraints;
+import javafx.scene.layout.GridPane;
+import javafx.scene.layout.HBox;
+import javafx.scene.layout.VBox;
+
+/** One cabinet at a glance. */
+final class CardNode extends VBox {
+
+    private static final int FINDINGS_SHOWN_MAX = 2;
+    private static final int PROBE_COLUMNS = 3;
+
+    private final Label name = Nodes.label("", "cabinet-name");
+    private final StatePill pill = new StatePill();
+    private final Label number = Nodes.label("", "number");
+    private final Label unit = Nodes.label("", "number-unit");
+    private final HBox value = new HBox(4, number, unit);
+    private final HBox middle = new HBox(4);
+    private final Label lastKnown = Nodes.wrapping("", "strong");
+    private final Label setPoint = Nodes.label("", "strong");
+    private final Label duty = Nodes.label("", "small");
+    private final Label guard = Nodes.label("", "small");
+    private final Label age = Nodes.label("", "small", "quiet");
+    private final GridPane probes = new GridPane();
+    private final VBox findings = new VBox(2);
+    private List<ProbeValue> shownProbes = List.of();
+    private List<FindingLine> shownFindings = List.of();
+    private boolean shownAlive = true;
+
+    CardNode(Runnable onChosen) {
+        getStyleClass().add("cabinet");
+        setAccessibleRole(AccessibleRole.BUTTON);
+        HBox top = new HBox(8, name, Nodes.filler(), pill);
+        top.setAlignment(Pos.CENTER_LEFT);
+        value.setAlignment(Pos.BASELINE_LEFT);
+        VBox asked = new VBox(0, setPoint, duty);
+        asked.setAlignment(Pos.CENTER_RIGHT);
+        middle.getChildren().addAll(value, Nodes.filler(), asked);
+        middle.setAlignment(Pos.CENTER_LEFT);
+        HBox state = new HBox(8, guard, Nodes.filler(), age);
+        for (int column = 0; column < PROBE_COLUMNS; column++) {
+            ColumnConstraints third = new ColumnConstraints();
+            third.setPercentWidth(100.0 / PROBE_COLUMNS);
+            probes.getColumnConstraints().add(third);
+        }
+        getChildren().addAll(top, lastKnown, middle, probes, state, findings);
+        setOnMousePressed(event -> onChosen.run());
+    }
+
+    void show(CabinetCard card, boolean chosen) {
+        boolean alive = card.state().isAlive();
+        Nodes.style(this, "chosen", chosen);
+        Nodes.style(this, "not-alive", !alive);
+        Nodes.text(name, card.key().cabinet().value());
+        pill.show(card.state());
+        Nodes.text(number, card.number());
+        Nodes.text(unit, card.unit());
+        Nodes.text(lastKnown, card.lastKnown());
+        Nodes.show(lastKnown, !alive);
+        Nodes.text(setPoint, card.setPoint());
+        Nodes.text(duty, card.duty());
+        Nodes.text(guard, alive ? card.guard() : card.setPoint());
+        Nodes.text(age, card.age());
+        Nodes.show(middle, alive);
+        Nodes.show(age, alive);
+        showProbes(card.probes(), alive);
+        showFindings(card.findings());
+        setAccessibleText(card.spoken());
+    }
+
+    private void showProbes(List<ProbeValue> values, boolean alive) {
+        if (values.equals(shownProbes) && alive == shownAlive) {
+            return;
+        }
+        shownProbes = values;
+        shownAlive = alive;
+        probes.getChildren().clear();
+        for (ProbeValue value : values) {
+            Label text = Nodes.label(value.value(), "probe-value");
+            Nodes.style(text, "doubtful", !value.good() && alive);
+            HBox both =
+                    new HBox(
+                            3,
+                            Nodes.mark(value.mark(), value.good()),
+                            Nodes.label(value.label(), "small", "quiet"),
+                            text);
+            both.setAlignment(Pos.CENTER_LEFT);
+            int index = probes.getChildren().size();
+            probes.add(both, index % PROBE_COLUMNS, index / PROBE_COLUMNS);
+        }
+        Nodes.show(probes, !values.isEmpty());
+    }
+
+    private void showFindings(List<FindingLine> lines) {
+        if (lines.equals(shownFindings)) {
+            return;
+        }
+        shownFindings = lines;
+        findings.getChildren().clear();
+        for (FindingLine line : lines.subList(0, Math.min(FINDINGS_SHOWN_MAX, lines.size()))) {
+            HBox row =
+                    new HBox(
+                            4,
+                            Nodes.state(CardState.Shape.TRIANGLE),
+                            Nodes.wrapping(line.headline(), "strong"));
+            findings.getChildren().add(row);
+        }
+        if (lines.size() > FINDINGS_SHOWN_MAX) {
+            findings.getChildren()
+                    .add(
+                            Nodes.label(
+                                    "and " + (lines.size() - FINDINGS_SHOWN_MAX) + " more",
+                                    "small",
+                                    "quiet"));
+        }
+        Nodes.show(findings, !lines.isEmpty());
+    }
+}

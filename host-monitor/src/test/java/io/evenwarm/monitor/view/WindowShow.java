@@ -1,0 +1,34 @@
+package io.evenwarm.monitor.view;
+
+import io.evenwarm.clock.SystemClock;
+import io.evenwarm.quantity.TemperatureUnit;
+import java.time.Duration;
+import java.time.ZoneId;
+import java.util.List;
+import java.util.Optional;
+
+/** Opens the real window on invented cabinets, to be looked at by a person. Not a test. */
+final class WindowShow {
+
+    private WindowShow() {}
+
+    public static void main(String[] arguments) throws WindowUnavailableException {
+        List<InventedCabinets.Story> stories =
+                arguments.length > 0 && arguments[0].equals("empty")
+                        ? List.of()
+                        : List.of(InventedCabinets.Story.values());
+        InventedCabinets invented =
+                new InventedCabinets(SystemClock.wall()::now, Duration.ofDays(9), stories);
+        MonitorWindow.open(
+                new WindowContext(
+                        invented,
+                        invented.history(),
+                        invented,
+                        TemperatureUnit.CELSIUS,
+                        ZoneId.of("Europe/Berlin"),
+                        SystemClock.monotonic(),
+                        SystemClock.wall(),
+                        Optional.of("Invented cabinets, invented data"),
+                        () -> {}));
+    }
+}

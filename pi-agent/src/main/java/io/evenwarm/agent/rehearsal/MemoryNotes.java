@@ -1,0 +1,42 @@
+package io.evenwarm.agent.rehearsal;
+
+import io.evenwarm.agent.port.Latch;
+import io.evenwarm.agent.port.LatchStore;
+import io.evenwarm.agent.port.SetPointStore;
+import io.evenwarm.message.CabinetName;
+import io.evenwarm.quantity.Temperature;
+import java.util.Optional;
+
+/** What an agent keeps of one cabinet, kept for as long as the rehearsal lasts. */
+final class MemoryNotes implements LatchStore {
+
+    private Latch latch = new Latch.Clear();
+    private Optional<Temperature> setPoint = Optional.empty();
+
+    @Override
+    public Latch load(CabinetName cabinet) {
+        return latch;
+    }
+
+    @Override
+    public void save(CabinetName cabinet, Latch saved) {
+        latch = saved;
+    }
+
+    /** The set point's side, which would clash with the latch's. */
+    SetPointStore setPoints() {
+        return new SetPoints();
+    }
+
+    private final class SetPoints implements SetPointStore {
+        @Override
+        public Optional<Temperature> load(CabinetName cabinet) {
+            return setPoint;
+        }
+
+        @Override
+        public void save(CabinetName cabinet, Temperature saved) {
+            setPoint = Optional.of(saved);
+        }
+    }
+}

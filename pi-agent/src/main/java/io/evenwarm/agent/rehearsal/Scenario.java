@@ -1,0 +1,127 @@
+package io.evenwarm.agent.rehearsal;
+
+import io.evenwarm.agent.plant.CabinetBuild;
+import io.evenwarm.agent.plant.PlantFault;
+import java.util.List;
+import java.util.OptionalDouble;
+
+/**
+ * A cabinet, a stretch of time, and what goes wrong in it.
+ *
+ * @param seed of noise, bus errors and the hour of the day at the start
+ * @param durationSeconds how long it lasts; above 0 to 400 days
+ * @param cabinet what it happens to
+ * @param faults what goes wrong, in any order
+ */
+public record Scenario(
+        long seed, double durationSeconds, Cabinet cabinet, List<TimedFault> faults) {
+
+    private static final double LONGEST_SECONDS = 400 * 86_400.0;
+
+    public Scenario {
+        faults = List.copyOf(faults);
+        if (!(durationSeconds > 0 && durationSeconds <= LONGEST_SECONDS)) {
+            throw new IllegalArgumentException(
+                    "duration must be above 0 s and at most 400 days but was "
+                            + durationSeconds
+                            + " s");
+        }
+        for (TimedFault fault : faults) {
+            if (fault.fault() instanceof PlantFault.ProbeFault of
+                    && !cabinet.probeNames().contains(of.probe().value())) {
+                throw new IllegalArgumentException(
+                        "there is no probe "
+                                + of.probe()
+                                + "; the cabinet has "
+                                + String.join(", ", cabinet.probeNames()));
+            }
+        }
+    }
+
+    /** The same scenario with another seed. */
+    public Scenario withSeed(long other) {
+        return new Scenario(other, durationSeconds, cabinet, faults);
+    }
+
+    /**
+     * The cabinet of a scenario, and the limits that its agent keeps.
+     *
+     * @param build what it is made of and where it stands; its start temperature is not looked at
+     * @param setPointCelsius set point, °C
+     * @param cutOffCelsius the guard's hard cut-off, °C; above the set point
+     * @param ceilingCelsius what the eggs must never pass, °C; above the cut-off
+     * @param hasCutOffRelay whether a relay of its own stands in series with the heater's
+     * @param probePositions where its DS18B20 sit, as in the agent's configuration; each is named
+     *     by its position
+     * @param start how it begins
+     */
+    public record Cabinet(
+            CabinetBuild build,
+            double setPointCelsius,
+            double cutOffCelsius,
+            double ceilingCelsius,
+            boolean hasCutOffRelay,
+            List<String> probePositions,
+            Start start) {
+
+        public Cabinet {
+            probePositions = List.copyOf(probePositions);
+            if (!(setPointCelsius < cutOffCelsius && cutOffCelsius < ceilingCelsius)) {
+                throw new IllegalArgumentException(
+                        "set point, cut-off and ceiling must rise in this order but were "
+                                + setPointCelsius
+                                + ", "
+                                + cutOffCelsius
+                                + ", "
+                                + ceilingCelsius
+                                + " °C");
+            }
+            if (probePositions.isEmpty() || probePositions.size() > 32) {
+                throw new IllegalArgumentException(
+                        "a cabinet must have 1 to 32 probes but has " + probePositions.size());
+            }
+        }
+
+        /** The probes' names: their positions, a second one of the same with a 2 behind it. */
+        public List<String> probeNames() {
+            return ScenarioPlan.probeNames(probePositions);
+        }
+    }
+
+    /** How a scenario begins. */
+    public enum Start {
+        /** All of the cabinet at the room's mean, heat just switched on. */
+        COLD,
+        /** At the set point for hours. */
+        SETTLED
+    }
+
+    /**
+     * One thing that goes wrong.
+     *
+     * @param atSeconds when, s from the scenario's start; 0 or more
+     * @param forSeconds for how long, s, above 0; empty: until the end
+     * @param fault what
+     */
+    public record TimedFault(double atSeconds, OptionalDouble forSeconds, PlantFault fault) {
+
+        public TimedFault {
+            if (!(atSeconds >= 0 && atSeconds <= LONGEST_SECONDS)) {
+                throw new IllegalArgumentException(
+                        "a fault must come at 0 s or later but was at " + atSeconds + " s");
+            }
+            if (forSeconds.isPresent() && !(forSeconds.getAsDouble() > 0)) {
+                throw new IllegalArgumentException(
+                        "a fault must last longer than 0 s but lasts "
+                                + forSeconds.getAsDouble()
+                                + " s");
+            }
+        }
+
+        double untilSeconds() {
+            return forSeconds.isPresent()
+                    ? atSeconds + forSeconds.getAsDouble()
+                    : Double.POSITIVE_INFINITY;
+        }
+    }
+}
