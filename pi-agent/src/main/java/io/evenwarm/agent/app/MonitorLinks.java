@@ -9,6 +9,7 @@ import io.evenwarm.link.KeyPin;
 import io.evenwarm.link.LinkException;
 import io.evenwarm.link.LinkListener;
 import io.evenwarm.link.LocalLinks;
+import io.evenwarm.link.SerialLinks;
 import io.evenwarm.link.TlsLinks;
 import io.evenwarm.link.TlsListener;
 import java.io.IOException;
@@ -84,9 +85,7 @@ final class MonitorLinks implements AutoCloseable {
     private void serve(SerialSettings settings) {
         server.serveLine(
                 "serial line " + settings.port(),
-                () -> {
-                    throw new LinkException("serial lines come with the next landing");
-                });
+                () -> SerialLinks.open(settings.port(), settings.baud()));
     }
 
     /** Where TLS listens, once it does; empty when it does not within the time. */
