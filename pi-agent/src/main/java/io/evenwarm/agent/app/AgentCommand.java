@@ -24,6 +24,7 @@ import picocli.CommandLine.Spec;
             RunCommand.class,
             CheckCommand.class,
             OutputsOffCommand.class,
+            SimulateCommand.class,
         })
 final class AgentCommand implements Callable<Integer> {
 
