@@ -17,10 +17,7 @@ final class LineEndpoint extends Endpoint {
     private final MonitorServer.LineOpener opener;
 
     LineEndpoint(
-            ServeContext context,
-            String name,
-            MonitorServer.LineOpener opener,
-            Duration retry) {
+            ServeContext context, String name, MonitorServer.LineOpener opener, Duration retry) {
         super(name, retry);
         this.context = context;
         this.opener = opener;

@@ -31,7 +31,7 @@ final class KilledJournalIT {
     private static final int KILLS = 8;
 
     /** Commits before a kill, at most. */
-    private static final int MAX_COMMITS = 400;
+    private static final int MAX_COMMITS = 250;
 
     @TempDir Path folder;
 
@@ -51,7 +51,10 @@ final class KilledJournalIT {
             committed = there;
         }
         System.out.println(
-                "journal killed " + KILLS + " times by SIGKILL: " + committed
+                "journal killed "
+                        + KILLS
+                        + " times by SIGKILL: "
+                        + committed
                         + " committed records, all there, once, in order");
     }
 

@@ -42,8 +42,7 @@ final class AgentRig implements AutoCloseable {
                                 command.fold(
                                         setPoint ->
                                                 new CommandOutcome.Done(
-                                                        "set to "
-                                                                + setPoint.setPoint().celsius()),
+                                                        "set to " + setPoint.setPoint().celsius()),
                                         reset -> new CommandOutcome.Refused("it is not tripped"),
                                         silence -> new CommandOutcome.Done("silenced")));
         ServeContext context =

@@ -57,7 +57,8 @@ final class CollectingMonitor {
             own.send(new Hello(List.of(1), Hello.Side.MONITOR, "desk", "test monitor", 1));
             own.send(new Message.HistoryRequest(last()));
             while (true) {
-                Message message = own.receive(Duration.ofMinutes(1)).orElse(new Message.KeepAlive());
+                Message message =
+                        own.receive(Duration.ofMinutes(1)).orElse(new Message.KeepAlive());
                 if (message instanceof Message.Live) {
                     lives.incrementAndGet();
                 } else if (message instanceof Message.HistoryBatch batch) {

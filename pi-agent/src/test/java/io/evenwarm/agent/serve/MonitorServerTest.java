@@ -184,8 +184,7 @@ final class MonitorServerTest {
         try (ServerSocket taken = new ServerSocket(0, 1, InetAddress.getLoopbackAddress())) {
             address = (InetSocketAddress) taken.getLocalSocketAddress();
             InetSocketAddress sameAddress = address;
-            agent.server()
-                    .listen("TLS", () -> TlsLinks.listen(sameAddress, key, Set.of()), 1);
+            agent.server().listen("TLS", () -> TlsLinks.listen(sameAddress, key, Set.of()), 1);
             Pause.until(
                     "the taken port is said",
                     () -> tls().words().contains(Integer.toString(sameAddress.getPort())));
@@ -225,8 +224,7 @@ final class MonitorServerTest {
         Pause.until("the socket is there", () -> Files.exists(socket));
         agent.show("south", 3);
         agent.show("north", 3);
-        try (LocalClient client =
-                LocalClient.connect(socket, "test", SystemClock.monotonic())) {
+        try (LocalClient client = LocalClient.connect(socket, "test", SystemClock.monotonic())) {
             assertEquals("egg room", client.agent().name());
             assertEquals(
                     List.of(healthy("north", 3, true), healthy("south", 3, true)),

@@ -8,19 +8,14 @@ import io.evenwarm.link.Identity;
 import io.evenwarm.link.Link;
 import io.evenwarm.link.LinkException;
 import io.evenwarm.link.LocalLinks;
-import io.evenwarm.link.SerialLinks;
 import io.evenwarm.link.TlsLinks;
 import io.evenwarm.link.TlsListener;
 import java.io.IOException;
 import java.net.InetAddress;
 import java.net.InetSocketAddress;
-import java.nio.charset.StandardCharsets;
 import java.nio.file.Files;
 import java.nio.file.Path;
-import java.security.MessageDigest;
-import java.security.NoSuchAlgorithmException;
 import java.time.Duration;
-import java.util.HexFormat;
 import java.util.List;
 import java.util.Set;
 import java.util.concurrent.CompletableFuture;
@@ -33,8 +28,6 @@ import org.junit.jupiter.api.io.TempDir;
  */
 final class SameSessionOverEveryLinkTest {
 
-    private static final int BAUD = 115_200;
-
     @TempDir Path folder;
 
     private List<String> inMemory() throws IOException {
@@ -46,8 +39,7 @@ final class SameSessionOverEveryLinkTest {
     }
 
     private AgentRig rig(String name) throws IOException {
-        return new AgentRig(
-                Files.createDirectory(folder.resolve(name)), SystemClock.monotonic());
+        return new AgentRig(Files.createDirectory(folder.resolve(name)), SystemClock.monotonic());
     }
 
     @Test
@@ -80,7 +72,12 @@ final class SameSessionOverEveryLinkTest {
                                 return listener;
                             },
                             MonitorServer.MAX_MONITORS);
-            Link link = TlsLinks.connect(loopback(port.join()), monitorKey, agentKey.pin(), Duration.ofSeconds(10));
+            Link link =
+                    TlsLinks.connect(
+                            loopback(port.join()),
+                            monitorKey,
+                            agentKey.pin(),
+                            Duration.ofSeconds(10));
             assertSame(inMemory(), ScriptedMonitor.wholeSession(agent, link));
         }
     }
@@ -92,36 +89,6 @@ final class SameSessionOverEveryLinkTest {
             agent.server()
                     .listen("local", () -> LocalLinks.listen(socket), MonitorServer.MAX_LOCAL);
             assertSame(inMemory(), ScriptedMonitor.wholeSession(agent, connect(socket)));
-        }
-    }
-
-    @Test
-    void overAPseudoTerminalItIsTheSameSession() throws IOException {
-        PtyPair.assumeThatSocatIsThere();
-        try (PtyPair cable = PtyPair.open(folder);
-                AgentRig agent = rig("pty")) {
-            agent.server().serveLine("serial", () -> SerialLinks.open(cable.left(), BAUD));
-            Link link = SerialLinks.open(cable.right(), BAUD);
-            List<String> here = ScriptedMonitor.wholeSession(agent, link);
-            assertSame(inMemory(), here);
-            System.out.println(
-                    "whole-5 pseudo-terminal: the same "
-                            + here.size()
-                            + " results as in memory, sha256 "
-                            + sha256(here));
-        }
-    }
-
-    private static String sha256(List<String> lines) {
-        try {
-            return HexFormat.of()
-                    .formatHex(
-                            MessageDigest.getInstance("SHA-256")
-                                    .digest(
-                                            String.join("\n", lines)
-                                                    .getBytes(StandardCharsets.UTF_8)));
-        } catch (NoSuchAlgorithmException e) {
-            throw new AssertionError("every Java has SHA-256", e);
         }
     }
 
