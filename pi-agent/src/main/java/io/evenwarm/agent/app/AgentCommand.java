@@ -23,7 +23,12 @@ import picocli.CommandLine.Spec;
         subcommands = {
             RunCommand.class,
             CheckCommand.class,
+            StatusCommand.class,
+            ResetCommand.class,
+            SilenceCommand.class,
+            IdentityCommand.class,
             OutputsOffCommand.class,
+            SimulateCommand.class,
         })
 final class AgentCommand implements Callable<Integer> {
 

@@ -1,0 +1,175 @@
+package io.evenwarm.monitor.app;
+
+import io.evenwarm.clock.SystemClock;
+import io.evenwarm.link.Identity;
+import io.evenwarm.link.Link;
+import io.evenwarm.link.LinkException;
+import io.evenwarm.message.AgentName;
+import io.evenwarm.monitor.history.CabinetKey;
+import io.evenwarm.monitor.history.HistoryQueries;
+import io.evenwarm.monitor.history.TimeSpan;
+import io.evenwarm.monitor.intake.AgentAddress;
+import io.evenwarm.monitor.store.HistoryStore;
+import io.evenwarm.quantity.TemperatureUnit;
+import io.evenwarm.settings.NumberRange;
+import java.io.IOException;
+import java.io.UncheckedIOException;
+import java.nio.file.Files;
+import java.nio.file.Path;
+import java.time.Duration;
+import java.time.Instant;
+import java.time.ZoneId;
+import java.util.List;
+import java.util.Locale;
+import java.util.Optional;
+
+/**
+ * The whole chain on simulated cabinets: an agent in a second process, a link over TLS, a store,
+ * and a window or a terminal. Leaves nothing behind.
+ */
+final class Demo {
+
+    private static final System.Logger LOG = System.getLogger(Demo.class.getName());
+    private static final int EVERY_SECONDS = 3;
+    private static final long SEED = 7;
+    private static final long POLL_MILLIS = 50;
+
+    /**
+     * What was asked for.
+     *
+     * @param agent the agent's start script
+     * @param speed simulated seconds a second
+     * @param secondsMax ends by itself after so long, where that is given
+     * @param endsWithParent whether to end when the process that started this one has ended
+     * @param isHeadless whether to stay in the terminal
+     * @param showsTimings whether to print how long the first curve took
+     */
+    record Wish(
+            Path agent,
+            double speed,
+            Optional<Duration> secondsMax,
+            boolean endsWithParent,
+            boolean isHeadless,
+            boolean showsTimings) {}
+
+    private final Wish wish;
+    private final Output output;
+
+    Demo(Wish wish, Output output) {
+        this.wish = wish;
+        this.output = output;
+    }
+
+    /** Runs until something ends it; returns the exit code. */
+    int run() throws IOException {
+        Ending ending = new Ending();
+        try (Closing closing = Closing.atExit()) {
+            if (wish.endsWithParent) {
+                Watchers.endWithParent(ending);
+            }
+            wish.secondsMax.ifPresent(most -> Watchers.endAfter(most, ending));
+            DemoFolder folder = DemoFolder.create(Path.of(System.getProperty("java.io.tmpdir")));
+            closing.add(folder::delete);
+            Identity own = Identity.create("demo monitor");
+            AgentProcess agent = startAgent(folder.path(), own);
+            closing.add(agent::stop);
+            agent.onUnexpectedEnd(ending::failed);
+            HistoryStore store = HistoryStore.open(folder.path().resolve("monitor"));
+            closing.add(store::close);
+            Station station =
+                    Station.start(
+                            "demo monitor",
+                            store,
+                            List.of(
+                                    new AgentAddress(
+                                            new AgentName(DemoConfiguration.AGENT_NAME),
+                                            "the demo's agent",
+                                            () -> connect(agent, own))));
+            closing.add(station::close);
+            Ending.Outcome outcome = show(station, closing, ending);
+            outcome.words().ifPresent(output.err()::println);
+            return outcome.exitCode();
+        }
+    }
+
+    private AgentProcess startAgent(Path folder, Identity own) throws IOException {
+        Path configuration = folder.resolve("agent.toml");
+        Files.writeString(
+                configuration,
+                DemoConfiguration.text(own.pin(), folder.resolve("agent"), wish.speed, SEED));
+        return AgentProcess.start(wish.agent, configuration, folder.resolve("agent.log"));
+    }
+
+    private static Link connect(AgentProcess agent, Identity own) throws LinkException {
+        try {
+            AgentProcess.Announcement there = agent.awaitReady();
+            return Routes.connect(new Route.Tls("127.0.0.1", there.port(), there.key()), own);
+        } catch (LinkException e) {
+            throw e;
+        } catch (IOException e) {
+            throw new LinkException(String.valueOf(e.getMessage()), e);
+        }
+    }
+
+    private Ending.Outcome show(Station station, Closing closing, Ending ending) {
+        FirstCurve history = new FirstCurve(station.history(), this::firstCurve);
+        Face face =
+                new Face(
+                        TemperatureUnit.CELSIUS,
+                        ZoneId.systemDefault(),
+                        Optional.of(banner(wish.speed)),
+                        EVERY_SECONDS,
+                        output.out(),
+                        output.err());
+        boolean isInTerminal =
+                wish.isHeadless
+                        || Face.missingDisplay(System.getenv(), System.getProperty("os.name"))
+                                .isPresent();
+        if (isInTerminal) {
+            // Nobody draws there: ask for the curve as a window would.
+            Watchers.daemon("first curve", () -> awaitFirstCurve(history, ending));
+        }
+        return wish.isHeadless
+                ? face.showInTerminal(station, ending)
+                : face.show(station, history, closing, ending);
+    }
+
+    private static void awaitFirstCurve(FirstCurve history, Ending ending) {
+        try {
+            while (!history.isSeen() && ending.await(POLL_MILLIS).isEmpty()) {
+                for (CabinetKey cabinet : history.cabinets()) {
+                    curves(history, cabinet);
+                }
+            }
+        } catch (UncheckedIOException closed) {
+            // The demo ended before its first curve.
+            LOG.log(System.Logger.Level.DEBUG, "no first curve: {0}", closed.getMessage());
+        }
+    }
+
+    private static void curves(HistoryQueries history, CabinetKey cabinet) {
+        Optional<TimeSpan> extent = history.extent(cabinet);
+        extent.ifPresent(span -> history.curves(cabinet, span));
+    }
+
+    private void firstCurve() {
+        Optional<Instant> begin = ProcessHandle.current().info().startInstant();
+        if (begin.isPresent()) {
+            Duration since = Duration.between(begin.get(), SystemClock.wall().now());
+            String words =
+                    String.format(
+                            Locale.ROOT, "first curve after %.1f s", since.toMillis() / 1000.0);
+            LOG.log(System.Logger.Level.DEBUG, words);
+            if (wish.showsTimings) {
+                output.err().println(words);
+            }
+        }
+    }
+
+    static String banner(double speed) {
+        String invented = "Simulated cabinets: names and numbers are invented";
+        return speed == 1
+                ? invented
+                : invented + ". Time runs " + NumberRange.plain(speed) + "× faster";
+    }
+}

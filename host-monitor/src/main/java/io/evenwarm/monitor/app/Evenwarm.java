@@ -1,0 +1,146 @@
+package io.evenwarm.monitor.app;
+
+import io.evenwarm.link.Identity;
+import io.evenwarm.monitor.store.HistoryStore;
+import io.evenwarm.settings.SettingsFault;
+import java.io.IOException;
+import java.nio.file.Files;
+import java.nio.file.Path;
+import java.util.List;
+import java.util.Optional;
+import java.util.concurrent.Callable;
+import java.util.logging.Level;
+import org.jspecify.annotations.Nullable;
+import picocli.CommandLine.Command;
+import picocli.CommandLine.Option;
+import picocli.CommandLine.ScopeType;
+
+/** The program itself: without a command it opens the window. */
+@Command(
+        name = "evenwarm",
+        mixinStandardHelpOptions = true,
+        versionProvider = Version.class,
+        description =
+                "Watches incubation cabinets: collects from their agents, keeps the history, shows"
+                        + " it. Without a command it opens the window.",
+        subcommands = {
+            WatchCommand.class,
+            AgentsCommand.class,
+            IdentityCommand.class,
+            DemoCommand.class,
+            BenchCommand.class
+        },
+        exitCodeListHeading = "%nExit codes:%n",
+        exitCodeList = {"0:done", "1:the answer is no, or it failed", "2:bad input or usage"})
+final class Evenwarm implements Callable<Integer> {
+
+    static final int OK = 0;
+    static final int FAILED = 1;
+    static final int BAD_INPUT = 2;
+
+    private static final String IDENTITY_FILE = "identity.pem";
+
+    @Option(
+            names = "--settings",
+            paramLabel = "FILE",
+            scope = ScopeType.INHERIT,
+            description = "the settings; by default ~/.config/evenwarm/monitor.toml")
+    private @Nullable Path settingsFile;
+
+    private final Folders folders;
+    private final Output output;
+
+    @Option(
+            names = "--verbose",
+            scope = ScopeType.INHERIT,
+            description = "log what happens to standard error")
+    void setVerbose(boolean isVerbose) {
+        if (isVerbose) {
+            Logs.setUp(Level.FINE);
+        }
+    }
+
+    Evenwarm(Folders folders, Output output) {
+        this.folders = folders;
+        this.output = output;
+    }
+
+    Output output() {
+        return output;
+    }
+
+    /** The settings; empty when there are faults, which were printed then. */
+    Optional<MonitorSettings> settings() {
+        Path file = settingsFile == null ? folders.settings() : settingsFile;
+        if (settingsFile == null && !Files.exists(file)) {
+            output.err()
+                    .println(
+                            "There are no settings yet: write "
+                                    + file
+                                    + ", or name a file with --settings. To see the program at"
+                                    + " work first: evenwarm demo");
+            return Optional.empty();
+        }
+        return SettingsReader.read(file, folders)
+                .fold(
+                        accepted -> {
+                            print(accepted.warnings());
+                            return Optional.of(accepted.settings());
+                        },
+                        rejected -> {
+                            print(rejected.errors());
+                            print(rejected.warnings());
+                            return Optional.empty();
+                        });
+    }
+
+    private void print(List<SettingsFault> faults) {
+        faults.forEach(fault -> output.err().println(fault.text()));
+    }
+
+    /** This monitor's key pair, made at its first use. */
+    static Identity identity(MonitorSettings settings) throws IOException {
+        Files.createDirectories(settings.dataFolder());
+        return Identity.loadOrCreate(settings.dataFolder().resolve(IDENTITY_FILE), settings.name());
+    }
+
+    /** Opens the station of the settings and shows it until it ends. */
+    int watch(MonitorSettings settings, boolean inTerminal, int everySeconds) throws IOException {
+        try (Closing closing = Closing.atExit()) {
+            HistoryStore store = HistoryStore.open(settings.dataFolder());
+            closing.add(store::close);
+            Identity own = identity(settings);
+            Station station =
+                    Station.start(
+                            settings.name(),
+                            store,
+                            settings.agents().stream()
+                                    .map(entry -> Routes.address(entry, own))
+                                    .toList());
+            closing.add(station::close);
+            Ending ending = new Ending();
+            Face face =
+                    new Face(
+                            settings.unit(),
+                            settings.zone(),
+                            Optional.empty(),
+                            everySeconds,
+                            output.out(),
+                            output.err());
+            Ending.Outcome outcome =
+                    inTerminal
+                            ? face.showInTerminal(station, ending)
+                            : face.show(station, station.history(), closing, ending);
+            outcome.words().ifPresent(output.err()::println);
+            return outcome.exitCode();
+        }
+    }
+
+    @Override
+    public Integer call() throws IOException {
+        Optional<MonitorSettings> settings = settings();
+        return settings.isPresent()
+                ? watch(settings.get(), false, WatchCommand.EVERY_SECONDS)
+                : BAD_INPUT;
+    }
+}

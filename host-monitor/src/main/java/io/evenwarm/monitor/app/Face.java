@@ -1,0 +1,86 @@
+package io.evenwarm.monitor.app;
+
+import io.evenwarm.clock.SystemClock;
+import io.evenwarm.monitor.history.HistoryQueries;
+import io.evenwarm.monitor.view.MonitorWindow;
+import io.evenwarm.monitor.view.WindowContext;
+import io.evenwarm.monitor.view.WindowUnavailableException;
+import io.evenwarm.quantity.TemperatureUnit;
+import java.io.PrintStream;
+import java.time.ZoneId;
+import java.util.Locale;
+import java.util.Map;
+import java.util.Optional;
+
+/**
+ * Shows a running station until it ends: in a window where there is a display, else in the
+ * terminal.
+ *
+ * @param unit of temperatures
+ * @param zone of times
+ * @param banner what always stands above, where there is something to say
+ * @param everySeconds time between status lines
+ * @param out where status lines go
+ * @param err where notes go
+ */
+record Face(
+        TemperatureUnit unit,
+        ZoneId zone,
+        Optional<String> banner,
+        int everySeconds,
+        PrintStream out,
+        PrintStream err) {
+
+    /** In a window if one can be opened, else in the terminal, saying so in one line. */
+    Ending.Outcome show(Station station, HistoryQueries history, Closing closing, Ending ending) {
+        Optional<String> missing = missingDisplay(System.getenv(), System.getProperty("os.name"));
+        if (missing.isPresent()) {
+            err.println(missing.get() + " Running in the terminal; Ctrl-C ends.");
+            return showInTerminal(station, ending);
+        }
+        try {
+            MonitorWindow window =
+                    MonitorWindow.open(
+                            new WindowContext(
+                                    station.live(),
+                                    history,
+                                    station.commands(),
+                                    unit,
+                                    zone,
+                                    SystemClock.monotonic(),
+                                    SystemClock.wall(),
+                                    banner,
+                                    ending::done));
+            closing.add(window::close);
+            while (true) {
+                Optional<Ending.Outcome> outcome = ending.await(Long.MAX_VALUE);
+                if (outcome.isPresent()) {
+                    return outcome.get();
+                }
+            }
+        } catch (WindowUnavailableException e) {
+            err.println(e.getMessage() + " Running in the terminal; Ctrl-C ends.");
+            return showInTerminal(station, ending);
+        }
+    }
+
+    Ending.Outcome showInTerminal(Station station, Ending ending) {
+        banner.ifPresent(out::println);
+        return new Terminal(out, new StatusLines(unit, zone), everySeconds)
+                .run(station.live(), ending);
+    }
+
+    /**
+     * JavaFX on Linux draws through X11, which XWayland offers too; elsewhere it is always there.
+     */
+    static Optional<String> missingDisplay(Map<String, String> environment, String system) {
+        boolean isLinux = system.toLowerCase(Locale.ROOT).contains("linux");
+        return isLinux && environment.getOrDefault("DISPLAY", "").isEmpty()
+                ? Optional.of(
+                        environment.containsKey("WAYLAND_DISPLAY")
+                                ? "No X display here (DISPLAY is not set; on Wayland XWayland"
+                                        + " offers one)."
+                                : "No display here (DISPLAY is not set).")
+                : Optional.empty();
+    }
+}

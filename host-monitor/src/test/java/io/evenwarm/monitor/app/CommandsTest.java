@@ -1,0 +1,184 @@
+package io.evenwarm.monitor.app;
+
+import static org.junit.jupiter.api.Assertions.assertEquals;
+import static org.junit.jupiter.api.Assertions.assertTrue;
+
+import java.io.ByteArrayOutputStream;
+import java.io.IOException;
+import java.io.PrintStream;
+import java.nio.charset.StandardCharsets;
+import java.nio.file.Files;
+import java.nio.file.Path;
+import java.util.Map;
+import org.junit.jupiter.api.Test;
+import org.junit.jupiter.api.io.TempDir;
+
+/** What commands print where, and how they end. */
+final class CommandsTest {
+
+    private static final String HEX =
+            "00112233445566778899aabbccddeeff00112233445566778899aabbccddeeff";
+
+    private final Path home;
+    private final ByteArrayOutputStream out = new ByteArrayOutputStream();
+    private final ByteArrayOutputStream err = new ByteArrayOutputStream();
+
+    CommandsTest(@TempDir Path home) {
+        this.home = home;
+    }
+
+    private int run(String... arguments) {
+        return MonitorMain.run(
+                Folders.of(Map.of(), home.toString()),
+                new Output(print(out), print(err)),
+                arguments);
+    }
+
+    private static PrintStream print(ByteArrayOutputStream bytes) {
+        return new PrintStream(bytes, true, StandardCharsets.UTF_8);
+    }
+
+    private String out() {
+        return out.toString(StandardCharsets.UTF_8);
+    }
+
+    private String err() {
+        return err.toString(StandardCharsets.UTF_8);
+    }
+
+    private Path settings(String... lines) throws IOException {
+        Path file = home.resolve("monitor.toml");
+        Files.writeString(file, String.join("\n", lines));
+        return file;
+    }
+
+    private Path twoAgents() throws IOException {
+        return settings(
+                "[monitor]",
+                "data_folder = \"data\"",
+                "[[agent]]",
+                "name = \"egg room\"",
+                "address = \"192.0.2.20:4770\"",
+                "key = \"sha256:" + HEX + "\"",
+                "[[agent]]",
+                "name = \"shed\"",
+                "serial = \"/dev/ttyACM0\"");
+    }
+
+    @Test
+    void agentsListsWhatStandsInTheSettings() throws IOException {
+        assertEquals(0, run("agents", "--settings", twoAgents().toString()));
+        assertEquals(
+                "egg room: 192.0.2.20:4770, key sha256:"
+                        + HEX
+                        + "\nshed: /dev/ttyACM0 at 115200 bits a second\n",
+                out().replace("\r\n", "\n"));
+        assertEquals("", err());
+    }
+
+    @Test
+    void agentsAsJsonIsOneObjectAndNothingElse() throws IOException {
+        assertEquals(0, run("--settings", twoAgents().toString(), "agents", "--json"));
+        assertEquals(
+                "{\"agents\": [{\"name\": \"egg room\", \"address\": \"192.0.2.20:4770\", \"key\":"
+                        + " \"sha256:"
+                        + HEX
+                        + "\"}, {\"name\": \"shed\", \"serial\": \"/dev/ttyACM0\", \"baud\":"
+                        + " 115200}]}",
+                out().strip());
+    }
+
+    @Test
+    void identityPrintsTheSameKeyEachTime() throws IOException {
+        String file = twoAgents().toString();
+        assertEquals(0, run("identity", "--settings", file));
+        String key = out().strip();
+        assertTrue(key.matches("sha256:[0-9a-f]{64}"), key);
+        out.reset();
+        assertEquals(0, run("identity", "--settings", file, "--json"));
+        assertEquals("{\"key\": \"" + key + "\"}", out().strip());
+    }
+
+    @Test
+    void faultsOfTheSettingsAreBadInput() throws IOException {
+        Path file = settings("[monitor]", "colour = \"green\"");
+        for (String command : new String[] {"agents", "identity", "watch"}) {
+            err.reset();
+            assertEquals(2, run(command, "--settings", file.toString()), command);
+            assertTrue(err().contains("line 2: monitor / colour"), err());
+            assertEquals("", out());
+        }
+    }
+
+    @Test
+    void withoutSettingsAPersonHearsWhatToDo() {
+        assertEquals(2, run());
+        assertEquals(
+                "There are no settings yet: write "
+                        + home.resolve(".config/evenwarm/monitor.toml")
+                        + ", or name a file with --settings. To see the program at work first:"
+                        + " evenwarm demo",
+                err().strip());
+    }
+
+    @Test
+    void anUnknownOptionIsBadUsage() {
+        assertEquals(2, run("demo", "--colour"));
+        assertTrue(err().startsWith("Unknown option: '--colour'"), err());
+    }
+
+    @Test
+    void aDemoWithoutAnAgentSaysWhatToDo() {
+        Path nowhere = home.resolve("evenwarm-agent");
+        assertEquals(2, run("demo", "--agent", nowhere.toString()));
+        assertEquals(
+                "There is no start script of an agent at "
+                        + nowhere
+                        + ": build it with mvn package -DskipTests, or name another one",
+                err().strip());
+    }
+
+    @Test
+    void numbersOutOfRangeAreNamed() {
+        assertEquals(2, run("demo", "--speed", "0.5"));
+        assertEquals("--speed must be 1 to 3600 but was 0.5", err().strip());
+        err.reset();
+        assertEquals(2, run("demo", "--seconds", "0"));
+        assertEquals("--seconds must be 1 to 86400 but was 0", err().strip());
+        err.reset();
+        assertEquals(2, run("watch", "--every", "0"));
+        assertEquals("--every must be 1 to 3600 s but was 0", err().strip());
+    }
+
+    @Test
+    void aStoreThatIsInUseIsAnAnswerNotAStackTrace() throws IOException {
+        Path file = twoAgents();
+        Files.writeString(home.resolve("data"), "not a folder");
+        assertEquals(1, run("watch", "--settings", file.toString()));
+        assertTrue(
+                err().startsWith("evenwarm: can't make the data folder " + home.resolve("data")),
+                err());
+    }
+
+    @Test
+    void helpAndVersionAreOk() {
+        assertEquals(0, run("--version"));
+        assertTrue(out().startsWith("evenwarm "), out());
+        out.reset();
+        assertEquals(0, run("--help"));
+        for (String command : new String[] {"watch", "agents", "identity", "demo"}) {
+            assertTrue(out().contains("  " + command), out());
+        }
+    }
+
+    @Test
+    void displaysAreMissedOnLinuxOnly() {
+        assertTrue(Face.missingDisplay(Map.of(), "Linux").isPresent());
+        assertTrue(Face.missingDisplay(Map.of("DISPLAY", ":0"), "Linux").isEmpty());
+        assertTrue(Face.missingDisplay(Map.of(), "Mac OS X").isEmpty());
+        assertTrue(
+                Face.missingDisplay(Map.of("WAYLAND_DISPLAY", "w"), "Linux")
+                        .orElse("")
+                        .contains("XWayland"));
+    }
+}
