@@ -51,6 +51,7 @@ final class LapseTimer implements AutoCloseable {
     }
 
     void start() {
+        fedAtNanos = clock.nanos();
         thread.start();
     }
 

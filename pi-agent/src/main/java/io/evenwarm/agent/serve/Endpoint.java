@@ -1,6 +1,7 @@
 package io.evenwarm.agent.serve;
 
 import io.evenwarm.link.LinkException;
+import java.time.Duration;
 import java.util.Set;
 import java.util.concurrent.ConcurrentHashMap;
 import java.util.concurrent.CountDownLatch;
@@ -14,17 +15,20 @@ abstract class Endpoint implements Runnable {
 
     static final System.Logger LOG = System.getLogger(Endpoint.class.getName());
 
-    private static final long RETRY_SECONDS = 5;
+    static final Duration RETRY = Duration.ofSeconds(5);
+
     private static final String STOPPING = "the agent stops";
 
     private final String name;
+    private final Duration retry;
     private final Set<SessionRunner> sessions = ConcurrentHashMap.newKeySet();
     private final CountDownLatch closed = new CountDownLatch(1);
     private volatile boolean isOpen;
     private volatile String words = "not open yet";
 
-    Endpoint(String name) {
+    Endpoint(String name, Duration retry) {
         this.name = name;
+        this.retry = retry;
     }
 
     /** Opens, serves, and returns when it has to be opened again. */
@@ -65,7 +69,7 @@ abstract class Endpoint implements Runnable {
     }
 
     private void failed(String why) {
-        String now = why + ". Tried again every " + RETRY_SECONDS + " s";
+        String now = why + ". Tried again every " + RETRY.toSeconds() + " s";
         if (!isClosed() && !now.equals(words)) {
             LOG.log(System.Logger.Level.WARNING, "{0}: {1}", name, now);
         }
@@ -74,7 +78,7 @@ abstract class Endpoint implements Runnable {
 
     private void waitForRetry() {
         try {
-            if (closed.await(RETRY_SECONDS, TimeUnit.SECONDS)) {
+            if (closed.await(retry.toMillis(), TimeUnit.MILLISECONDS)) {
                 words = "closed";
             }
         } catch (InterruptedException e) {

@@ -2,6 +2,7 @@ package io.evenwarm.agent.serve;
 
 import io.evenwarm.link.Link;
 import io.evenwarm.link.LinkException;
+import java.time.Duration;
 
 /** A line with one other end, such as a serial one: one session after another. */
 final class LineEndpoint extends Endpoint {
@@ -15,8 +16,9 @@ final class LineEndpoint extends Endpoint {
     private final ServeContext context;
     private final MonitorServer.LineOpener opener;
 
-    LineEndpoint(ServeContext context, String name, MonitorServer.LineOpener opener) {
-        super(name);
+    LineEndpoint(
+            ServeContext context, String name, MonitorServer.LineOpener opener, Duration retry) {
+        super(name, retry);
         this.context = context;
         this.opener = opener;
     }

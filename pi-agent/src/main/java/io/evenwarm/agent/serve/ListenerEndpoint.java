@@ -4,6 +4,7 @@ import io.evenwarm.link.Link;
 import io.evenwarm.link.LinkException;
 import io.evenwarm.link.LinkListener;
 import io.evenwarm.message.Message;
+import java.time.Duration;
 import java.util.Optional;
 
 /** A listener: each link that comes gets a session with a thread of its own. */
@@ -18,8 +19,9 @@ final class ListenerEndpoint extends Endpoint {
             ServeContext context,
             String name,
             MonitorServer.ListenerOpener opener,
-            int maxSessions) {
-        super(name);
+            int maxSessions,
+            Duration retry) {
+        super(name, retry);
         this.context = context;
         this.opener = opener;
         this.maxSessions = maxSessions;

@@ -3,6 +3,7 @@ package io.evenwarm.agent.serve;
 import io.evenwarm.link.Link;
 import io.evenwarm.link.LinkException;
 import io.evenwarm.link.LinkListener;
+import java.time.Duration;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.concurrent.TimeUnit;
@@ -24,13 +25,20 @@ public final class MonitorServer implements AutoCloseable {
 
     private static final long GOODBYE_MILLIS = 400;
     private static final long END_MILLIS = 200;
+    private static final long NAP_MILLIS = 5;
 
     private final ServeContext context;
+    private final Duration retry;
     private final List<Endpoint> endpoints = new ArrayList<>();
     private final List<Thread> threads = new ArrayList<>();
 
     public MonitorServer(ServeContext context) {
+        this(context, Endpoint.RETRY);
+    }
+
+    MonitorServer(ServeContext context, Duration retry) {
         this.context = context;
+        this.retry = retry;
     }
 
     /** Opens a listener. */
@@ -53,12 +61,12 @@ public final class MonitorServer implements AutoCloseable {
      * @param maxSessions who comes when there are as many is told so and turned away
      */
     public synchronized void listen(String name, ListenerOpener opener, int maxSessions) {
-        start(name, new ListenerEndpoint(context, name, opener, maxSessions));
+        start(name, new ListenerEndpoint(context, name, opener, maxSessions, retry));
     }
 
     /** Serves the other end of a line. Returns at once. */
     public synchronized void serveLine(String name, LineOpener opener) {
-        start(name, new LineEndpoint(context, name, opener));
+        start(name, new LineEndpoint(context, name, opener, retry));
     }
 
     private void start(String name, Endpoint endpoint) {
@@ -83,22 +91,26 @@ public final class MonitorServer implements AutoCloseable {
         waitForSessions(END_MILLIS);
         try {
             for (Thread thread : threads) {
-                thread.join(END_MILLIS / threads.size() + 1);
+                // Never 0, which would wait for ever.
+                thread.join(Math.max(1, END_MILLIS / threads.size()));
             }
         } catch (InterruptedException e) {
             Thread.currentThread().interrupt();
         }
     }
 
-    private void waitForSessions(long millis) {
-        long end = context.clock().nanos() + TimeUnit.MILLISECONDS.toNanos(millis);
+    /** Counts its own naps: a simulated clock may stand still. */
+    private void waitForSessions(long millisMax) {
         try {
-            while (context.clock().nanos() < end
-                    && endpoints.stream().anyMatch(each -> each.sessionCount() > 0)) {
-                TimeUnit.MILLISECONDS.sleep(5);
+            for (long waited = 0; waited < millisMax && hasSessions(); waited += NAP_MILLIS) {
+                TimeUnit.MILLISECONDS.sleep(NAP_MILLIS);
             }
         } catch (InterruptedException e) {
             Thread.currentThread().interrupt();
         }
+    }
+
+    private boolean hasSessions() {
+        return endpoints.stream().anyMatch(each -> each.sessionCount() > 0);
     }
 }

@@ -122,9 +122,7 @@ final class JournalFailuresTest {
 
     @Test
     void aDamagedPageThatAReaderFindsHasTheFileKeptAndANewOneBegun() throws IOException {
-        try (Journal journal = open()) {
-            run(journal, 5000);
-        }
+        fill();
         // A leaf in the middle of the records: the writer never looks at it.
         damagePage(15);
         try (Journal journal = open();
@@ -150,9 +148,7 @@ final class JournalFailuresTest {
 
     @Test
     void aDamagedRootThatTheWriterFindsHasTheFileKeptAndANewOneBegun() throws IOException {
-        try (Journal journal = open()) {
-            run(journal, 5000);
-        }
+        fill();
         for (int page = 2; page < 9; page++) {
             damagePage(page);
         }
@@ -160,6 +156,14 @@ final class JournalFailuresTest {
             run(journal, 11);
             assertTrue(trouble(journal).contains("unreadable-1"), trouble(journal));
             assertNumberedFromOne(all(journal));
+        }
+    }
+
+    /** A thousand records on some twenty pages. */
+    private void fill() {
+        JournalSettings everySecond = new JournalSettings(file(), 1, 60, 400, 2_000_000_000L);
+        try (Journal journal = new Journal(everySecond, clock, clock)) {
+            run(journal, 1000);
         }
     }
 

@@ -249,6 +249,39 @@ final class CabinetLoopTest {
     }
 
     @Test
+    void anExceptionInsideTheTickIsContainedWithAFindingAndHeatComesBackByItself() {
+        boolean[] isBroken = {false};
+        TestCabinet other =
+                new TestCabinet(
+                        Plans.threeProbes(),
+                        stores,
+                        save -> {
+                            if (isBroken[0]) {
+                                throw new IllegalStateException("put in by the test");
+                            }
+                            save.run();
+                        },
+                        List.of());
+        other.run(30, 25);
+        assertTrue(other.heater.isEnergised());
+        isBroken[0] = true;
+        other.submit(new Command.SetSetPoint(Plans.NORTH, new Temperature(31)));
+        CabinetSnapshot failed = other.tickAt(25);
+        assertEquals(GuardState.HOLDING, failed.guard());
+        assertFalse(other.heater.isEnergised());
+        assertFalse(other.cutOffRelay.isEnergised());
+        assertTrue(other.has(FindingCode.AGENT_FAULT));
+        assertEquals(0, failed.duty().fraction());
+
+        isBroken[0] = false;
+        assertEquals(GuardState.HOLDING, other.tickAt(25).guard());
+        assertTrue(other.has(FindingCode.AGENT_FAULT));
+        assertEquals(GuardState.ALLOWING, other.run(20, 25).guard());
+        other.run(60, 25);
+        assertFalse(other.has(FindingCode.AGENT_FAULT));
+    }
+
+    @Test
     void anErrorThatEndsTheTickLeavesTheHeaterOff() {
         cabinet.run(30, 25);
         assertTrue(cabinet.heater.isEnergised());

@@ -1,0 +1,95 @@
+package io.evenwarm.agent.serve;
+
+import static io.evenwarm.agent.Snapshots.cabinet;
+
+import io.evenwarm.agent.HandClock;
+import io.evenwarm.agent.Snapshots;
+import io.evenwarm.agent.journal.Journal;
+import io.evenwarm.agent.journal.JournalSettings;
+import io.evenwarm.agent.port.CommandIntake;
+import io.evenwarm.clock.MonotonicClock;
+import io.evenwarm.message.AgentName;
+import io.evenwarm.message.CabinetSnapshot;
+import io.evenwarm.message.CommandOutcome;
+import java.nio.file.Path;
+import java.time.Duration;
+import java.util.List;
+
+/**
+ * All of an agent that its sessions see: a real journal on a real file, a board, a server. The
+ * control thread is the test's hand.
+ */
+final class AgentRig implements AutoCloseable {
+
+    static final AgentName NAME = new AgentName("egg room");
+
+    private final HandClock journalClock = new HandClock();
+    private final SnapshotBoard board =
+            new SnapshotBoard(List.of(cabinet("north"), cabinet("south")));
+    private final Journal journal;
+    private final MonitorServer server;
+    private long tick;
+
+    AgentRig(Path folder, MonotonicClock sessionClock) {
+        journal =
+                new Journal(
+                        JournalSettings.defaults(folder.resolve("journal.sqlite")),
+                        journalClock,
+                        journalClock);
+        CommandIntake commands =
+                (command, answer) ->
+                        answer.accept(
+                                command.fold(
+                                        setPoint ->
+                                                new CommandOutcome.Done(
+                                                        "set to " + setPoint.setPoint().celsius()),
+                                        reset -> new CommandOutcome.Refused("it is not tripped"),
+                                        silence -> new CommandOutcome.Done("silenced")));
+        ServeContext context =
+                new ServeContext(
+                        NAME,
+                        "evenwarm-agent test",
+                        1,
+                        () -> Snapshots.moment(0),
+                        board,
+                        journal,
+                        commands,
+                        sessionClock);
+        server = new MonitorServer(context, Duration.ofMillis(50));
+    }
+
+    MonitorServer server() {
+        return server;
+    }
+
+    Journal journal() {
+        return journal;
+    }
+
+    SnapshotBoard board() {
+        return board;
+    }
+
+    /** So many ticks of both cabinets, journalled but not shown. */
+    void journalTicks(int count) {
+        for (int i = 0; i < count; i++) {
+            tick++;
+            journal.published(Snapshots.healthy("north", tick, tick % 3 == 0));
+            journal.published(Snapshots.healthy("south", tick, tick % 2 == 0));
+            journal.step(journalClock.advanceSeconds(1));
+        }
+    }
+
+    /** One more snapshot on the board. */
+    CabinetSnapshot show(String cabinet, long number) {
+        CabinetSnapshot snapshot = Snapshots.healthy(cabinet, number, true);
+        board.published(snapshot);
+        return snapshot;
+    }
+
+    @Override
+    public void close() {
+        server.close();
+        journal.close();
+    }
+}

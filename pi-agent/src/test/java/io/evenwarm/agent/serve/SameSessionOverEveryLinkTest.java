@@ -1,0 +1,116 @@
+package io.evenwarm.agent.serve;
+
+import static org.junit.jupiter.api.Assertions.assertEquals;
+import static org.junit.jupiter.api.Assertions.assertTrue;
+
+import io.evenwarm.clock.SystemClock;
+import io.evenwarm.link.Identity;
+import io.evenwarm.link.Link;
+import io.evenwarm.link.LinkException;
+import io.evenwarm.link.LocalLinks;
+import io.evenwarm.link.TlsLinks;
+import io.evenwarm.link.TlsListener;
+import java.io.IOException;
+import java.net.InetAddress;
+import java.net.InetSocketAddress;
+import java.nio.file.Files;
+import java.nio.file.Path;
+import java.time.Duration;
+import java.util.List;
+import java.util.Set;
+import java.util.concurrent.CompletableFuture;
+import org.junit.jupiter.api.Test;
+import org.junit.jupiter.api.io.TempDir;
+
+/**
+ * One scripted session, over every kind of link, through the real server with its threads and the
+ * real journal: the same messages come in the same order, whatever they travel over.
+ */
+final class SameSessionOverEveryLinkTest {
+
+    @TempDir Path folder;
+
+    private List<String> inMemory() throws IOException {
+        try (AgentRig agent = rig("memory")) {
+            MemoryListener listener = new MemoryListener();
+            agent.server().listen("memory", () -> listener, MonitorServer.MAX_MONITORS);
+            return ScriptedMonitor.wholeSession(agent, listener.connect());
+        }
+    }
+
+    private AgentRig rig(String name) throws IOException {
+        return new AgentRig(Files.createDirectory(folder.resolve(name)), SystemClock.monotonic());
+    }
+
+    @Test
+    void inMemoryTheScriptRunsFromHelloToGoodbye() throws IOException {
+        List<String> transcript = inMemory();
+        assertTrue(transcript.get(0).startsWith("Hello["), transcript.get(0));
+        assertTrue(
+                transcript.get(transcript.size() - 1).contains("the agent stops"),
+                transcript.get(transcript.size() - 1));
+        assertEquals(
+                180,
+                transcript.stream().filter(line -> line.startsWith("Readings[")).count(),
+                "readings of two cabinets every 5 s in 450 s");
+    }
+
+    @Test
+    void overTlsItIsTheSameSession() throws IOException {
+        Identity agentKey = Identity.create("agent");
+        Identity monitorKey = Identity.create("monitor");
+        CompletableFuture<Integer> port = new CompletableFuture<>();
+        try (AgentRig agent = rig("tls")) {
+            agent.server()
+                    .listen(
+                            "TLS",
+                            () -> {
+                                TlsListener listener =
+                                        TlsLinks.listen(
+                                                loopback(0), agentKey, Set.of(monitorKey.pin()));
+                                port.complete(listener.port());
+                                return listener;
+                            },
+                            MonitorServer.MAX_MONITORS);
+            Link link =
+                    TlsLinks.connect(
+                            loopback(port.join()),
+                            monitorKey,
+                            agentKey.pin(),
+                            Duration.ofSeconds(10));
+            assertSame(inMemory(), ScriptedMonitor.wholeSession(agent, link));
+        }
+    }
+
+    @Test
+    void overALocalSocketItIsTheSameSession() throws IOException {
+        Path socket = folder.resolve("agent.sock");
+        try (AgentRig agent = rig("local")) {
+            agent.server()
+                    .listen("local", () -> LocalLinks.listen(socket), MonitorServer.MAX_LOCAL);
+            assertSame(inMemory(), ScriptedMonitor.wholeSession(agent, connect(socket)));
+        }
+    }
+
+    private static void assertSame(List<String> inMemory, List<String> here) {
+        assertEquals(String.join("\n", inMemory), String.join("\n", here));
+    }
+
+    private static InetSocketAddress loopback(int port) {
+        return new InetSocketAddress(InetAddress.getLoopbackAddress(), port);
+    }
+
+    /** The listener's thread may take a moment to open it. */
+    private static Link connect(Path socket) throws LinkException {
+        LinkException last = new LinkException("not tried");
+        for (int i = 0; i < 100; i++) {
+            try {
+                return LocalLinks.connect(socket);
+            } catch (LinkException e) {
+                last = e;
+                Pause.millis(20);
+            }
+        }
+        throw last;
+    }
+}
