@@ -58,6 +58,10 @@ public final class Identity {
      * @param name who it is for, in words for people
      */
     public static Identity create(String name) {
+        return create(name, NOT_BEFORE, NOT_AFTER);
+    }
+
+    static Identity create(String name, Instant notBefore, Instant notAfter) {
         try {
             SecureRandom random = new SecureRandom();
             KeyPairGenerator generator = KeyPairGenerator.getInstance("EC");
@@ -69,8 +73,8 @@ public final class Identity {
                     new JcaX509v3CertificateBuilder(
                                     subject,
                                     new BigInteger(SERIAL_BITS, random).add(BigInteger.ONE),
-                                    Date.from(NOT_BEFORE),
-                                    Date.from(NOT_AFTER),
+                                    Date.from(notBefore),
+                                    Date.from(notAfter),
                                     subject,
                                     pair.getPublic())
                             .build(new JcaContentSignerBuilder(SIGNATURE).build(pair.getPrivate()));

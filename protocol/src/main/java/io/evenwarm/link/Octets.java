@@ -6,7 +6,7 @@ import java.io.IOException;
  * Octets to and from one other program: what the kinds of link differ in.
  *
  * <p>Threads: one reads while one writes; {@link #close()} comes from any thread, any number of
- * times, frees both, and does not wait for either.
+ * times, and frees both. It may take up to a second to let out what was handed over.
  */
 interface Octets {
 

@@ -14,6 +14,7 @@ import java.util.concurrent.CompletableFuture;
 import java.util.concurrent.TimeUnit;
 import java.util.concurrent.atomic.AtomicBoolean;
 import javax.net.ssl.SSLContext;
+import javax.net.ssl.SSLException;
 import javax.net.ssl.SSLParameters;
 import javax.net.ssl.SSLSocket;
 
@@ -108,6 +109,9 @@ public final class TlsLinks {
             }
             return FramedLink.over(octets, peer(secure, where));
         } catch (IOException e) {
+            if (e instanceof SSLException) {
+                TlsRefusals.letArrive(plain);
+            }
             Closing.quietly(plain);
             throw late.get() || e instanceof SocketTimeoutException
                     ? new LinkException(
@@ -118,6 +122,7 @@ public final class TlsLinks {
         }
     }
 
+    /** TLS over {@code plain}, which stays open until it is closed itself. */
     static SSLSocket layer(
             SSLContext context, Socket plain, InetSocketAddress remote, boolean asClient)
             throws IOException {
@@ -126,7 +131,7 @@ public final class TlsLinks {
                 (SSLSocket)
                         context.getSocketFactory()
                                 .createSocket(
-                                        plain, remote.getHostString(), remote.getPort(), true);
+                                        plain, remote.getHostString(), remote.getPort(), false);
         SSLParameters parameters = secure.getSSLParameters();
         parameters.setProtocols(new String[] {PinnedTls.VERSION});
         secure.setUseClientMode(asClient);

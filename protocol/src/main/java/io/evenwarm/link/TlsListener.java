@@ -31,6 +31,7 @@ public final class TlsListener implements LinkListener {
     static final int HANDSHAKES_MAX = 8;
     static final int WAITING_MAX = 16;
     static final Duration HANDSHAKE_MAX = Duration.ofSeconds(10);
+    private static final String TOO_LATE = "it took too long to show its key";
 
     private final ServerSocket server;
     private final SSLContext context;
@@ -170,7 +171,7 @@ public final class TlsListener implements LinkListener {
         String where = remote.getAddress().getHostAddress() + ":" + remote.getPort();
         CompletableFuture<Void> limit =
                 CompletableFuture.runAsync(
-                        () -> Closing.quietly(plain),
+                        () -> giveUp(plain),
                         CompletableFuture.delayedExecutor(
                                 handshakeMax.toMillis(), TimeUnit.MILLISECONDS));
         try {
@@ -184,22 +185,37 @@ public final class TlsListener implements LinkListener {
                 hand(FramedLink.over(octets, peer));
             } else {
                 octets.close();
+                refuse(where, TOO_LATE);
             }
         } catch (IOException e) {
-            boolean givenUpHere = plain.isClosed();
+            refuse(where, hasPlace(plain) ? TlsRefusals.words(e) : TOO_LATE);
+            TlsRefusals.letArrive(plain);
             finish(plain);
             Closing.quietly(plain);
-            refuse(where, givenUpHere ? "it took too long to show its key" : TlsRefusals.words(e));
         } finally {
             limit.cancel(false);
         }
     }
 
-    /** Whether the handshake still had its place. */
+    private void giveUp(Socket plain) {
+        finish(plain);
+        Closing.quietly(plain);
+    }
+
+    private boolean hasPlace(Socket plain) {
+        state.lock();
+        try {
+            return handshakes.contains(plain);
+        } finally {
+            state.unlock();
+        }
+    }
+
+    /** Frees the handshake's place; whether it still had one. */
     private boolean finish(Socket plain) {
         state.lock();
         try {
-            return handshakes.remove(plain) && !closed && !plain.isClosed();
+            return handshakes.remove(plain) && !closed;
         } finally {
             state.unlock();
         }

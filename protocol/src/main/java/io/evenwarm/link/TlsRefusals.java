@@ -2,12 +2,16 @@ package io.evenwarm.link;
 
 import java.io.EOFException;
 import java.io.IOException;
+import java.net.Socket;
 import java.net.SocketException;
 import java.util.Locale;
 import java.util.Optional;
 
 /** What a failed TLS handshake means, in words a person can act on. */
 final class TlsRefusals {
+
+    private static final int LINGER_MILLIS = 300;
+    private static final int LINGER_OCTETS_MAX = 65_536;
 
     private TlsRefusals() {}
 
@@ -41,6 +45,28 @@ final class TlsRefusals {
             return "it closed the connection";
         }
         return "TLS failed: " + failure.getMessage();
+    }
+
+    /**
+     * A socket that is closed with something unread in it is reset, and the other side may then
+     * never see why (RFC 1122 s.4.2.2.13). So what it still sends is read and thrown away first.
+     */
+    static void letArrive(Socket plain) {
+        try {
+            plain.shutdownOutput();
+            plain.setSoTimeout(LINGER_MILLIS);
+            int left = LINGER_OCTETS_MAX;
+            byte[] ignored = new byte[1024];
+            while (left > 0) {
+                int count = plain.getInputStream().read(ignored);
+                if (count < 0) {
+                    return;
+                }
+                left -= count;
+            }
+        } catch (IOException e) {
+            // It is gone or silent: enough was done for it.
+        }
     }
 
     private static Optional<PinnedTls.UntrustedKeyException> untrustedKey(Throwable failure) {
