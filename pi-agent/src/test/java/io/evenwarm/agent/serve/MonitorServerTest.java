@@ -183,9 +183,7 @@ final class MonitorServerTest {
     void aMistakeOfOursInOneSessionEndsThatSessionOnly() throws LinkException {
         Link first = connected("first");
         Link second = connected("second");
-        first.send(
-                new Message.CommandRequest(
-                        1, new Command.Silence(cabinet("north"))));
+        first.send(new Message.CommandRequest(1, new Command.Silence(cabinet("north"))));
         assertThrows(LinkException.class, () -> next(first));
         agent.show("north", 4);
         assertEquals(new Message.Live(healthy("north", 4, true)), next(second));
@@ -246,10 +244,7 @@ final class MonitorServerTest {
                     "in the order of the configuration");
             assertEquals(
                     "it is not tripped",
-                    client.ask(
-                                    new Command.ResetCutOff(
-                                            cabinet("north")))
-                            .words());
+                    client.ask(new Command.ResetCutOff(cabinet("north"))).words());
         }
         Pause.until("the session ended", () -> sessions() == 0);
     }
