@@ -23,6 +23,10 @@ import picocli.CommandLine.Spec;
         subcommands = {
             RunCommand.class,
             CheckCommand.class,
+            StatusCommand.class,
+            ResetCommand.class,
+            SilenceCommand.class,
+            IdentityCommand.class,
             OutputsOffCommand.class,
             SimulateCommand.class,
         })

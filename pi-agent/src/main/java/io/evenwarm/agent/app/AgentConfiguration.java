@@ -1,9 +1,11 @@
 package io.evenwarm.agent.app;
 
+import io.evenwarm.link.KeyPin;
 import io.evenwarm.message.AgentName;
 import java.nio.file.Path;
 import java.util.List;
 import java.util.Optional;
+import java.util.Set;
 
 /**
  * What a configuration file says, checked.
@@ -22,7 +24,7 @@ record AgentConfiguration(
         Path stateFolder,
         Optional<TlsSettings> tls,
         Optional<SerialSettings> serial,
-        JournalSettings journal,
+        JournalPlan journal,
         Roots roots,
         SimulationSettings simulation,
         List<CabinetSettings> cabinets) {
@@ -39,11 +41,11 @@ record AgentConfiguration(
     /**
      * @param host name or address to listen at
      * @param port 0 for any free one
-     * @param trustedKeys pins of the monitors that are let in, {@code sha256:} and 64 hex digits
+     * @param trustedKeys keys of the monitors that are let in
      */
-    record TlsSettings(String host, int port, List<String> trustedKeys) {
+    record TlsSettings(String host, int port, Set<KeyPin> trustedKeys) {
         TlsSettings {
-            trustedKeys = List.copyOf(trustedKeys);
+            trustedKeys = Set.copyOf(trustedKeys);
         }
     }
 
@@ -56,8 +58,11 @@ record AgentConfiguration(
     /**
      * @param intervalSeconds time between two readings of a cabinet
      * @param commitSeconds what a power cut may cost at most
+     * @param keepDays older entries are removed
+     * @param maximumMegabytes the file never grows past this
      */
-    record JournalSettings(int intervalSeconds, int commitSeconds) {}
+    record JournalPlan(
+            int intervalSeconds, int commitSeconds, int keepDays, int maximumMegabytes) {}
 
     /** Root folders of Linux's files, or of stand-ins. */
     record Roots(Path oneWire, Path hwmon, Path iio, Path led) {}

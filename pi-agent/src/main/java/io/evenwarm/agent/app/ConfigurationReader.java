@@ -1,10 +1,11 @@
 package io.evenwarm.agent.app;
 
-import io.evenwarm.agent.app.AgentConfiguration.JournalSettings;
+import io.evenwarm.agent.app.AgentConfiguration.JournalPlan;
 import io.evenwarm.agent.app.AgentConfiguration.Roots;
 import io.evenwarm.agent.app.AgentConfiguration.SerialSettings;
 import io.evenwarm.agent.app.AgentConfiguration.SimulationSettings;
 import io.evenwarm.agent.app.AgentConfiguration.TlsSettings;
+import io.evenwarm.link.KeyPin;
 import io.evenwarm.message.AgentName;
 import io.evenwarm.settings.NumberRange;
 import io.evenwarm.settings.SettingsFaults;
@@ -14,6 +15,7 @@ import java.nio.file.InvalidPathException;
 import java.nio.file.Path;
 import java.util.ArrayList;
 import java.util.HashSet;
+import java.util.LinkedHashSet;
 import java.util.List;
 import java.util.Optional;
 import java.util.Set;
@@ -29,6 +31,7 @@ final class ConfigurationReader {
     static final String NAME_FORM =
             "1 to 64 letters, digits, spaces or . _ - that begin with a letter or digit";
 
+    static final String USUAL_STATE_FOLDER = "/var/lib/evenwarm";
     static final String USUAL_LED_FOLDER = "/sys/class/leds";
 
     private static final int MAX_CABINETS = 64;
@@ -39,7 +42,6 @@ final class ConfigurationReader {
             "\"sha256:\" and 64 hex digits: the key that the monitor prints for this";
     private static final Pattern LISTEN =
             Pattern.compile("(?:\\[([0-9A-Fa-f:.]+)]|([A-Za-z0-9.-]+)):(\\d{1,5})");
-    private static final Pattern KEY = Pattern.compile("sha256:[0-9a-f]{64}");
 
     private final SettingsFaults faults;
     private final Path folder;
@@ -83,7 +85,7 @@ final class ConfigurationReader {
         Optional<TomlSection> agent = top.section("agent");
         if (agent.isPresent()) {
             name = agent.get().requiredParsed("name", NAME_FORM, AgentName::new);
-            state = path(agent.get(), "state_folder", "/var/lib/evenwarm");
+            state = path(agent.get(), "state_folder", USUAL_STATE_FOLDER);
         } else if (!top.has("agent")) {
             top.fault("agent", "a table [agent] with name");
         }
@@ -98,7 +100,7 @@ final class ConfigurationReader {
                     "neither [link.tls] nor [link.serial]",
                     "no monitor can connect to this agent.");
         }
-        JournalSettings journal = journal(top.section("journal"));
+        JournalPlan journal = journal(top.section("journal"));
         Optional<Roots> roots = roots(top.section("sensors"));
         SimulationSettings simulation = simulation(top.section("simulation"));
         List<CabinetSettings> cabinets = cabinets(top, simulation);
@@ -122,8 +124,11 @@ final class ConfigurationReader {
         Optional<Matcher> listen =
                 section.requiredParsed("listen", LISTEN_FORM, ConfigurationReader::listen);
         List<String> keys = section.texts("trusted_keys");
+        Set<KeyPin> pins = new LinkedHashSet<>();
         for (String key : keys) {
-            if (!KEY.matcher(key).matches()) {
+            try {
+                pins.add(KeyPin.parse(key));
+            } catch (IllegalArgumentException e) {
                 section.faultWithFound("trusted_keys", "\"" + key + "\"", KEY_FORM);
             }
         }
@@ -138,7 +143,7 @@ final class ConfigurationReader {
                         new TlsSettings(
                                 there.group(1) == null ? there.group(2) : there.group(1),
                                 Integer.parseInt(there.group(3)),
-                                keys));
+                                pins));
     }
 
     private static Matcher listen(String text) {
@@ -159,15 +164,17 @@ final class ConfigurationReader {
         return port.map(there -> new SerialSettings(there, baud));
     }
 
-    private static JournalSettings journal(Optional<TomlSection> section) {
-        return new JournalSettings(
-                wholeSeconds(section, "interval_seconds", 3600, 5),
-                wholeSeconds(section, "commit_seconds", 600, 10));
+    private static JournalPlan journal(Optional<TomlSection> section) {
+        return new JournalPlan(
+                whole(section, "interval_seconds", 3600, "s", 5),
+                whole(section, "commit_seconds", 600, "s", 10),
+                whole(section, "keep_days", 36_500, "days", 400),
+                whole(section, "maximum_megabytes", 1_000_000, "MB", 2000));
     }
 
-    private static int wholeSeconds(
-            Optional<TomlSection> section, String key, int max, int otherwise) {
-        return section.map(there -> there.whole(key, 1, max, "s").orElse(otherwise))
+    private static int whole(
+            Optional<TomlSection> section, String key, int max, String unit, int otherwise) {
+        return section.map(there -> there.whole(key, 1, max, unit).orElse(otherwise))
                 .orElse(otherwise);
     }
 

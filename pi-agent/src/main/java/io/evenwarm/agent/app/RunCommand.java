@@ -11,7 +11,6 @@ import java.util.List;
 import java.util.Optional;
 import java.util.concurrent.Callable;
 import java.util.concurrent.CompletableFuture;
-import java.util.concurrent.atomic.AtomicBoolean;
 import picocli.CommandLine.Command;
 import picocli.CommandLine.Model.CommandSpec;
 import picocli.CommandLine.Option;
@@ -85,24 +84,16 @@ final class RunCommand implements Callable<Integer> {
         RunningAgent agent;
         try {
             agent =
-                    RunningAgent.start(
-                            configuration,
-                            SystemClock.monotonic(),
-                            SystemClock.wall(),
-                            cause -> end.complete(ExitCode.NO));
+                    RunningAgent.prepare(
+                            configuration, SystemClock.monotonic(), SystemClock.wall());
         } catch (StateFolder.TakenException e) {
             err.println("evenwarm-agent: " + e.getMessage());
             return ExitCode.NO;
         }
-        AtomicBoolean closed = new AtomicBoolean();
-        Runnable close =
-                () -> {
-                    if (closed.compareAndSet(false, true)) {
-                        limitWayOut();
-                        agent.close();
-                    }
-                };
+        Runnable close = new WayOut(agent);
+        // Before anything can go on: every way out of this process but a kill passes here.
         Runtime.getRuntime().addShutdownHook(new Thread(close, "way out"));
+        agent.start(cause -> end.complete(ExitCode.NO));
         if (announce) {
             PrintWriter out = spec.commandLine().getOut();
             out.println(agent.announcement());
@@ -114,6 +105,25 @@ final class RunCommand implements Callable<Integer> {
         int code = end.join();
         close.run();
         return code;
+    }
+
+    /** Runs once; whoever comes while it runs waits for its end. */
+    private static final class WayOut implements Runnable {
+        private final RunningAgent agent;
+        private boolean isDone;
+
+        WayOut(RunningAgent agent) {
+            this.agent = agent;
+        }
+
+        @Override
+        public synchronized void run() {
+            if (!isDone) {
+                isDone = true;
+                limitWayOut();
+                agent.close();
+            }
+        }
     }
 
     /** Lines are off within milliseconds; a disk or a link that hangs must not hold up the end. */

@@ -1,5 +1,7 @@
 package io.evenwarm.agent.app;
 
+import io.evenwarm.agent.journal.Journal;
+import io.evenwarm.agent.journal.JournalSettings;
 import io.evenwarm.agent.loop.AgentLoop;
 import io.evenwarm.agent.loop.CabinetLoop;
 import io.evenwarm.agent.loop.LoopClock;
@@ -8,17 +10,20 @@ import io.evenwarm.agent.plant.ScaledClock;
 import io.evenwarm.agent.port.LatchStore;
 import io.evenwarm.agent.port.SetPointStore;
 import io.evenwarm.agent.port.SnapshotListener;
+import io.evenwarm.agent.serve.ServeContext;
+import io.evenwarm.agent.serve.SnapshotBoard;
 import io.evenwarm.clock.MonotonicClock;
 import io.evenwarm.clock.WallClock;
 import io.evenwarm.codec.JsonText;
-import io.evenwarm.message.AgentName;
 import io.evenwarm.message.BootId;
+import io.evenwarm.message.Moment;
 import java.lang.System.Logger;
 import java.lang.System.Logger.Level;
 import java.util.ArrayList;
 import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
+import java.util.Optional;
 import java.util.UUID;
 import java.util.function.Consumer;
 
@@ -32,51 +37,87 @@ import java.util.function.Consumer;
 final class RunningAgent implements AutoCloseable {
 
     private static final Logger LOG = System.getLogger(RunningAgent.class.getName());
+    private static final long MEGABYTE = 1_000_000;
+    private static final long TLS_SECONDS = 10;
 
-    private final AgentName name;
+    private final AgentConfiguration configuration;
     private final StateFolder state;
+    private final BootId boot = new BootId(UUID.randomUUID());
+    private final MonotonicClock monotonic;
+    private final LoopClock clock;
     private final Hardware hardware;
     private final SaveThread saves = new SaveThread();
+    private final Journal journal;
+    private final SnapshotBoard board;
     private final AgentLoop loop;
-    private final LoopClock clock;
+    private volatile Optional<MonitorLinks> links = Optional.empty();
 
     private RunningAgent(
             AgentConfiguration configuration,
             MonotonicClock monotonic,
             WallClock wall,
             StateFolder state) {
-        this.name = configuration.name();
+        this.configuration = configuration;
         this.state = state;
+        this.monotonic = monotonic;
         this.clock = clock(configuration, monotonic, wall);
         this.hardware = Hardware.of(configuration, monotonic);
         hardware.driveAllOff();
-        BootId boot = new BootId(UUID.randomUUID());
+        // Only what snapshots are handed to is made here; nothing opens before control runs.
+        this.journal = new Journal(journalSettings(), monotonic, clock.wall());
+        this.board =
+                new SnapshotBoard(
+                        configuration.cabinets().stream()
+                                .map(cabinet -> cabinet.plan().name())
+                                .toList());
+        SnapshotListener told =
+                new JournalTrouble(() -> journal.health().trouble(), List.of(journal, board));
         this.loop =
                 new AgentLoop(
-                        cabinetLoops(boot, List.of()),
-                        boot,
-                        clock,
-                        List.of(hardware::stepSimulated));
+                        cabinetLoops(List.of(told)), boot, clock, List.of(hardware::stepSimulated));
     }
 
     /**
-     * Starts an agent.
+     * Makes an agent with every line off; {@link #start} gives it its life.
      *
-     * @param whenDead called when control has ended by a fault; all lines are off by then
      * @throws StateFolder.TakenException when another agent runs on the state folder; no line was
      *     touched then, since the lines are that agent's
      */
-    static RunningAgent start(
-            AgentConfiguration configuration,
-            MonotonicClock monotonic,
-            WallClock wall,
-            Consumer<Throwable> whenDead)
+    static RunningAgent prepare(
+            AgentConfiguration configuration, MonotonicClock monotonic, WallClock wall)
             throws StateFolder.TakenException {
         StateFolder state = StateFolder.open(configuration.stateFolder());
-        RunningAgent agent = new RunningAgent(configuration, monotonic, wall, state);
-        agent.hardware.startReaders();
-        agent.loop.start(whenDead);
-        return agent;
+        return new RunningAgent(configuration, monotonic, wall, state);
+    }
+
+    /**
+     * Starts control, then what tells of it.
+     *
+     * @param whenDead called when control has ended by a fault; all lines are off by then
+     */
+    void start(Consumer<Throwable> whenDead) {
+        hardware.startReaders();
+        loop.start(whenDead);
+        try {
+            journal.agentStarted(now(), startWords());
+            journal.start();
+            links = Optional.of(MonitorLinks.open(configuration, serveContext()));
+        } catch (RuntimeException | LinkageError e) {
+            // For example a native library that this machine lacks: eggs are kept warm without it.
+            LOG.log(Level.ERROR, "journal or links can't start; control goes on without", e);
+        }
+    }
+
+    private ServeContext serveContext() {
+        return new ServeContext(
+                configuration.name(),
+                "evenwarm-agent " + AgentCommand.Version.text(),
+                clock.speed(),
+                this::now,
+                board,
+                journal,
+                loop,
+                monotonic);
     }
 
     private static LoopClock clock(
@@ -89,8 +130,18 @@ final class RunningAgent implements AutoCloseable {
         return new LoopClock(scaled, scaled, monotonic, speed);
     }
 
+    private JournalSettings journalSettings() {
+        AgentConfiguration.JournalPlan plan = configuration.journal();
+        return new JournalSettings(
+                state.journal(),
+                plan.intervalSeconds(),
+                plan.commitSeconds(),
+                plan.keepDays(),
+                plan.maximumMegabytes() * MEGABYTE);
+    }
+
     /** A cabinet that can't be made stays off; it keeps no other from its heat. */
-    private List<CabinetLoop> cabinetLoops(BootId boot, List<SnapshotListener> listeners) {
+    private List<CabinetLoop> cabinetLoops(List<SnapshotListener> listeners) {
         LatchStore latches = state.latches();
         SetPointStore setPoints = state.setPoints();
         List<CabinetLoop> loops = new ArrayList<>();
@@ -118,10 +169,29 @@ final class RunningAgent implements AutoCloseable {
         return loops;
     }
 
-    /** One line of JSON for whoever started the agent. */
+    private String startWords() {
+        String speed = configuration.isSimulated() ? ", simulated at speed " + clock.speed() : "";
+        return "agent started, version " + AgentCommand.Version.text() + speed;
+    }
+
+    private Moment now() {
+        return new Moment(
+                boot, clock.ticks().nanos(), clock.wall().now(), clock.wall().isTrusted());
+    }
+
+    /**
+     * One line of JSON for whoever started the agent: its name, and the port and key to connect to
+     * over TLS. Waits some seconds for the port; both are null when there is none by then.
+     */
     String announcement() {
+        Optional<MonitorLinks.TlsPlace> tls =
+                configuration.tls().isPresent()
+                        ? links.flatMap(there -> there.awaitTls(TLS_SECONDS))
+                        : Optional.empty();
         Map<String, Object> object = new LinkedHashMap<>();
-        object.put("agent", name.value());
+        object.put("agent", configuration.name().value());
+        object.put("tlsPort", tls.map(MonitorLinks.TlsPlace::port));
+        object.put("tlsKey", tls.map(place -> place.key().toString()));
         return JsonText.object(object);
     }
 
@@ -129,6 +199,9 @@ final class RunningAgent implements AutoCloseable {
     @Override
     public void close() {
         loop.close();
+        journal.agentStopped(now(), "agent stopped");
+        links.ifPresent(MonitorLinks::close);
+        journal.close();
         hardware.close();
         saves.close();
         state.close();

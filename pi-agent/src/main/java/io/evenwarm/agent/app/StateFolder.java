@@ -63,7 +63,8 @@ final class StateFolder implements AutoCloseable {
         return new StateFolder(path, Optional.empty(), lock(path.resolve("agent.lock")));
     }
 
-    private static void make(Path path) throws IOException {
+    /** Makes the folder, for its owner only, unless it is there. */
+    static void make(Path path) throws IOException {
         if (Files.isDirectory(path)) {
             return;
         }

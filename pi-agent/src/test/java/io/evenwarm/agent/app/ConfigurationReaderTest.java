@@ -94,7 +94,7 @@ final class ConfigurationReaderTest {
 
         assertEquals("egg room", configuration.name().value());
         assertEquals(Path.of("/var/lib/evenwarm"), configuration.stateFolder());
-        assertEquals(new AgentConfiguration.JournalSettings(5, 10), configuration.journal());
+        assertEquals(new AgentConfiguration.JournalPlan(5, 10, 400, 2000), configuration.journal());
         assertEquals(Path.of("/sys/bus/w1/devices"), configuration.roots().oneWire());
         assertEquals(4770, configuration.tls().orElseThrow().port());
         assertEquals(Optional.empty(), configuration.serial());

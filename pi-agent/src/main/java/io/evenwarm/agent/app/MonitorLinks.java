@@ -1,0 +1,107 @@
+package io.evenwarm.agent.app;
+
+import io.evenwarm.agent.app.AgentConfiguration.SerialSettings;
+import io.evenwarm.agent.app.AgentConfiguration.TlsSettings;
+import io.evenwarm.agent.serve.MonitorServer;
+import io.evenwarm.agent.serve.ServeContext;
+import io.evenwarm.link.Identity;
+import io.evenwarm.link.KeyPin;
+import io.evenwarm.link.LinkException;
+import io.evenwarm.link.LinkListener;
+import io.evenwarm.link.LocalLinks;
+import io.evenwarm.link.SerialLinks;
+import io.evenwarm.link.TlsLinks;
+import io.evenwarm.link.TlsListener;
+import java.io.IOException;
+import java.net.InetSocketAddress;
+import java.nio.file.Path;
+import java.util.Optional;
+import java.util.concurrent.CompletableFuture;
+import java.util.concurrent.ExecutionException;
+import java.util.concurrent.TimeUnit;
+import java.util.concurrent.TimeoutException;
+
+/**
+ * Everywhere that the agent can be talked to: TLS, serial line, local socket. Whatever can't be
+ * opened is told and tried again in the background; control knows nothing of it.
+ */
+final class MonitorLinks implements AutoCloseable {
+
+    private final MonitorServer server;
+    private final CompletableFuture<TlsPlace> tls = new CompletableFuture<>();
+
+    /**
+     * Where monitors find the agent over TLS.
+     *
+     * @param port the TCP port
+     * @param key the agent's key
+     */
+    record TlsPlace(int port, KeyPin key) {}
+
+    private MonitorLinks(ServeContext context) {
+        this.server = new MonitorServer(context);
+    }
+
+    /** Opens all that is configured; returns at once. */
+    static MonitorLinks open(AgentConfiguration configuration, ServeContext context) {
+        MonitorLinks links = new MonitorLinks(context);
+        Path state = configuration.stateFolder();
+        links.server.listen(
+                "local socket",
+                () -> LocalLinks.listen(StateFolder.socketIn(state)),
+                MonitorServer.MAX_LOCAL);
+        configuration
+                .tls()
+                .ifPresent(
+                        settings ->
+                                links.server.listen(
+                                        "TLS",
+                                        () -> links.listen(settings, configuration),
+                                        MonitorServer.MAX_MONITORS));
+        configuration.serial().ifPresent(links::serve);
+        return links;
+    }
+
+    private LinkListener listen(TlsSettings settings, AgentConfiguration configuration)
+            throws LinkException {
+        Identity identity;
+        try {
+            identity =
+                    Identity.loadOrCreate(
+                            StateFolder.identityIn(configuration.stateFolder()),
+                            configuration.name().value());
+        } catch (IOException e) {
+            throw new LinkException("the agent's identity: " + e.getMessage(), e);
+        }
+        InetSocketAddress address = new InetSocketAddress(settings.host(), settings.port());
+        if (address.isUnresolved()) {
+            throw new LinkException("this machine knows no address " + settings.host());
+        }
+        TlsListener listener = TlsLinks.listen(address, identity, settings.trustedKeys());
+        tls.complete(new TlsPlace(listener.port(), identity.pin()));
+        return listener;
+    }
+
+    private void serve(SerialSettings settings) {
+        server.serveLine(
+                "serial line " + settings.port(),
+                () -> SerialLinks.open(settings.port(), settings.baud()));
+    }
+
+    /** Where TLS listens, once it does; empty when it does not within the time. */
+    Optional<TlsPlace> awaitTls(long seconds) {
+        try {
+            return Optional.of(tls.get(seconds, TimeUnit.SECONDS));
+        } catch (TimeoutException | ExecutionException e) {
+            return Optional.empty();
+        } catch (InterruptedException e) {
+            Thread.currentThread().interrupt();
+            return Optional.empty();
+        }
+    }
+
+    @Override
+    public void close() {
+        server.close();
+    }
+}
