@@ -30,10 +30,10 @@ import io.evenwarm.quantity.Duty;
 public final class HeaterControl {
 
     /** The derivative's filter, as a share of the derivative time. */
-    private static final double FILTER_SHARE = 0.4;
+    private static final double FILTER_SHARE = 0.7;
 
     /** How fast the integral gives way at a limit, as a share of the integral time. */
-    private static final double TRACKING_SHARE = 0.2;
+    private static final double TRACKING_SHARE = 0.17;
 
     /** The holding duty at which the plan's gain holds as it stands. */
     private static final double DUTY_OF_STATED_GAIN = 0.3;

@@ -8,10 +8,18 @@ import io.evenwarm.message.Limits;
  * What a {@link Watch} may look at in one tick.
  *
  * @param state the readings
+ * @param isSettled whether the cabinet has warmed up; see {@link Settling}
+ * @param heatShare of the last minutes in which the heater was on, 0 to 1
  * @param limits the limits in force
  * @param latch the hard cut-off's latch, this tick's trip included
  * @param facts what is known beside the readings
  * @param nowNanos monotonic time of the tick
  */
 record Circumstances(
-        CabinetState state, Limits limits, Latch latch, TickFacts facts, long nowNanos) {}
+        CabinetState state,
+        boolean isSettled,
+        double heatShare,
+        Limits limits,
+        Latch latch,
+        TickFacts facts,
+        long nowNanos) {}

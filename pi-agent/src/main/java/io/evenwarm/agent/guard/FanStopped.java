@@ -45,9 +45,7 @@ final class FanStopped extends Watch {
         if (Double.isNaN(top) || Double.isNaN(bottom)) {
             return Presence.UNKNOWN;
         }
-        double limit =
-                plan.guard().disagreeKelvin() - (isRaised ? ProbesDisagree.DEAD_BAND_KELVIN : 0);
-        return Presence.of(top - bottom > limit);
+        return Presence.of(top - bottom > ProbesDisagree.limitKelvin(plan, now, isRaised));
     }
 
     /** NaN when none of those is good. */
@@ -72,7 +70,9 @@ final class FanStopped extends Watch {
                         ? "top or bottom is no longer measured"
                         : "top " + Texts.celsius(top) + ", bottom " + Texts.celsius(bottom);
         return new Words(
-                evidence + "; allowed " + Texts.kelvin(plan.guard().disagreeKelvin()),
+                evidence
+                        + "; allowed "
+                        + Texts.kelvin(ProbesDisagree.limitKelvin(plan, now, false)),
                 plan.drivesFan()
                         ? "keeps the fan switched on; steers by the warmest probe, so that no shelf"
                                 + " gets hot"

@@ -34,6 +34,8 @@ public final class Guard {
     private final CutOff cutOff;
     private final Watches watches;
     private final HeatHold hold = new HeatHold();
+    private final Settling settling = new Settling();
+    private final HeatShare heatShare = new HeatShare();
     private Limits limits;
     private boolean isStarting = true;
     private boolean hasStarted;
@@ -73,7 +75,15 @@ public final class Guard {
                         || !facts.internalFault().isEmpty();
         boolean isHeld = hold.update(isCauseThere, nowNanos);
         List<Finding> findings =
-                watches.judge(new Circumstances(state, limits, cutOff.latch(), facts, nowNanos));
+                watches.judge(
+                        new Circumstances(
+                                state,
+                                settling.update(state, limits, nowNanos),
+                                heatShare.update(facts.wasHeaterOn(), facts.secondsSinceLastTick()),
+                                limits,
+                                cutOff.latch(),
+                                facts,
+                                nowNanos));
         isStarting = isStarting && isHeld && !cutOff.isTripped() && isFirstMinute(nowNanos);
         if (cutOff.isTripped()) {
             return new GuardVerdict(GuardState.TRIPPED, HeatGrant.NONE, findings);
@@ -135,6 +145,7 @@ public final class Guard {
             throw new IllegalArgumentException(refusal.get());
         }
         limits = limitRules.at(setPoint);
+        settling.restart();
         watches.limitsMoved();
     }
 

@@ -9,6 +9,11 @@ import java.util.Optional;
 /**
  * Good air probes differ by more than the cabinet allows, for longer than it allows, and not in the
  * way that a stopped fan explains: that is {@link FanStopped}.
+ *
+ * <p>Heat drives the layers of the air apart: what is allowed grows with the share of time that the
+ * heater is on, to twice the configured difference at full power. Warming up with the fan running,
+ * simulated cabinets of 80 to 700 L with heaters of 2 to 4 times the holding power show up to 2.6
+ * K; with the fan stopped, at their set point and at a tenth of full power, they show 2 K and more.
  */
 final class ProbesDisagree extends Watch {
 
@@ -31,8 +36,15 @@ final class ProbesDisagree extends Watch {
         if (now.state().isBlind()) {
             return Presence.UNKNOWN;
         }
-        double limit = plan.guard().disagreeKelvin() - (isRaised ? DEAD_BAND_KELVIN : 0);
-        return Presence.of(now.state().spreadKelvin() > limit && !isWarmTopColdBottom(now));
+        return Presence.of(
+                now.state().spreadKelvin() > limitKelvin(plan, now, isRaised)
+                        && !isWarmTopColdBottom(now));
+    }
+
+    /** How far air probes may differ now. */
+    static double limitKelvin(CabinetPlan plan, Circumstances now, boolean isRaised) {
+        double allowed = plan.guard().disagreeKelvin() * (1 + now.heatShare());
+        return allowed - (isRaised ? DEAD_BAND_KELVIN : 0);
     }
 
     private boolean isWarmTopColdBottom(Circumstances now) {
@@ -49,7 +61,7 @@ final class ProbesDisagree extends Watch {
         return new Words(
                 ProbeTexts.airProbes(plan, now.state())
                         + "; allowed "
-                        + Texts.kelvin(plan.guard().disagreeKelvin()),
+                        + Texts.kelvin(limitKelvin(plan, now, false)),
                 "steers by the mean of the air probes, and by the warmest once that is more than"
                         + " 1 K above",
                 "Hold a thermometer of your own beside both probes: one of them is wrong, has"

@@ -7,8 +7,8 @@ import java.util.Optional;
 
 /**
  * The coldest good air probe is below the cold limit, and not because the cabinet is still warming
- * up: after the start, and after a person moved the set point, the finding waits until all air
- * probes have reached the limit, or until {@value #WARM_UP_SECONDS} s went by without that.
+ * up: after the start, and after a person moved the set point, the finding waits until the cabinet
+ * has settled, or until {@value #WARM_UP_SECONDS} s went by without that.
  */
 final class TooCold extends Watch {
 
@@ -45,7 +45,7 @@ final class TooCold extends Watch {
         boolean isCold = now.state().celsius(now.state().coldestAir()) < limit;
         if (isWarmingUp) {
             isWarmingUp =
-                    isCold
+                    !now.isSettled()
                             && now.nowNanos() - warmUpSinceNanos
                                     < WARM_UP_SECONDS * NANOS_PER_SECOND;
         }

@@ -235,7 +235,8 @@ public final class CabinetLoop implements CommandIntake, AutoCloseable {
     }
 
     private TickFacts facts(double sinceLastSeconds) {
-        return new TickFacts(sinceLastSeconds, gate.faults(), notes.unsaved(), internalFault);
+        return new TickFacts(
+                sinceLastSeconds, gate.isHeaterOn(), gate.faults(), notes.unsaved(), internalFault);
     }
 
     /** The air must move whatever the heater does; only before the first readings all is off. */

@@ -114,7 +114,8 @@ final class GuardTest {
         judgeFor(10, 31);
         for (Line line : Line.values()) {
             now += SECOND;
-            TickFacts facts = new TickFacts(1, List.of(new LineFault(line, "stuck")), "", "");
+            TickFacts facts =
+                    new TickFacts(1, false, List.of(new LineFault(line, "stuck")), "", "");
             GuardVerdict verdict = guard.judge(state(now, 31), facts, now);
             boolean isHeatLine = line == Line.HEATER || line == Line.CUT_OFF_RELAY;
             assertEquals(isHeatLine ? GuardState.HOLDING : GuardState.ALLOWING, verdict.state());
@@ -127,7 +128,7 @@ final class GuardTest {
     void anInternalFaultHoldsHeatBackForAWhile() {
         judgeFor(10, 31);
         now += SECOND;
-        TickFacts facts = new TickFacts(1, List.of(), "", "java.lang.ArithmeticException");
+        TickFacts facts = new TickFacts(1, false, List.of(), "", "java.lang.ArithmeticException");
         GuardVerdict verdict = guard.judge(state(now, 31), facts, now);
         assertEquals(GuardState.HOLDING, verdict.state());
         assertTrue(has(verdict, FindingCode.AGENT_FAULT));
@@ -322,11 +323,21 @@ final class GuardTest {
     @Test
     void tooColdWaitsForTheFirstWarmUp() {
         assertFalse(has(judgeFor(3600, 25), FindingCode.TOO_COLD));
-        judgeFor(10, 31);
+        judgeFor(901, 31);
         assertFalse(has(judgeFor(60, 30.4), FindingCode.TOO_COLD));
         assertTrue(has(judge(30.4), FindingCode.TOO_COLD));
         assertTrue(has(judgeFor(200, 30.6), FindingCode.TOO_COLD));
         assertFalse(has(judgeFor(61, 30.7), FindingCode.TOO_COLD));
+    }
+
+    /** The relay's cycles carry the coldest probe across the limit and back for a while. */
+    @Test
+    void touchingTheColdLimitDoesNotEndAWarmUp() {
+        judgeFor(100, 25);
+        for (int cycle = 0; cycle < 20; cycle++) {
+            judgeFor(120, 30.6);
+            assertFalse(has(judgeFor(120, 30.4), FindingCode.TOO_COLD), "cycle " + cycle);
+        }
     }
 
     @Test
@@ -338,18 +349,17 @@ final class GuardTest {
 
     @Test
     void aRaisedSetPointGivesTimeToGetThere() {
-        judgeFor(10, 29);
         guard.setPointChanged(new Temperature(29));
-        judgeFor(100, 29);
+        judgeFor(901, 29);
         guard.setPointChanged(new Temperature(32));
         assertFalse(has(judgeFor(3600, 29), FindingCode.TOO_COLD));
-        judgeFor(10, 32);
+        judgeFor(901, 32);
         assertTrue(has(judgeFor(61, 29), FindingCode.TOO_COLD));
     }
 
     @Test
     void beingBlindNeitherRaisesNorClearsTooCold() {
-        judgeFor(10, 31);
+        judgeFor(901, 31);
         assertTrue(has(judgeFor(61, 30), FindingCode.TOO_COLD));
         assertTrue(has(judgeFor(500, LOST), FindingCode.TOO_COLD));
     }
@@ -395,6 +405,24 @@ final class GuardTest {
         assertFalse(has(judgeFor(61, 32, 31.5, 30.9), FindingCode.FAN_STOPPED));
     }
 
+    /** Heat drives the layers apart, so more is allowed while there is much of it. */
+    @Test
+    void atFullPowerTwiceTheDifferenceIsAllowed() {
+        TickFacts heating = new TickFacts(1, true, List.of(), "", "");
+        GuardVerdict verdict = judge(28, 27, 26);
+        for (int i = 0; i < 7200; i++) {
+            now += SECOND;
+            double top = i < 1800 ? 27.4 : 28.9;
+            verdict = guard.judge(state(now, top, 26.5, 26), heating, now);
+        }
+        assertFalse(has(verdict, FindingCode.FAN_STOPPED));
+        for (int i = 0; i < 601; i++) {
+            now += SECOND;
+            verdict = guard.judge(state(now, 29.1, 27.5, 26), heating, now);
+        }
+        assertTrue(has(verdict, FindingCode.FAN_STOPPED));
+    }
+
     @Test
     void aColdTopIsNotTheFan() {
         assertFalse(has(judgeFor(601, 30.6, 31.5, 32.4), FindingCode.FAN_STOPPED));
@@ -437,7 +465,8 @@ final class GuardTest {
     @Test
     void whatCouldNotBeSavedIsAFinding() {
         now += SECOND;
-        TickFacts facts = new TickFacts(1, List.of(), "the latch could not be saved: full", "");
+        TickFacts facts =
+                new TickFacts(1, false, List.of(), "the latch could not be saved: full", "");
         assertTrue(has(guard.judge(state(now, 31), facts, now), FindingCode.STATE_NOT_SAVED));
     }
 }
