@@ -77,8 +77,9 @@ final class Evenwarm implements Callable<Integer> {
                     .println(
                             "There are no settings yet: write "
                                     + file
-                                    + ", or name a file with --settings. To see the program at"
-                                    + " work first: evenwarm demo");
+                                    + " (docs/monitor.md lists the keys), or name a file with"
+                                    + " --settings. To see the program at work first: evenwarm"
+                                    + " demo");
             return Optional.empty();
         }
         return SettingsReader.read(file, folders)

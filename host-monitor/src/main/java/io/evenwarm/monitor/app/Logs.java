@@ -10,6 +10,9 @@ final class Logs {
     /** Held here: the log manager forgets a logger, and its level, that nobody holds. */
     private static final Logger OURS = Logger.getLogger("io.evenwarm");
 
+    /** It warns of being started from the class path, which is how it is started here. */
+    private static final Logger WINDOW_TOOLKIT = Logger.getLogger("javafx");
+
     private Logs() {}
 
     /** Before the first logger is used. */
@@ -23,5 +26,6 @@ final class Logs {
             handler.setLevel(level);
         }
         OURS.setLevel(level);
+        WINDOW_TOOLKIT.setLevel(Level.SEVERE);
     }
 }

@@ -8,6 +8,7 @@ import java.util.Optional;
 final class Terminal {
 
     private static final int STEP_MILLIS = 100;
+    private static final int QUIET_MILLIS = 500;
 
     private final PrintStream out;
     private final StatusLines lines;
@@ -19,17 +20,24 @@ final class Terminal {
         this.everySeconds = everySeconds;
     }
 
-    /** Runs on the caller's thread. The first lines come as soon as there is something to say. */
+    /**
+     * Runs on the caller's thread. The first lines come once every cabinet has had a moment to be
+     * heard of, or when it is time for them anyway.
+     */
     Ending.Outcome run(LiveView live, Ending ending) {
-        int millisUntilLines = 0;
+        int millisUntilLines = everySeconds * 1000;
+        int known = 0;
+        int quietMillis = 0;
+        boolean isFirst = true;
         while (true) {
-            boolean isEarly = live.cabinets().isEmpty() && millisUntilLines <= 0;
-            if (millisUntilLines <= 0 && !isEarly) {
+            int now = live.cabinets().size();
+            quietMillis = now == known ? quietMillis + STEP_MILLIS : 0;
+            known = now;
+            boolean isComplete = isFirst && known > 0 && quietMillis >= QUIET_MILLIS;
+            if (millisUntilLines <= 0 || isComplete) {
                 print(live);
+                isFirst &= !isComplete;
                 millisUntilLines = everySeconds * 1000;
-            } else if (isEarly && millisUntilLines <= -1000 * everySeconds) {
-                print(live);
-                millisUntilLines = 0;
             }
             if (out.checkError()) {
                 // Whoever read the lines has gone.

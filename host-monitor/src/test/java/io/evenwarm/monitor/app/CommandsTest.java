@@ -116,8 +116,8 @@ final class CommandsTest {
         assertEquals(
                 "There are no settings yet: write "
                         + home.resolve(".config/evenwarm/monitor.toml")
-                        + ", or name a file with --settings. To see the program at work first:"
-                        + " evenwarm demo",
+                        + " (docs/monitor.md lists the keys), or name a file with --settings. To see"
+                        + " the program at work first: evenwarm demo",
                 err().strip());
     }
 

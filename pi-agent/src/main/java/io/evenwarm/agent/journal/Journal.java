@@ -53,6 +53,8 @@ public final class Journal implements SnapshotListener, JournalFeed, AutoCloseab
     /** So long a file that was set aside is told of, so that every monitor's log gets it. */
     private static final long NOTICE_NANOS = 60 * SECOND_NANOS;
 
+    private static final long LOSS_REPORT_NANOS = 60 * SECOND_NANOS;
+
     private static final Duration CLOSE_LIMIT = Duration.ofSeconds(2);
 
     private final JournalSettings settings;
@@ -84,6 +86,7 @@ public final class Journal implements SnapshotListener, JournalFeed, AutoCloseab
     private long nextUpkeepNanos;
     private Optional<Notice> notice = Optional.empty();
     private long lostReported;
+    private long nextLossReportNanos;
 
     /**
      * @param clock measures commit and retry times: the machine's own, also where the cabinets'
@@ -98,6 +101,7 @@ public final class Journal implements SnapshotListener, JournalFeed, AutoCloseab
         long now = clock.nanos();
         this.lastCommitNanos = now;
         this.retryNotBeforeNanos = now;
+        this.nextLossReportNanos = now;
         this.nextUpkeepNanos = now + 60 * SECOND_NANOS;
     }
 
@@ -246,7 +250,7 @@ public final class Journal implements SnapshotListener, JournalFeed, AutoCloseab
             lastCommitNanos = nowNanos;
             retryNanos = FIRST_RETRY_NANOS;
             if (notice.isEmpty()) {
-                succeed();
+                succeed(nowNanos);
             }
             onCommit.forEach(Runnable::run);
         } catch (JournalFault e) {
@@ -271,17 +275,18 @@ public final class Journal implements SnapshotListener, JournalFeed, AutoCloseab
         return file.get();
     }
 
-    private void succeed() {
-        long lostNow = lost.get();
+    private void succeed(long nowNanos) {
         boolean wasFailing = health instanceof JournalHealth.Failing;
         health = new JournalHealth.Working();
+        long lostNow = lost.get();
         if (wasFailing) {
             LOG.log(
                     System.Logger.Level.INFO,
                     "the journal works again; {0} entries were lost meanwhile",
                     lostNow - lostReported);
             lostReported = lostNow;
-        } else if (lostNow != lostReported) {
+        } else if (lostNow != lostReported && nowNanos - nextLossReportNanos >= 0) {
+            nextLossReportNanos = nowNanos + LOSS_REPORT_NANOS;
             LOG.log(
                     System.Logger.Level.WARNING,
                     "{0} entries did not reach the journal: its disk is too slow",

@@ -67,6 +67,9 @@ final class SessionRunner implements Runnable {
             log(session);
         } catch (LinkException e) {
             LOG.log(System.Logger.Level.INFO, "session with {0} lost: {1}", link.peer(), words(e));
+        } catch (RuntimeException e) {
+            // A mistake of ours, met in one session: it must not close the line to the next.
+            LOG.log(System.Logger.Level.ERROR, "session with " + link.peer() + " failed", e);
         }
     }
 

@@ -207,7 +207,7 @@ final class JournalTest {
     @Test
     void theFileStaysBelowItsSizeAndKeepsTheNewest() throws IOException {
         long maximumBytes = 128 * 1024;
-        JournalSettings small = new JournalSettings(settings().file(), 1, 10, 400, maximumBytes);
+        JournalSettings small = new JournalSettings(settings().file(), 1, 60, 400, maximumBytes);
         try (Journal journal = open(small)) {
             run(journal, 9000);
             assertTrue(

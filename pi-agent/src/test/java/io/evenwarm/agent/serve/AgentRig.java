@@ -9,6 +9,7 @@ import io.evenwarm.agent.journal.JournalSettings;
 import io.evenwarm.agent.port.CommandIntake;
 import io.evenwarm.clock.MonotonicClock;
 import io.evenwarm.message.AgentName;
+import io.evenwarm.message.CabinetName;
 import io.evenwarm.message.CabinetSnapshot;
 import io.evenwarm.message.CommandOutcome;
 import java.nio.file.Path;
@@ -44,7 +45,7 @@ final class AgentRig implements AutoCloseable {
                                                 new CommandOutcome.Done(
                                                         "set to " + setPoint.setPoint().celsius()),
                                         reset -> new CommandOutcome.Refused("it is not tripped"),
-                                        silence -> new CommandOutcome.Done("silenced")));
+                                        silence -> failOn(silence.cabinet())));
         ServeContext context =
                 new ServeContext(
                         NAME,
@@ -56,6 +57,11 @@ final class AgentRig implements AutoCloseable {
                         commands,
                         sessionClock);
         server = new MonitorServer(context, Duration.ofMillis(50));
+    }
+
+    /** As a mistake in our own code would. */
+    private static CommandOutcome failOn(CabinetName cabinet) {
+        throw new IllegalStateException("no outcome for " + cabinet);
     }
 
     MonitorServer server() {

@@ -1,5 +1,6 @@
 package io.evenwarm.agent.serve;
 
+import static io.evenwarm.agent.Snapshots.cabinet;
 import static io.evenwarm.agent.Snapshots.healthy;
 import static org.junit.jupiter.api.Assertions.assertEquals;
 import static org.junit.jupiter.api.Assertions.assertThrows;
@@ -13,6 +14,7 @@ import io.evenwarm.link.Link;
 import io.evenwarm.link.LinkException;
 import io.evenwarm.link.LocalLinks;
 import io.evenwarm.link.TlsLinks;
+import io.evenwarm.message.Command;
 import io.evenwarm.message.Message;
 import io.evenwarm.message.Message.Hello;
 import java.io.IOException;
@@ -178,6 +180,16 @@ final class MonitorServerTest {
     }
 
     @Test
+    void aMistakeOfOursInOneSessionEndsThatSessionOnly() throws LinkException {
+        Link first = connected("first");
+        Link second = connected("second");
+        first.send(new Message.CommandRequest(1, new Command.Silence(cabinet("north"))));
+        assertThrows(LinkException.class, () -> next(first));
+        agent.show("north", 4);
+        assertEquals(new Message.Live(healthy("north", 4, true)), next(second));
+    }
+
+    @Test
     void aTakenPortIsSaidAndTriedAgain() throws IOException {
         Identity key = Identity.create("agent");
         InetSocketAddress address;
@@ -232,10 +244,7 @@ final class MonitorServerTest {
                     "in the order of the configuration");
             assertEquals(
                     "it is not tripped",
-                    client.ask(
-                                    new io.evenwarm.message.Command.ResetCutOff(
-                                            io.evenwarm.agent.Snapshots.cabinet("north")))
-                            .words());
+                    client.ask(new Command.ResetCutOff(cabinet("north"))).words());
         }
         Pause.until("the session ended", () -> sessions() == 0);
     }

@@ -8,14 +8,20 @@ import io.evenwarm.link.Identity;
 import io.evenwarm.link.Link;
 import io.evenwarm.link.LinkException;
 import io.evenwarm.link.LocalLinks;
+import io.evenwarm.link.SerialLinks;
 import io.evenwarm.link.TlsLinks;
 import io.evenwarm.link.TlsListener;
+import io.evenwarm.message.Message;
 import java.io.IOException;
 import java.net.InetAddress;
 import java.net.InetSocketAddress;
+import java.nio.charset.StandardCharsets;
 import java.nio.file.Files;
 import java.nio.file.Path;
+import java.security.MessageDigest;
+import java.security.NoSuchAlgorithmException;
 import java.time.Duration;
+import java.util.HexFormat;
 import java.util.List;
 import java.util.Set;
 import java.util.concurrent.CompletableFuture;
@@ -27,6 +33,8 @@ import org.junit.jupiter.api.io.TempDir;
  * real journal: the same messages come in the same order, whatever they travel over.
  */
 final class SameSessionOverEveryLinkTest {
+
+    private static final int BAUD = 115_200;
 
     @TempDir Path folder;
 
@@ -89,6 +97,57 @@ final class SameSessionOverEveryLinkTest {
             agent.server()
                     .listen("local", () -> LocalLinks.listen(socket), MonitorServer.MAX_LOCAL);
             assertSame(inMemory(), ScriptedMonitor.wholeSession(agent, connect(socket)));
+        }
+    }
+
+    @Test
+    void overAPseudoTerminalItIsTheSameSession() throws IOException {
+        PtyPair.assumeThatSocatIsThere();
+        try (PtyPair cable = PtyPair.open(folder);
+                AgentRig agent = rig("pty")) {
+            agent.server().serveLine("serial", () -> SerialLinks.open(cable.left(), BAUD));
+            Link link = SerialLinks.open(cable.right(), BAUD);
+            List<String> here = ScriptedMonitor.wholeSession(agent, link);
+            assertSame(inMemory(), here);
+            System.out.println(
+                    "whole-5 pseudo-terminal: the same "
+                            + here.size()
+                            + " results as in memory, sha256 "
+                            + sha256(here));
+        }
+    }
+
+    /** A serial line does not tell that a monitor has gone, nor that another has come. */
+    @Test
+    void onALineAMonitorThatStartsAgainIsServedAtOnce() throws IOException {
+        PtyPair.assumeThatSocatIsThere();
+        try (PtyPair cable = PtyPair.open(folder);
+                AgentRig agent = rig("pty")) {
+            agent.server().serveLine("serial", () -> SerialLinks.open(cable.left(), BAUD));
+            agent.journalTicks(100);
+            for (int start = 1; start <= 3; start++) {
+                try (Link link = SerialLinks.open(cable.right(), BAUD)) {
+                    ScriptedMonitor monitor = new ScriptedMonitor(link);
+                    monitor.greet();
+                    link.send(new Message.HistoryRequest(0));
+                    Message.HistoryBatch batch = (Message.HistoryBatch) monitor.next();
+                    assertEquals(1, batch.records().get(0).sequence(), "start " + start);
+                    assertEquals(LineEndpoint.MAX_RECORDS, batch.records().size());
+                }
+            }
+        }
+    }
+
+    private static String sha256(List<String> lines) {
+        try {
+            return HexFormat.of()
+                    .formatHex(
+                            MessageDigest.getInstance("SHA-256")
+                                    .digest(
+                                            String.join("\n", lines)
+                                                    .getBytes(StandardCharsets.UTF_8)));
+        } catch (NoSuchAlgorithmException e) {
+            throw new AssertionError("every Java has SHA-256", e);
         }
     }
 

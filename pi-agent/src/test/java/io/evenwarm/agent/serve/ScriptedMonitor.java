@@ -60,7 +60,12 @@ final class ScriptedMonitor {
 
     void greet() throws LinkException {
         link.send(new Hello(List.of(1), Hello.Side.MONITOR, "desk", "test monitor", 1));
-        note(next());
+        // On a line, what was meant for the monitor before may still come.
+        Message answer = next();
+        while (!(answer instanceof Hello)) {
+            answer = next();
+        }
+        note(answer);
     }
 
     private void ask(long id, Command command) throws LinkException {
