@@ -11,6 +11,8 @@ import io.evenwarm.link.LinkException;
 import io.evenwarm.message.CabinetSnapshot;
 import io.evenwarm.message.GuardState;
 import java.io.IOException;
+import java.io.PrintWriter;
+import java.io.StringWriter;
 import java.net.InetAddress;
 import java.net.ServerSocket;
 import java.nio.file.Files;
@@ -33,6 +35,8 @@ final class RunningAgentIT {
     private static final Duration PATIENCE = Duration.ofSeconds(30);
 
     @TempDir Path folder;
+    private String out = "";
+    private String err = "";
     private final AtomicReference<Throwable> death = new AtomicReference<>();
 
     /** Two cabinets on fake kernel files, 25 °C everywhere. */
@@ -248,5 +252,43 @@ final class RunningAgentIT {
                                                                                     "journal-failing")));
             assertEquals(GuardState.ALLOWING, north.guard());
         }
+    }
+
+    /**
+     * The commands at the cabinet, each against the running agent and, at the end, against none.
+     */
+    @Test
+    void thePersonAtTheCabinetIsAnswered() throws Exception {
+        String state = folder.resolve("state").toString();
+        try (RunningAgent agent = prepared(configuration(0))) {
+            agent.start(death::set);
+            await("north", CabinetSnapshot::heaterOn);
+
+            assertEquals(ExitCode.DONE, execute("status", "--state", state));
+            assertTrue(out.contains("north: 25.00 °C, set point 31.50 °C"), out);
+            assertEquals(ExitCode.DONE, execute("status", "--json", "--state", state));
+            assertEquals(1, out.lines().count());
+            assertTrue(out.startsWith("{\"agent\":\"egg room\","), out);
+            assertEquals(ExitCode.NO, execute("reset", "north", "--state", state));
+            assertTrue(err.contains("nothing to reset"), err);
+            assertEquals(ExitCode.NO, execute("reset", "west", "--state", state));
+            assertTrue(err.contains("north, south"), err);
+            assertEquals(ExitCode.BAD_INPUT, execute("reset", "../x", "--state", state));
+            assertEquals(ExitCode.DONE, execute("silence", "north", "--json", "--state", state));
+            assertTrue(out.startsWith("{\"cabinet\":\"north\",\"done\":true,"), out);
+            assertEquals(ExitCode.DONE, execute("identity", "--state", state));
+            assertTrue(out.matches("sha256:[0-9a-f]{64}\\R"), out);
+        }
+        assertEquals(ExitCode.NO, execute("status", "--state", state));
+        assertTrue(err.contains("no agent answers"), err);
+    }
+
+    private int execute(String... arguments) {
+        StringWriter outText = new StringWriter();
+        StringWriter errText = new StringWriter();
+        int code = AgentMain.execute(new PrintWriter(outText), new PrintWriter(errText), arguments);
+        out = outText.toString();
+        err = errText.toString();
+        return code;
     }
 }
