@@ -72,6 +72,7 @@ final class Demo {
             closing.add(folder::delete);
             Identity own = Identity.create("demo monitor");
             AgentProcess agent = startAgent(folder.path(), own);
+            sinceStart("agent begun");
             closing.add(agent::stop);
             agent.onUnexpectedEnd(ending::failed);
             HistoryStore store = HistoryStore.open(folder.path().resolve("monitor"));
@@ -103,6 +104,7 @@ final class Demo {
     private static Link connect(AgentProcess agent, Identity own) throws LinkException {
         try {
             AgentProcess.Announcement there = agent.awaitReady();
+            sinceStart("agent ready");
             return Routes.connect(new Route.Tls("127.0.0.1", there.port(), there.key()), own);
         } catch (LinkException e) {
             throw e;
@@ -153,13 +155,19 @@ final class Demo {
     }
 
     private void firstCurve() {
-        long begin = ManagementFactory.getRuntimeMXBean().getStartTime();
-        long millis = SystemClock.wall().now().toEpochMilli() - begin;
-        String words = String.format(Locale.ROOT, "first curve after %.1f s", millis / 1000.0);
-        LOG.log(System.Logger.Level.DEBUG, words);
+        String words = sinceStart("first curve");
         if (wish.showsTimings) {
             output.err().println(words);
         }
+    }
+
+    /** Says in the log how long after this process's start something came to be. */
+    private static String sinceStart(String what) {
+        long begin = ManagementFactory.getRuntimeMXBean().getStartTime();
+        long millis = SystemClock.wall().now().toEpochMilli() - begin;
+        String words = String.format(Locale.ROOT, "%s after %.1f s", what, millis / 1000.0);
+        LOG.log(System.Logger.Level.DEBUG, words);
+        return words;
     }
 
     static String banner(double speed) {

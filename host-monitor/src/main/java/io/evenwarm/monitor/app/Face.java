@@ -31,6 +31,8 @@ record Face(
         PrintStream out,
         PrintStream err) {
 
+    private static final System.Logger LOG = System.getLogger(Face.class.getName());
+
     /** In a window if one can be opened, else in the terminal, saying so in one line. */
     Ending.Outcome show(Station station, HistoryQueries history, Closing closing, Ending ending) {
         Optional<String> missing = missingDisplay(System.getenv(), System.getProperty("os.name"));
@@ -51,6 +53,7 @@ record Face(
                                     SystemClock.wall(),
                                     banner,
                                     ending::done));
+            LOG.log(System.Logger.Level.DEBUG, "the window is open");
             closing.add(window::close);
             while (true) {
                 Optional<Ending.Outcome> outcome = ending.await(Long.MAX_VALUE);
