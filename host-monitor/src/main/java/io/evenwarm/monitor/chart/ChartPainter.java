@@ -26,25 +26,25 @@ public final class ChartPainter {
         BufferedImage image =
                 new BufferedImage(pixelWidth, pixelHeight, BufferedImage.TYPE_INT_ARGB_PRE);
         Graphics2D graphics = image.createGraphics();
+        List<Panel> panels = Panel.of(spec, curveWidth(frame));
         PlotArea area;
         try {
             setHints(graphics);
             graphics.scale(frame.scale(), frame.scale());
-            area = draw(spec, graphics);
+            area = draw(spec, panels, graphics);
         } finally {
             graphics.dispose();
         }
         // Reaching into the raster takes the image off the fast path for screens, of which there
         // is none here, and saves a copy.
         int[] pixels = ((DataBufferInt) image.getRaster().getDataBuffer()).getData();
-        return new ChartPicture(pixels, pixelWidth, pixelHeight, spec.span(), area);
+        return new ChartPicture(
+                pixels, pixelWidth, pixelHeight, spec.span(), area, roomHidden(spec, panels));
     }
 
-    private static PlotArea draw(ChartSpec spec, Graphics2D graphics) {
+    private static PlotArea draw(ChartSpec spec, List<Panel> panels, Graphics2D graphics) {
         ChartSpec.Frame frame = spec.frame();
         Look look = new Look(frame.fontFamily());
-        int curveWidth = (int) ((frame.width() - Look.LEFT - Look.RIGHT) * frame.scale());
-        List<Panel> panels = Panel.of(spec, curveWidth);
         JFreeChart chart = Plots.chart(spec, panels, look);
         ChartRenderingInfo info = new ChartRenderingInfo();
         // The entities serve tool tips, which the window makes itself.
@@ -62,6 +62,19 @@ public final class ChartPainter {
                 first.getMinY(),
                 first.getMaxX(),
                 areas.get(areas.size() - 1).getMaxY());
+    }
+
+    private static int curveWidth(ChartSpec.Frame frame) {
+        return (int) ((frame.width() - Look.LEFT - Look.RIGHT) * frame.scale());
+    }
+
+    private static boolean roomHidden(ChartSpec spec, List<Panel> panels) {
+        boolean has =
+                spec.probes().stream()
+                        .anyMatch(probe -> Mark.of(probe.place().kind()) == Mark.AMBIENT);
+        return spec.showRoom()
+                && has
+                && panels.stream().noneMatch(panel -> panel.kind() == Panel.Kind.ROOM);
     }
 
     private static void setHints(Graphics2D graphics) {

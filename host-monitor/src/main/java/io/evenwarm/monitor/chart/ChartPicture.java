@@ -11,6 +11,7 @@ public final class ChartPicture {
     private final int pixelHeight;
     private final TimeSpan span;
     private final PlotArea area;
+    private final boolean roomHidden;
 
     /**
      * The rectangle of all panels together, in logical pixels.
@@ -22,12 +23,19 @@ public final class ChartPicture {
      */
     public record PlotArea(double left, double top, double right, double bottom) {}
 
-    ChartPicture(int[] pixels, int pixelWidth, int pixelHeight, TimeSpan span, PlotArea area) {
+    ChartPicture(
+            int[] pixels,
+            int pixelWidth,
+            int pixelHeight,
+            TimeSpan span,
+            PlotArea area,
+            boolean roomHidden) {
         this.pixels = pixels;
         this.pixelWidth = pixelWidth;
         this.pixelHeight = pixelHeight;
         this.span = span;
         this.area = area;
+        this.roomHidden = roomHidden;
     }
 
     /** Premultiplied ARGB, row by row from the top. Not a copy: do not write to it. */
@@ -51,6 +59,11 @@ public final class ChartPicture {
 
     public PlotArea area() {
         return area;
+    }
+
+    /** Whether the room's strip was asked for but had to give way in a low picture. */
+    public boolean roomHidden() {
+        return roomHidden;
     }
 
     /** How far along the span a place lies: 0 at its begin, 1 at its end, held to that. */

@@ -22,6 +22,7 @@ final class Lettering {
             DateTimeFormatter.ofPattern("HH:mm", Locale.ENGLISH);
     private static final int LABEL_INSET = 22;
     private static final int MARK_INSET = 12;
+    private static final int CUT_OFF_INSET = 140;
     private static final int HATCH_PIXELS = 8;
 
     private final ChartSpec spec;
@@ -60,12 +61,32 @@ final class Lettering {
 
     private void limits(Limits limits, Panel panel, Rectangle2D area) {
         TemperatureUnit unit = spec.frame().unit();
-        limit("cut-off at ", unit.fromCelsius(limits.cutOff().celsius()), true, panel, area);
-        limit("too warm above ", unit.fromCelsius(limits.tooWarm().celsius()), true, panel, area);
-        limit("too cold below ", unit.fromCelsius(limits.tooCold().celsius()), false, panel, area);
+        limit(
+                "too warm above ",
+                unit.fromCelsius(limits.tooWarm().celsius()),
+                true,
+                0,
+                panel,
+                area);
+        limit(
+                "too cold below ",
+                unit.fromCelsius(limits.tooCold().celsius()),
+                false,
+                0,
+                panel,
+                area);
+        // In a column of its own: in a low picture it would lie on the label of the warm limit.
+        limit(
+                "cut-off at ",
+                unit.fromCelsius(limits.cutOff().celsius()),
+                true,
+                CUT_OFF_INSET,
+                panel,
+                area);
     }
 
-    private void limit(String words, double value, boolean above, Panel panel, Rectangle2D area) {
+    private void limit(
+            String words, double value, boolean above, int inset, Panel panel, Rectangle2D area) {
         if (!panel.range().contains(value)) {
             return;
         }
@@ -81,7 +102,7 @@ final class Lettering {
         }
         double base = (above && overFits) || !underFits ? over : under;
         String text = words + number(value, 1);
-        halo(text, area.getMinX() + 6, base);
+        halo(text, area.getMinX() + 6 + inset, base);
     }
 
     private void ends(Panel panel, Rectangle2D area) {

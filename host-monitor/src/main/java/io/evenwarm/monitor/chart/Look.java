@@ -14,6 +14,9 @@ final class Look {
     static final int TOP = 24;
     static final int STRIP_HEIGHT = 44;
 
+    /** Lower than this the cabinet's own curves are flattened: other strips give way first. */
+    static final int CABINET_HEIGHT_MIN = 150;
+
     /** Between panels: a heading stands in it. */
     static final int GAP = 28;
 

@@ -48,6 +48,14 @@ record Panel(String heading, List<Line> lines, ValueRange range, Kind kind) {
         return panels;
     }
 
+    /** What is left for the cabinet's own curves beside some strips. */
+    static int cabinetHeight(ChartSpec spec, int strips) {
+        return spec.frame().height()
+                - Look.TOP
+                - Look.BOTTOM
+                - strips * (Look.GAP + Look.STRIP_HEIGHT);
+    }
+
     /** Two lines: the bars, then the mean. */
     private static Panel heater(ChartSpec spec) {
         HeaterShare share = HeaterShare.of(spec);
@@ -104,7 +112,7 @@ record Panel(String heading, List<Line> lines, ValueRange range, Kind kind) {
     private static void addStrip(List<Panel> panels, ChartSpec spec, int width, Kind kind) {
         List<Line> lines =
                 probes(spec, kind).stream().map(probe -> line(spec, width, probe)).toList();
-        if (lines.isEmpty()) {
+        if (lines.isEmpty() || cabinetHeight(spec, panels.size() + 1) < Look.CABINET_HEIGHT_MIN) {
             return;
         }
         double[] extremes = extremes(lines);

@@ -30,7 +30,7 @@ import org.jfree.data.xy.DefaultXYDataset;
 final class Plots {
 
     private static final Color CLEAR = new Color(0, 0, 0, 0);
-    private static final int PIXELS_PER_TICK = 36;
+    private static final int PIXELS_PER_TICK = 28;
     private static final int OUTSIDE_LIMITS_ALPHA = 150;
 
     private Plots() {}
@@ -45,9 +45,7 @@ final class Plots {
         CombinedDomainXYPlot all = new CombinedDomainXYPlot(time);
         all.setGap(Look.GAP);
         all.setInsets(new RectangleInsets(0, 0, 0, Look.RIGHT));
-        int strips = panels.size() - 1;
-        int curvesHeight = spec.frame().height() - Look.TOP - Look.BOTTOM - strips * Look.GAP;
-        int cabinetHeight = curvesHeight - strips * Look.STRIP_HEIGHT;
+        int cabinetHeight = Math.max(1, Panel.cabinetHeight(spec, panels.size() - 1));
         for (Panel panel : panels) {
             boolean cabinet = panel.kind() == Panel.Kind.CABINET;
             int height = cabinet ? cabinetHeight : Look.STRIP_HEIGHT;

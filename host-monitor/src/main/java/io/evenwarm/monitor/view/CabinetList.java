@@ -7,6 +7,7 @@ import java.util.List;
 import java.util.Map;
 import java.util.Optional;
 import java.util.function.Consumer;
+import javafx.application.Platform;
 import javafx.scene.control.Label;
 import javafx.scene.control.ScrollPane;
 import javafx.scene.layout.VBox;
@@ -20,6 +21,9 @@ final class CabinetList extends ScrollPane {
     private final VBox agents = new VBox(4);
     private final Label summary = Nodes.wrapping("", "strong");
     private final Map<CabinetKey, CardNode> nodes = new LinkedHashMap<>();
+    private static final double MARGIN = 12;
+
+    private Optional<CabinetKey> shownChosen = Optional.empty();
     private List<AgentState> shownAgents = List.of();
 
     CabinetList(Consumer<CabinetKey> onChosen) {
@@ -48,7 +52,27 @@ final class CabinetList extends ScrollPane {
                 node.show(card, chosen.equals(Optional.of(card.key())));
             }
         }
+        if (!chosen.equals(shownChosen)) {
+            shownChosen = chosen;
+            // Heights are known only after a layout.
+            Platform.runLater(() -> chosen.map(nodes::get).ifPresent(this::bringIntoView));
+        }
         showAgents(model.agents().stream().filter(agent -> !agent.connected()).toList());
+    }
+
+    private void bringIntoView(CardNode node) {
+        double hidden = rows.getHeight() - getViewportBounds().getHeight();
+        if (hidden <= 0) {
+            return;
+        }
+        double top = cards.getLayoutY() + node.getLayoutY();
+        double bottom = top + node.getHeight();
+        double seenFrom = getVvalue() * hidden;
+        if (top < seenFrom) {
+            setVvalue(Math.max(0, (top - MARGIN) / hidden));
+        } else if (bottom > seenFrom + getViewportBounds().getHeight()) {
+            setVvalue(Math.min(1, (bottom + MARGIN - getViewportBounds().getHeight()) / hidden));
+        }
     }
 
     private void showAgents(List<AgentState> silent) {

@@ -68,7 +68,7 @@ final class CardMaker {
                 snapshot.probes().stream().map(probe -> probeValue(probe, alive)).toList(),
                 duty(snapshot, alive),
                 alive
-                        ? sentence(snapshot.guard().words())
+                        ? Words.sentence(snapshot.guard().words())
                         : "What the guard allows now is not known",
                 alive ? "Read " + Words.age(age) : "Last heard " + Words.age(live.sinceReceived()),
                 findings(live));
@@ -198,7 +198,7 @@ final class CardMaker {
         String probe = finding.probe().map(name -> ": " + name).orElse("");
         return new FindingLine(
                 Words.finding(finding.code()) + probe + ", for " + Words.duration(held),
-                Words.inUnit(finding.evidence(), unit),
+                Words.sentence(Words.inUnit(finding.evidence(), unit)),
                 Words.inUnit(finding.action(), unit),
                 Words.inUnit(finding.advice(), unit));
     }
@@ -210,9 +210,5 @@ final class CardMaker {
 
     private static String oneDecimal(double value) {
         return String.format(Locale.ROOT, "%.1f", value);
-    }
-
-    private static String sentence(String words) {
-        return words.substring(0, 1).toUpperCase(Locale.ROOT) + words.substring(1);
     }
 }

@@ -20,7 +20,11 @@ enum CardState {
         TRIANGLE,
         OCTAGON,
         BROKEN_RING,
-        CROSS
+        CROSS,
+        /** In the log: trouble that is over. */
+        HOLLOW_TRIANGLE,
+        /** In the log: something that was done. */
+        DOT
     }
 
     private final String words;

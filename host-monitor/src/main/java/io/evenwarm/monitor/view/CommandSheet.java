@@ -106,10 +106,10 @@ final class CommandSheet extends StackPane {
         open(
                 Nodes.wrapping("Reset the cut-off of " + key.cabinet(), "title"),
                 Nodes.wrapping(
-                        "It tripped because the air reached "
+                        "It trips at "
                                 + unit.format(cutOff, 1)
-                                + " or the guard lost sight of it. After a reset the heater may come"
-                                + " on again."),
+                                + " and stays tripped until a person resets it. After a reset the"
+                                + " heater may come on again."),
                 Nodes.wrapping(
                         "Find the cause first: look at the heater relay, the fan, the probes and"
                                 + " the door.",

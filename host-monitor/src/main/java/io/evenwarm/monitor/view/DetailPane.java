@@ -16,7 +16,7 @@ import javafx.scene.layout.VBox;
 final class DetailPane extends VBox {
 
     /** More findings scroll: the curves must keep their room. */
-    private static final double FINDINGS_HEIGHT_MAX = 128;
+    private static final double FINDINGS_HEIGHT_MAX = 132;
 
     private final Label name = Nodes.label("", "title");
     private final Label agent = Nodes.label("", "quiet");
@@ -45,7 +45,14 @@ final class DetailPane extends VBox {
         scroll.getStyleClass().add("scroll-clear");
         scroll.setFitToWidth(true);
         scroll.setHbarPolicy(ScrollPane.ScrollBarPolicy.NEVER);
-        scroll.setMaxHeight(FINDINGS_HEIGHT_MAX);
+        findings.heightProperty()
+                .addListener(
+                        (its, before, now) -> {
+                            double height = Math.min(FINDINGS_HEIGHT_MAX, now.doubleValue());
+                            scroll.setMinHeight(height);
+                            scroll.setPrefHeight(height);
+                            scroll.setMaxHeight(height);
+                        });
         scroll.setFocusTraversable(false);
         gone.setMaxWidth(Double.MAX_VALUE);
         getChildren().addAll(top, gone, scroll);
@@ -98,21 +105,18 @@ final class DetailPane extends VBox {
                             Nodes.label(line.headline(), "strong"));
             head.setAlignment(Pos.CENTER_LEFT);
             box.getChildren().add(head);
+            // What to do comes before why: it is what a person needs first.
+            text("Do now: ", line.advice(), "strong").ifPresent(box.getChildren()::add);
             text("", line.evidence()).ifPresent(box.getChildren()::add);
-            text("Agent: ", line.action()).ifPresent(box.getChildren()::add);
-            text("Do now: ", line.advice())
-                    .ifPresent(
-                            label -> {
-                                label.getStyleClass().add("strong");
-                                box.getChildren().add(label);
-                            });
+            text("Done by the agent: ", line.action()).ifPresent(box.getChildren()::add);
             findings.getChildren().add(box);
         }
         Nodes.show(scroll, !lines.isEmpty());
-        scroll.setMinHeight(Math.min(FINDINGS_HEIGHT_MAX, lines.size() * 76.0));
     }
 
-    private static Optional<Label> text(String lead, String words) {
-        return words.isBlank() ? Optional.empty() : Optional.of(Nodes.wrapping(lead + words));
+    private static Optional<Label> text(String lead, String words, String... styles) {
+        return words.isBlank()
+                ? Optional.empty()
+                : Optional.of(Nodes.wrapping(lead + words, styles));
     }
 }

@@ -28,7 +28,7 @@ record LogLine(
                 entry.code().map(Words::finding).orElse("Event"),
                 Words.moment(entry.begin(), now, zone),
                 once ? "" : open ? "still, " + Words.duration(length) : Words.duration(length),
-                Words.inUnit(entry.words(), unit),
+                Words.sentence(Words.inUnit(entry.words(), unit)),
                 open,
                 entry.code().filter(code -> !code.equals(FindingCode.CLOCK_UNTRUSTED)).isPresent());
     }

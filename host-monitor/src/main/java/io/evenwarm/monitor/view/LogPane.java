@@ -15,8 +15,8 @@ import javafx.scene.layout.VBox;
 final class LogPane extends VBox {
 
     private static final double BEGIN_WIDTH = 108;
-    private static final double LASTED_WIDTH = 92;
-    private static final double HEADLINE_WIDTH = 156;
+    private static final double LASTED_WIDTH = 88;
+    private static final double HEADLINE_WIDTH = 132;
 
     private final Label heading = Nodes.label("Log", "heading");
     private final VBox rows = new VBox();
@@ -102,8 +102,8 @@ final class LogPane extends VBox {
     private static Node mark(LogLine line) {
         return Nodes.state(
                 !line.trouble()
-                        ? CardState.Shape.RING
-                        : line.open() ? CardState.Shape.TRIANGLE : CardState.Shape.BROKEN_RING);
+                        ? CardState.Shape.DOT
+                        : line.open() ? CardState.Shape.TRIANGLE : CardState.Shape.HOLLOW_TRIANGLE);
     }
 
     private static Label fixed(Label label, double width) {

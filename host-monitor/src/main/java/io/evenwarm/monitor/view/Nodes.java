@@ -105,6 +105,12 @@ final class Nodes {
                         ring.getStrokeDashArray().addAll(4.0, 3.0);
                         yield ring;
                     }
+                    case HOLLOW_TRIANGLE -> {
+                        Shape triangle = stroked(path("M 0 -5 L 5.5 4 L -5.5 4 Z"), Ink.QUIET_TEXT);
+                        triangle.setStrokeWidth(1.4);
+                        yield triangle;
+                    }
+                    case DOT -> filled(new Circle(2.5), Ink.QUIET_TEXT);
                     case CROSS -> stroked(path("M -4 -4 L 4 4 M 4 -4 L -4 4"), Ink.TEXT);
                 };
         return boxed(drawn, MARK_BOX);

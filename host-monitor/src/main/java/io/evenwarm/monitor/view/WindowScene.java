@@ -250,9 +250,11 @@ final class WindowScene implements WindowWorker.Sink {
         if (keys.isEmpty()) {
             return;
         }
+        // From what was chosen last, even if the worker has not shown it yet.
         int at =
-                model.flatMap(WindowModel::detail)
-                        .map(its -> keys.indexOf(its.card().key()))
+                choices.selected()
+                        .or(() -> model.flatMap(WindowModel::detail).map(its -> its.card().key()))
+                        .map(keys::indexOf)
                         .orElse(0);
         CabinetKey next = keys.get(Math.max(0, Math.min(keys.size() - 1, at + step)));
         change(state -> state.withSelected(next));

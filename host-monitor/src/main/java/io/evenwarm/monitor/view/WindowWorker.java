@@ -235,7 +235,10 @@ final class WindowWorker {
                         key,
                         picture,
                         spec,
-                        caption(span, now),
+                        caption(span, now)
+                                + (picture.roomHidden()
+                                        ? "; the room's strip needs a taller window"
+                                        : ""),
                         now,
                         ChartNotes.note(spec, answer, now, context.zone()));
         drawn =

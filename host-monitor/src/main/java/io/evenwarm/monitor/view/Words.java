@@ -51,8 +51,7 @@ final class Words {
         if (known != null) {
             return known;
         }
-        String words = code.value().replace('-', ' ');
-        return words.substring(0, 1).toUpperCase(Locale.ROOT) + words.substring(1);
+        return sentence(code.value().replace('-', ' '));
     }
 
     /** For example {@code 4 min}, {@code 2 h 5 min}, {@code 3 days 4 h}. */
@@ -107,6 +106,13 @@ final class Words {
         return name.equals(shortName)
                 ? name + " (UTC" + offset + ")"
                 : name + " (" + shortName + ", UTC" + offset + ")";
+    }
+
+    /** With a capital at its begin. */
+    static String sentence(String words) {
+        return words.isEmpty()
+                ? words
+                : words.substring(0, 1).toUpperCase(Locale.ROOT) + words.substring(1);
     }
 
     /** What an agent wrote in Celsius and kelvins, in the unit that the person chose. */

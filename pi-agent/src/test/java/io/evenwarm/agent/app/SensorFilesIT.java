@@ -265,9 +265,7 @@ final class SensorFilesIT {
         try (AgentProcess agent =
                 AgentProcess.start(log, "run", "--announce", "--config", config.toString())) {
             agent.line();
-            try (LocalClient client =
-                    LocalClient.connect(
-                            StateFolder.socketIn(folder.resolve("state")), "test", CLOCK)) {
+            try (LocalClient client = connect()) {
                 for (int i = 0; i < SCRIPT.size(); i++) {
                     Phase phase = SCRIPT.get(i);
                     write(phase);
@@ -280,6 +278,22 @@ final class SensorFilesIT {
             agent.terminate();
         }
         return outcome;
+    }
+
+    /** Monitors and local commands are served some moments after control has begun. */
+    private LocalClient connect() throws LinkException, InterruptedException {
+        long since = CLOCK.nanos();
+        while (true) {
+            try {
+                return LocalClient.connect(
+                        StateFolder.socketIn(folder.resolve("state")), "test", CLOCK);
+            } catch (LinkException e) {
+                if (CLOCK.nanos() - since > 20 * SECOND) {
+                    throw e;
+                }
+                Thread.sleep(50);
+            }
+        }
     }
 
     /** Looks on until it sees what is expected; after a minute whatever it sees. */
