@@ -33,6 +33,7 @@ final class Demo {
     private static final int EVERY_SECONDS = 3;
     private static final long SEED = 7;
     private static final long POLL_MILLIS = 50;
+    private static final int POINTS_OF_A_LINE = 2;
 
     /**
      * What was asked for.
@@ -114,7 +115,6 @@ final class Demo {
     }
 
     private Ending.Outcome show(Station station, Closing closing, Ending ending) {
-        FirstCurve history = new FirstCurve(station.history(), this::firstCurve);
         Face face =
                 new Face(
                         TemperatureUnit.CELSIUS,
@@ -128,19 +128,22 @@ final class Demo {
                         || Face.missingDisplay(System.getenv(), System.getProperty("os.name"))
                                 .isPresent();
         if (isInTerminal) {
-            // Nobody draws there: ask for the curve as a window would.
-            Watchers.daemon("first curve", () -> awaitFirstCurve(history, ending));
+            // Nobody draws there: what counts is when a window could.
+            Watchers.daemon("first curve", () -> awaitFirstCurve(station.history(), ending));
         }
         return wish.isHeadless
                 ? face.showInTerminal(station, ending)
-                : face.show(station, history, closing, ending);
+                : face.show(station, closing, ending, this::firstCurve);
     }
 
-    private static void awaitFirstCurve(FirstCurve history, Ending ending) {
+    private void awaitFirstCurve(HistoryQueries history, Ending ending) {
         try {
-            while (!history.isSeen() && ending.await(POLL_MILLIS).isEmpty()) {
+            while (ending.await(POLL_MILLIS).isEmpty()) {
                 for (CabinetKey cabinet : history.cabinets()) {
-                    curves(history, cabinet);
+                    if (hasLine(history, cabinet)) {
+                        firstCurve();
+                        return;
+                    }
                 }
             }
         } catch (UncheckedIOException closed) {
@@ -149,9 +152,11 @@ final class Demo {
         }
     }
 
-    private static void curves(HistoryQueries history, CabinetKey cabinet) {
+    private static boolean hasLine(HistoryQueries history, CabinetKey cabinet) {
         Optional<TimeSpan> extent = history.extent(cabinet);
-        extent.ifPresent(span -> history.curves(cabinet, span));
+        return extent.isPresent()
+                && history.curves(cabinet, extent.get()).probes().stream()
+                        .anyMatch(probe -> probe.curve().size() >= POINTS_OF_A_LINE);
     }
 
     private void firstCurve() {
