@@ -149,6 +149,14 @@ final class AgentArchitectureTest {
                     .dependOnClassesThat()
                     .resideInAnyPackage("java.sql..", "org.sqlite..");
 
+    /** The protocol module's own packages are the doors to these. */
+    @ArchTest
+    static final ArchRule THE_AGENT_PARSES_NEITHER_TOML_NOR_MESSAGES_ITSELF =
+            noClasses()
+                    .should()
+                    .dependOnClassesThat()
+                    .resideInAnyPackage("org.tomlj..", "com.fasterxml..", "com.fazecast..");
+
     @ArchTest
     static final ArchRule THE_AGENT_HAS_NO_WINDOW =
             noClasses()

@@ -235,7 +235,10 @@ final class FramedLink implements Link {
             } catch (IOException e) {
                 lose(gone(e));
             } finally {
-                octets.close();
+                // Keeps a reason that is known; a fault of our own must not leave a deaf link.
+                lose(
+                        new LinkException(
+                                "the link to " + peer + " ended by a fault in this program"));
             }
         }
 

@@ -10,6 +10,7 @@ import java.util.ArrayDeque;
 import java.util.Deque;
 import java.util.Optional;
 import java.util.concurrent.CompletableFuture;
+import java.util.concurrent.CountDownLatch;
 import java.util.concurrent.TimeUnit;
 import java.util.concurrent.locks.Condition;
 import java.util.concurrent.locks.ReentrantLock;
@@ -31,11 +32,14 @@ public final class TlsListener implements LinkListener {
     static final int HANDSHAKES_MAX = 8;
     static final int WAITING_MAX = 16;
     static final Duration HANDSHAKE_MAX = Duration.ofSeconds(10);
+    private static final long FREE_MILLIS_MAX = 500;
     private static final String TOO_LATE = "it took too long to show its key";
 
     private final ServerSocket server;
     private final SSLContext context;
     private final Duration handshakeMax;
+
+    private final CountDownLatch portIsFree = new CountDownLatch(1);
 
     /** Guards what follows. */
     private final ReentrantLock state = new ReentrantLock();
@@ -56,7 +60,17 @@ public final class TlsListener implements LinkListener {
     /** Takes connections to {@code server} from now on. */
     static TlsListener start(ServerSocket server, SSLContext context, Duration handshakeMax) {
         TlsListener listener = new TlsListener(server, context, handshakeMax);
-        startDaemon("evenwarm link listener " + listener.address(), listener::takeConnections);
+        startDaemon(
+                "evenwarm link listener " + listener.address(),
+                () -> {
+                    try {
+                        listener.takeConnections();
+                    } finally {
+                        // Whatever ended it: who waits at this listener must not wait for ever.
+                        listener.portIsFree.countDown();
+                        listener.close();
+                    }
+                });
         return listener;
     }
 
@@ -124,6 +138,18 @@ public final class TlsListener implements LinkListener {
             state.unlock();
         }
         Closing.quietly(server);
+        waitUntilThePortIsFree();
+    }
+
+    /** The system keeps the port until the thread that waits in accept has left it. */
+    private void waitUntilThePortIsFree() {
+        try {
+            if (!portIsFree.await(FREE_MILLIS_MAX, TimeUnit.MILLISECONDS)) {
+                LOG.log(Level.WARNING, "{0} is still in use a while after its close", address());
+            }
+        } catch (InterruptedException e) {
+            Thread.currentThread().interrupt();
+        }
     }
 
     private void takeConnections() {

@@ -41,6 +41,7 @@ final class TlsRefusals {
         if (failure instanceof EOFException
                 || failure instanceof SocketException
                 || text.contains("peer shut down")
+                || text.contains("terminated the handshake")
                 || text.contains("closed")) {
             return "it closed the connection";
         }

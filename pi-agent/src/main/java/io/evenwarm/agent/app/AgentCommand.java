@@ -28,7 +28,9 @@ import picocli.CommandLine.Spec;
             SilenceCommand.class,
             IdentityCommand.class,
             OutputsOffCommand.class,
+            RehearseCommand.class,
             SimulateCommand.class,
+            BenchCommand.class,
         })
 final class AgentCommand implements Callable<Integer> {
 

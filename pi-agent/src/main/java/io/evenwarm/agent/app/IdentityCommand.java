@@ -50,7 +50,7 @@ final class IdentityCommand implements Callable<Integer> {
                             "evenwarm-agent: the identity in "
                                     + folder
                                     + " can't be read or made: "
-                                    + e.getMessage());
+                                    + Failures.words(e));
             return ExitCode.NO;
         }
     }

@@ -64,22 +64,25 @@ final class MonitorLinks implements AutoCloseable {
 
     private LinkListener listen(TlsSettings settings, AgentConfiguration configuration)
             throws LinkException {
-        Identity identity;
         try {
-            identity =
+            Identity identity =
                     Identity.loadOrCreate(
                             StateFolder.identityIn(configuration.stateFolder()),
                             configuration.name().value());
+            InetSocketAddress address = new InetSocketAddress(settings.host(), settings.port());
+            if (address.isUnresolved()) {
+                throw new LinkException("this machine knows no address " + settings.host());
+            }
+            TlsListener listener = TlsLinks.listen(address, identity, settings.trustedKeys());
+            tls.complete(new TlsPlace(listener.port(), identity.pin()));
+            return listener;
+        } catch (LinkException e) {
+            tls.completeExceptionally(e);
+            throw e;
         } catch (IOException e) {
+            tls.completeExceptionally(e);
             throw new LinkException("the agent's identity: " + e.getMessage(), e);
         }
-        InetSocketAddress address = new InetSocketAddress(settings.host(), settings.port());
-        if (address.isUnresolved()) {
-            throw new LinkException("this machine knows no address " + settings.host());
-        }
-        TlsListener listener = TlsLinks.listen(address, identity, settings.trustedKeys());
-        tls.complete(new TlsPlace(listener.port(), identity.pin()));
-        return listener;
     }
 
     private void serve(SerialSettings settings) {
@@ -88,7 +91,7 @@ final class MonitorLinks implements AutoCloseable {
                 () -> SerialLinks.open(settings.port(), settings.baud()));
     }
 
-    /** Where TLS listens, once it does; empty when it does not within the time. */
+    /** Where TLS listens; empty when the first attempt failed, or took longer than that. */
     Optional<TlsPlace> awaitTls(long seconds) {
         try {
             return Optional.of(tls.get(seconds, TimeUnit.SECONDS));

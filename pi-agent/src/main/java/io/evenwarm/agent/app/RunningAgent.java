@@ -50,6 +50,7 @@ final class RunningAgent implements AutoCloseable {
     private final Journal journal;
     private final SnapshotBoard board;
     private final AgentLoop loop;
+    private volatile boolean isStarted;
     private volatile Optional<MonitorLinks> links = Optional.empty();
 
     private RunningAgent(
@@ -96,6 +97,7 @@ final class RunningAgent implements AutoCloseable {
      * @param whenDead called when control has ended by a fault; all lines are off by then
      */
     void start(Consumer<Throwable> whenDead) {
+        isStarted = true;
         hardware.startReaders();
         loop.start(whenDead);
         try {
@@ -181,7 +183,7 @@ final class RunningAgent implements AutoCloseable {
 
     /**
      * One line of JSON for whoever started the agent: its name, and the port and key to connect to
-     * over TLS. Waits some seconds for the port; both are null when there is none by then.
+     * over TLS; both are null when the port could not be opened at once.
      */
     String announcement() {
         Optional<MonitorLinks.TlsPlace> tls =
@@ -199,7 +201,9 @@ final class RunningAgent implements AutoCloseable {
     @Override
     public void close() {
         loop.close();
-        journal.agentStopped(now(), "agent stopped");
+        if (isStarted) {
+            journal.agentStopped(now(), "agent stopped");
+        }
         links.ifPresent(MonitorLinks::close);
         journal.close();
         hardware.close();

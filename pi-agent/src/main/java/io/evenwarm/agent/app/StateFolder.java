@@ -53,7 +53,7 @@ final class StateFolder implements AutoCloseable {
                     "state folder "
                             + path
                             + " is not there and can't be made: "
-                            + e
+                            + Failures.words(e)
                             + ". Nobody knows which cut-offs had tripped, so that all count as"
                             + " tripped. Make the folder, let this user write to it, and start"
                             + " again.";
@@ -78,7 +78,7 @@ final class StateFolder implements AutoCloseable {
                     PosixFilePermissions.asFileAttribute(
                             PosixFilePermissions.fromString("rwx------")));
         } catch (FileAlreadyExistsException e) {
-            throw new IOException(path + " is a file and not a folder", e);
+            throw new IOException("a file of that name is in the way", e);
         }
     }
 
@@ -112,7 +112,7 @@ final class StateFolder implements AutoCloseable {
                             + " not saved, and nothing keeps a second agent out. Make the folder"
                             + " writable for this user.",
                     file.getParent(),
-                    e);
+                    Failures.words(e));
             return Optional.empty();
         }
     }

@@ -3,7 +3,6 @@ package io.evenwarm.agent.app;
 import io.evenwarm.codec.JsonText;
 import io.evenwarm.message.CabinetSnapshot;
 import io.evenwarm.message.Message;
-import io.evenwarm.quantity.TemperatureUnit;
 import java.io.PrintWriter;
 import java.util.LinkedHashMap;
 import java.util.List;
@@ -23,16 +22,10 @@ final class StatusCommand implements Callable<Integer> {
 
     @Spec private CommandSpec spec;
     @Mixin private AgentChoice agent;
+    @Mixin private UnitChoice unit;
 
     @Option(names = "--json", description = "print one JSON object; its temperatures are in °C")
     private boolean json;
-
-    @Option(
-            names = "--unit",
-            defaultValue = "CELSIUS",
-            paramLabel = "UNIT",
-            description = "celsius (usual) or fahrenheit")
-    private TemperatureUnit unit;
 
     @Override
     public Integer call() {
@@ -45,7 +38,7 @@ final class StatusCommand implements Callable<Integer> {
                     if (json) {
                         out.println(JsonText.object(asMap(client.agent(), cabinets)));
                     } else {
-                        StatusText text = new StatusText(unit);
+                        StatusText text = new StatusText(unit.unit());
                         out.println(text.agent(client.agent()));
                         cabinets.forEach(cabinet -> out.print(text.cabinet(cabinet)));
                     }

@@ -1,0 +1,70 @@
+package io.evenwarm.monitor.view;
+
+import static org.junit.jupiter.api.Assertions.assertEquals;
+
+import io.evenwarm.message.FindingCode;
+import io.evenwarm.quantity.TemperatureUnit;
+import java.time.Duration;
+import java.time.Instant;
+import java.time.ZoneId;
+import java.time.ZoneOffset;
+import org.junit.jupiter.api.Test;
+
+final class WordsTest {
+
+    @Test
+    void durationsReadAsAPersonWouldSayThem() {
+        assertEquals("0 s", Words.duration(Duration.ofMillis(-5)));
+        assertEquals("59 s", Words.duration(Duration.ofSeconds(59)));
+        assertEquals("1 min", Words.duration(Duration.ofMinutes(1)));
+        assertEquals("59 min", Words.duration(Duration.ofSeconds(3599)));
+        assertEquals("2 h 5 min", Words.duration(Duration.ofMinutes(125)));
+        assertEquals("1 day", Words.duration(Duration.ofHours(24)));
+        assertEquals("3 days 4 h", Words.duration(Duration.ofHours(76)));
+        assertEquals("just now", Words.age(Duration.ofMillis(900)));
+        assertEquals("4 min ago", Words.age(Duration.ofMinutes(4)));
+    }
+
+    @Test
+    void aTimeHasItsDateWhereThatIsNotTodays() {
+        ZoneId berlin = ZoneId.of("Europe/Berlin");
+        Instant now = Instant.parse("2026-05-04T12:00:00Z");
+        assertEquals("00:30", Words.moment(Instant.parse("2026-05-03T22:30:00Z"), now, berlin));
+        assertEquals(
+                "Sun 3 May 23:59",
+                Words.moment(Instant.parse("2026-05-03T21:59:00Z"), now, berlin));
+        assertEquals(
+                "31 Dec 2025 12:00",
+                Words.moment(Instant.parse("2025-12-31T11:00:00Z"), now, berlin));
+    }
+
+    @Test
+    void theZoneIsNamedWithItsOffsetOfTheDay() {
+        ZoneId berlin = ZoneId.of("Europe/Berlin");
+        assertEquals(
+                "Europe/Berlin (CET, UTC+01:00)",
+                Words.zone(berlin, Instant.parse("2026-01-04T12:00:00Z")));
+        assertEquals(
+                "Europe/Berlin (CEST, UTC+02:00)",
+                Words.zone(berlin, Instant.parse("2026-07-04T12:00:00Z")));
+        assertEquals("UTC", Words.zone(ZoneOffset.UTC, Instant.EPOCH));
+        assertEquals("UTC (UTC+00:00)", Words.zone(ZoneId.of("UTC"), Instant.EPOCH));
+        assertEquals("UTC+05:45", Words.zone(ZoneOffset.ofHoursMinutes(5, 45), Instant.EPOCH));
+    }
+
+    /** t/°F = 1.8 t/°C + 32; a difference by 1.8 alone (NIST SP 811, B.8). */
+    @Test
+    void anAgentsWordsAreToldInTheUnitOfThePerson() {
+        String words = "top reads 32.6 °C, 1.1 K above 31.5 °C; the room is at -5 °C.";
+        assertEquals(words, Words.inUnit(words, TemperatureUnit.CELSIUS));
+        assertEquals(
+                "top reads 90.7 °F, 2.0 °F above 88.7 °F; the room is at 23 °F.",
+                Words.inUnit(words, TemperatureUnit.FAHRENHEIT));
+    }
+
+    @Test
+    void aCodeThatIsNewerThanThisMonitorIsStillShown() {
+        assertEquals("Too warm", Words.finding(FindingCode.TOO_WARM));
+        assertEquals("Door ajar", Words.finding(new FindingCode("door-ajar")));
+    }
+}
