@@ -33,6 +33,7 @@ final class Demo {
     private static final int EVERY_SECONDS = 3;
     private static final long SEED = 7;
     private static final long POLL_MILLIS = 50;
+    private static final int POINTS_OF_A_LINE = 2;
 
     /**
      * What was asked for.
@@ -72,6 +73,7 @@ final class Demo {
             closing.add(folder::delete);
             Identity own = Identity.create("demo monitor");
             AgentProcess agent = startAgent(folder.path(), own);
+            sinceStart("agent begun");
             closing.add(agent::stop);
             agent.onUnexpectedEnd(ending::failed);
             HistoryStore store = HistoryStore.open(folder.path().resolve("monitor"));
@@ -103,6 +105,7 @@ final class Demo {
     private static Link connect(AgentProcess agent, Identity own) throws LinkException {
         try {
             AgentProcess.Announcement there = agent.awaitReady();
+            sinceStart("agent ready");
             return Routes.connect(new Route.Tls("127.0.0.1", there.port(), there.key()), own);
         } catch (LinkException e) {
             throw e;
@@ -112,7 +115,6 @@ final class Demo {
     }
 
     private Ending.Outcome show(Station station, Closing closing, Ending ending) {
-        FirstCurve history = new FirstCurve(station.history(), this::firstCurve);
         Face face =
                 new Face(
                         TemperatureUnit.CELSIUS,
@@ -126,19 +128,22 @@ final class Demo {
                         || Face.missingDisplay(System.getenv(), System.getProperty("os.name"))
                                 .isPresent();
         if (isInTerminal) {
-            // Nobody draws there: ask for the curve as a window would.
-            Watchers.daemon("first curve", () -> awaitFirstCurve(history, ending));
+            // Nobody draws there: what counts is when a window could.
+            Watchers.daemon("first curve", () -> awaitFirstCurve(station.history(), ending));
         }
         return wish.isHeadless
                 ? face.showInTerminal(station, ending)
-                : face.show(station, history, closing, ending);
+                : face.show(station, closing, ending, this::firstCurve);
     }
 
-    private static void awaitFirstCurve(FirstCurve history, Ending ending) {
+    private void awaitFirstCurve(HistoryQueries history, Ending ending) {
         try {
-            while (!history.isSeen() && ending.await(POLL_MILLIS).isEmpty()) {
+            while (ending.await(POLL_MILLIS).isEmpty()) {
                 for (CabinetKey cabinet : history.cabinets()) {
-                    curves(history, cabinet);
+                    if (hasLine(history, cabinet)) {
+                        firstCurve();
+                        return;
+                    }
                 }
             }
         } catch (UncheckedIOException closed) {
@@ -147,19 +152,27 @@ final class Demo {
         }
     }
 
-    private static void curves(HistoryQueries history, CabinetKey cabinet) {
+    private static boolean hasLine(HistoryQueries history, CabinetKey cabinet) {
         Optional<TimeSpan> extent = history.extent(cabinet);
-        extent.ifPresent(span -> history.curves(cabinet, span));
+        return extent.isPresent()
+                && history.curves(cabinet, extent.get()).probes().stream()
+                        .anyMatch(probe -> probe.curve().size() >= POINTS_OF_A_LINE);
     }
 
     private void firstCurve() {
-        long begin = ManagementFactory.getRuntimeMXBean().getStartTime();
-        long millis = SystemClock.wall().now().toEpochMilli() - begin;
-        String words = String.format(Locale.ROOT, "first curve after %.1f s", millis / 1000.0);
-        LOG.log(System.Logger.Level.DEBUG, words);
+        String words = sinceStart("first curve");
         if (wish.showsTimings) {
             output.err().println(words);
         }
+    }
+
+    /** Says in the log how long after this process's start something came to be. */
+    private static String sinceStart(String what) {
+        long begin = ManagementFactory.getRuntimeMXBean().getStartTime();
+        long millis = SystemClock.wall().now().toEpochMilli() - begin;
+        String words = String.format(Locale.ROOT, "%s after %.1f s", what, millis / 1000.0);
+        LOG.log(System.Logger.Level.DEBUG, words);
+        return words;
     }
 
     static String banner(double speed) {

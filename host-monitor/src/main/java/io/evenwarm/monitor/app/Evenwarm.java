@@ -131,7 +131,7 @@ final class Evenwarm implements Callable<Integer> {
             Ending.Outcome outcome =
                     inTerminal
                             ? face.showInTerminal(station, ending)
-                            : face.show(station, station.history(), closing, ending);
+                            : face.show(station, closing, ending, () -> {});
             outcome.words().ifPresent(output.err()::println);
             return outcome.exitCode();
         }

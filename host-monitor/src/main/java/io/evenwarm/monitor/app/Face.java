@@ -1,7 +1,6 @@
 package io.evenwarm.monitor.app;
 
 import io.evenwarm.clock.SystemClock;
-import io.evenwarm.monitor.history.HistoryQueries;
 import io.evenwarm.monitor.view.MonitorWindow;
 import io.evenwarm.monitor.view.WindowContext;
 import io.evenwarm.monitor.view.WindowUnavailableException;
@@ -31,8 +30,10 @@ record Face(
         PrintStream out,
         PrintStream err) {
 
+    private static final System.Logger LOG = System.getLogger(Face.class.getName());
+
     /** In a window if one can be opened, else in the terminal, saying so in one line. */
-    Ending.Outcome show(Station station, HistoryQueries history, Closing closing, Ending ending) {
+    Ending.Outcome show(Station station, Closing closing, Ending ending, Runnable onFirstCurve) {
         Optional<String> missing = missingDisplay(System.getenv(), System.getProperty("os.name"));
         if (missing.isPresent()) {
             err.println(missing.get() + " Running in the terminal; Ctrl-C ends.");
@@ -43,14 +44,16 @@ record Face(
                     MonitorWindow.open(
                             new WindowContext(
                                     station.live(),
-                                    history,
+                                    station.history(),
                                     station.commands(),
                                     unit,
                                     zone,
                                     SystemClock.monotonic(),
                                     SystemClock.wall(),
                                     banner,
-                                    ending::done));
+                                    ending::done),
+                            onFirstCurve);
+            LOG.log(System.Logger.Level.DEBUG, "the window is open");
             closing.add(window::close);
             while (true) {
                 Optional<Ending.Outcome> outcome = ending.await(Long.MAX_VALUE);

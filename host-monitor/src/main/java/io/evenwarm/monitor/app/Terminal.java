@@ -36,7 +36,7 @@ final class Terminal {
             boolean isComplete = isFirst && known > 0 && quietMillis >= QUIET_MILLIS;
             if (millisUntilLines <= 0 || isComplete) {
                 print(live);
-                isFirst &= !isComplete;
+                isFirst = known == 0;
                 millisUntilLines = everySeconds * 1000;
             }
             if (out.checkError()) {

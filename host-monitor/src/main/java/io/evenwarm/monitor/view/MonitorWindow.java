@@ -24,6 +24,16 @@ public final class MonitorWindow {
      *     the window needs; its message is one line for a person
      */
     public static MonitorWindow open(WindowContext context) throws WindowUnavailableException {
+        return open(context, () -> {});
+    }
+
+    /**
+     * As {@link #open(WindowContext)}.
+     *
+     * @param onFirstCurve runs once, on the window's thread, when the first curve is on the screen
+     */
+    public static MonitorWindow open(WindowContext context, Runnable onFirstCurve)
+            throws WindowUnavailableException {
         // Charts are drawn into memory with AWT: it must never look for a display of its own.
         System.setProperty("java.awt.headless", "true");
         MonitorWindow window = new MonitorWindow();
@@ -33,7 +43,7 @@ public final class MonitorWindow {
             Platform.startup(
                     () -> {
                         try {
-                            window.scene.set(WindowScene.show(new Stage(), context));
+                            window.scene.set(WindowScene.show(new Stage(), context, onFirstCurve));
                         } catch (RuntimeException | LinkageError trouble) {
                             failure.set(trouble);
                         } finally {

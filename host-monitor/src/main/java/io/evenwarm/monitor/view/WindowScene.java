@@ -46,10 +46,12 @@ final class WindowScene implements WindowWorker.Sink {
     private static final double LOG_HEIGHT = 124;
 
     private static final long LOOK_MILLIS = 100;
+    private static final int POINTS_OF_A_LINE = 2;
     private static final long HISTORY_MILLIS = 30_000;
 
     private final Stage stage;
     private final WindowContext context;
+    private final Runnable onFirstCurve;
     private final ThrottledDoor door;
     private final WindowThreads looking;
     private final WindowThreads remembering;
@@ -69,14 +71,18 @@ final class WindowScene implements WindowWorker.Sink {
     private final VBox chosen;
     private final StackPane root;
 
+    /** Used by the window's thread only. */
+    private boolean hasShownCurve;
+
     /** Written by the window's thread, read by the worker. */
     private volatile ViewState choices;
 
     private Optional<WindowModel> model = Optional.empty();
 
-    private WindowScene(Stage stage, WindowContext context) {
+    private WindowScene(Stage stage, WindowContext context, Runnable onFirstCurve) {
         this.stage = stage;
         this.context = context;
+        this.onFirstCurve = onFirstCurve;
         choices =
                 new ViewState(
                         Optional.empty(),
@@ -112,7 +118,16 @@ final class WindowScene implements WindowWorker.Sink {
     }
 
     static WindowScene show(Stage stage, WindowContext context) {
-        WindowScene scene = new WindowScene(stage, context);
+        return show(stage, context, () -> {});
+    }
+
+    /**
+     * As {@link #show(Stage, WindowContext)}.
+     *
+     * @param onFirstCurve runs once, on the window's thread, after the first picture with a line
+     */
+    static WindowScene show(Stage stage, WindowContext context, Runnable onFirstCurve) {
+        WindowScene scene = new WindowScene(stage, context, onFirstCurve);
         scene.open();
         return scene;
     }
@@ -235,6 +250,12 @@ final class WindowScene implements WindowWorker.Sink {
     public void chart(ChartUpdate its) {
         Nodes.text(caption, its.caption());
         chart.show(its);
+        if (!hasShownCurve
+                && its.spec().probes().stream()
+                        .anyMatch(probe -> probe.trace().size() >= POINTS_OF_A_LINE)) {
+            hasShownCurve = true;
+            onFirstCurve.run();
+        }
     }
 
     @Override
