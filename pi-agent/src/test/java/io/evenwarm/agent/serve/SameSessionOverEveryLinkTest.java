@@ -52,14 +52,14 @@ final class SameSessionOverEveryLinkTest {
 
     @Test
     void inMemoryTheScriptRunsFromHelloToGoodbye() throws IOException {
-        List<String> transcript = inMemory();
-        assertTrue(transcript.get(0).startsWith("Hello["), transcript.get(0));
+        List<String> exchange = inMemory();
+        assertTrue(exchange.get(0).startsWith("Hello["), exchange.get(0));
         assertTrue(
-                transcript.get(transcript.size() - 1).contains("the agent stops"),
-                transcript.get(transcript.size() - 1));
+                exchange.get(exchange.size() - 1).contains("the agent stops"),
+                exchange.get(exchange.size() - 1));
         assertEquals(
                 180,
-                transcript.stream().filter(line -> line.startsWith("Readings[")).count(),
+                exchange.stream().filter(line -> line.startsWith("Readings[")).count(),
                 "readings of two cabinets every 5 s in 450 s");
     }
 

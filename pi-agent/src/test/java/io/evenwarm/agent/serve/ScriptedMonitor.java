@@ -21,7 +21,7 @@ final class ScriptedMonitor {
     private static final Duration PATIENCE = Duration.ofSeconds(20);
 
     private final Link link;
-    private final List<String> transcript = new ArrayList<>();
+    private final List<String> exchange = new ArrayList<>();
 
     ScriptedMonitor(Link link) {
         this.link = link;
@@ -55,7 +55,7 @@ final class ScriptedMonitor {
         agent.server().close();
         monitor.note(monitor.next());
         link.close();
-        return monitor.transcript;
+        return monitor.exchange;
     }
 
     void greet() throws LinkException {
@@ -95,7 +95,7 @@ final class ScriptedMonitor {
         while (true) {
             Optional<Message> message = link.receive(PATIENCE);
             if (message.isEmpty()) {
-                throw new AssertionError("nothing came after " + transcript.size() + " messages");
+                throw new AssertionError("nothing came after " + exchange.size() + " messages");
             }
             if (!(message.get() instanceof Message.KeepAlive
                     || message.get() instanceof Message.Time)) {
@@ -105,6 +105,6 @@ final class ScriptedMonitor {
     }
 
     private void note(Object happened) {
-        transcript.add(happened.toString());
+        exchange.add(happened.toString());
     }
 }
