@@ -23,8 +23,8 @@ final class Look {
     static final int BOTTOM = 24;
     static final double LABEL_HEIGHT = 16;
 
-    static final BasicStroke CURVE = line(1.7f);
-    static final BasicStroke TUB_CURVE = line(2.4f);
+    static final BasicStroke CURVE = line(1.4f);
+    static final BasicStroke TUB_CURVE = line(2f);
     static final BasicStroke SET_POINT = dashed(1.4f, 7, 4);
     static final BasicStroke LIMIT = dashed(1.1f, 3, 3);
     static final BasicStroke CUT_OFF = dashed(1.8f, 12, 3);

@@ -31,6 +31,7 @@ final class Plots {
 
     private static final Color CLEAR = new Color(0, 0, 0, 0);
     private static final int PIXELS_PER_TICK = 28;
+    private static final int TICKS_MAX = 10;
     private static final int OUTSIDE_LIMITS_ALPHA = 150;
 
     private Plots() {}
@@ -90,11 +91,12 @@ final class Plots {
             itsRenderer.setSeriesPaint(series, line.mark().ink().color());
             itsRenderer.setSeriesStroke(series, stroke(line.mark()));
         }
-        XYPlot plot = plot(panel, look, height / PIXELS_PER_TICK);
-        plot.setDataset(0, steps);
-        plot.setRenderer(0, stepRenderer);
-        plot.setDataset(1, data);
-        plot.setRenderer(1, renderer);
+        XYPlot plot = plot(panel, look, Math.min(TICKS_MAX, height / PIXELS_PER_TICK));
+        plot.setDataset(0, data);
+        plot.setRenderer(0, renderer);
+        // On top: noisy curves would bury it.
+        plot.setDataset(1, steps);
+        plot.setRenderer(1, stepRenderer);
         plot.setDatasetRenderingOrder(DatasetRenderingOrder.FORWARD);
         return plot;
     }

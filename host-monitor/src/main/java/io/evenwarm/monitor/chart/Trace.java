@@ -38,16 +38,21 @@ public final class Trace {
 
     /** Stored points only. */
     public static Trace of(Curve stored) {
-        return of(stored, Curve.empty(), GAP_MILLIS_MIN);
+        return of(stored, Curve.empty(), GAP_MILLIS_MIN, GAP_MILLIS_MIN);
     }
 
     /**
      * Stored points, continued by those of the tail that are newer.
      *
+     * @param storedGapMillis stored points nearer than this are joined, however often the others
+     *     come
      * @param tailGapMillis points of the tail further apart than this are not joined
      */
-    public static Trace of(Curve stored, Curve tail, long tailGapMillis) {
-        long storedGap = Math.max(GAP_MILLIS_MIN, INTERVALS_PER_GAP * usualIntervalMillis(stored));
+    public static Trace of(Curve stored, Curve tail, long storedGapMillis, long tailGapMillis) {
+        long storedGap =
+                Math.max(
+                        Math.max(GAP_MILLIS_MIN, storedGapMillis),
+                        INTERVALS_PER_GAP * usualIntervalMillis(stored));
         return new Trace(stored, tail, storedGap, Math.max(GAP_MILLIS_MIN, tailGapMillis));
     }
 

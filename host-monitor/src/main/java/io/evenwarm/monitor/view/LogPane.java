@@ -14,9 +14,9 @@ import javafx.scene.layout.VBox;
 /** What was out of order in the chosen cabinet, newest first. */
 final class LogPane extends VBox {
 
-    private static final double BEGIN_WIDTH = 108;
-    private static final double LASTED_WIDTH = 88;
-    private static final double HEADLINE_WIDTH = 132;
+    private static final double BEGIN_WIDTH = 126;
+    private static final double LASTED_WIDTH = 94;
+    private static final double HEADLINE_WIDTH = 152;
 
     private final Label heading = Nodes.label("Log", "heading");
     private final VBox rows = new VBox();

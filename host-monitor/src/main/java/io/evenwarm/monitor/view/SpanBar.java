@@ -59,6 +59,11 @@ final class SpanBar extends HBox {
         getChildren().addAll(choices, back, Nodes.filler(), closeUp, room);
     }
 
+    /** Without a probe in the room there is nothing to switch. */
+    void offerRoom(boolean has) {
+        Nodes.show(room, has);
+    }
+
     void show(ViewState state) {
         boolean following = state.viewport().isFollowing();
         spans.forEach(

@@ -24,6 +24,12 @@ final class SpecMaker {
     /** Live snapshots further apart than this, in the monitor's seconds, are not joined. */
     private static final Duration TAIL_GAP = Duration.ofSeconds(10);
 
+    /**
+     * In a simulation that runs fast, a moment's hitch of this machine is minutes of its time: no
+     * gap.
+     */
+    private static final Duration HITCH = Duration.ofMillis(250);
+
     private SpecMaker() {}
 
     /**
@@ -41,20 +47,24 @@ final class SpecMaker {
             Optional<Limits> limits,
             Optional<Instant> silentSince) {
         long tailGapMillis = Math.round(TAIL_GAP.toMillis() * Math.max(1, clockRate));
+        long storedGapMillis = Math.round(HITCH.toMillis() * Math.max(1, clockRate));
         return new ChartSpec(
                 frame,
                 span,
                 probes(
                         stored.map(CabinetCurves::probes).orElse(List.of()),
                         tail.map(Tail::probes).orElse(List.of()),
+                        storedGapMillis,
                         tailGapMillis),
                 Trace.of(
                         stored.map(CabinetCurves::setPointCelsius).orElse(Curve.empty()),
                         tail.map(Tail::setPoint).orElse(Curve.empty()),
+                        storedGapMillis,
                         tailGapMillis),
                 Trace.of(
                         stored.map(CabinetCurves::heaterOnFraction).orElse(Curve.empty()),
                         tail.map(Tail::heater).orElse(Curve.empty()),
+                        storedGapMillis,
                         tailGapMillis),
                 limits.or(() -> stored.flatMap(CabinetCurves::limits)),
                 state.closeUp(),
@@ -64,7 +74,10 @@ final class SpecMaker {
     }
 
     private static List<ProbeTrace> probes(
-            List<ProbeCurve> stored, List<ProbeCurve> live, long tailGapMillis) {
+            List<ProbeCurve> stored,
+            List<ProbeCurve> live,
+            long storedGapMillis,
+            long tailGapMillis) {
         Map<ProbeName, ProbeCurve> storedByName = new LinkedHashMap<>();
         stored.forEach(curve -> storedByName.put(curve.probe(), curve));
         Map<ProbeName, ProbeCurve> liveByName = new LinkedHashMap<>();
@@ -84,6 +97,7 @@ final class SpecMaker {
                                     Trace.of(
                                             before == null ? Curve.empty() : before.curve(),
                                             now == null ? Curve.empty() : now.curve(),
+                                            storedGapMillis,
                                             tailGapMillis)));
                 });
         return traces;

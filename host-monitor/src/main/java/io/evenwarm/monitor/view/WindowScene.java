@@ -1,6 +1,7 @@
 package io.evenwarm.monitor.view;
 
 import io.evenwarm.message.Command;
+import io.evenwarm.message.ProbePlace;
 import io.evenwarm.monitor.history.CabinetKey;
 import io.evenwarm.monitor.view.ViewState.ChartSize;
 import io.evenwarm.monitor.view.WindowModel.ChartUpdate;
@@ -11,6 +12,7 @@ import java.net.URL;
 import java.util.List;
 import java.util.Objects;
 import java.util.Optional;
+import java.util.OptionalLong;
 import java.util.concurrent.CompletableFuture;
 import java.util.function.BiConsumer;
 import java.util.function.UnaryOperator;
@@ -33,8 +35,10 @@ import javafx.stage.Stage;
  */
 final class WindowScene implements WindowWorker.Sink {
 
-    static final double WIDTH_AT_FIRST = 1280;
-    static final double HEIGHT_AT_FIRST = 800;
+    /** A window that watches opens as large as the screen lets it, up to this. */
+    static final double WIDTH_AT_FIRST = 1920;
+
+    static final double HEIGHT_AT_FIRST = 1080;
     static final double WIDTH_MIN = 900;
     static final double HEIGHT_MIN = 600;
 
@@ -76,6 +80,9 @@ final class WindowScene implements WindowWorker.Sink {
 
     /** Written by the window's thread, read by the worker. */
     private volatile ViewState choices;
+
+    /** When the first picture with a curve was shown; read by any thread. */
+    private volatile OptionalLong firstCurveNanos = OptionalLong.empty();
 
     private Optional<WindowModel> model = Optional.empty();
 
@@ -249,6 +256,12 @@ final class WindowScene implements WindowWorker.Sink {
     @Override
     public void chart(ChartUpdate its) {
         Nodes.text(caption, its.caption());
+        spans.offerRoom(
+                its.spec().probes().stream()
+                        .anyMatch(probe -> probe.place().kind() == ProbePlace.Kind.AMBIENT));
+        if (firstCurveNanos.isEmpty() && its.hasCurve()) {
+            firstCurveNanos = OptionalLong.of(context.monotonic().nanos());
+        }
         chart.show(its);
         if (!hasShownCurve
                 && its.spec().probes().stream()
@@ -339,6 +352,11 @@ final class WindowScene implements WindowWorker.Sink {
                                             () -> sheet.answered(key, outcome));
                                     looking.wake();
                                 });
+    }
+
+    /** When, on the context's monotonic clock. Any thread may ask. */
+    OptionalLong firstCurveNanos() {
+        return firstCurveNanos;
     }
 
     ThrottledDoor door() {

@@ -39,14 +39,23 @@ final class WindowWorker {
     /** A curve that is live redraws this often; with the door's own wait below a second. */
     private static final Duration REDRAW = Duration.ofMillis(700);
 
-    /** History grows behind the live tail; it is asked again after this at the soonest. */
-    private static final Duration REFRESH_MIN = Duration.ofSeconds(10);
+    /** History grows behind the live tail; it is asked again after this at the latest. */
+    private static final Duration REFRESH_MAX = Duration.ofSeconds(10);
+
+    private static final Duration REFRESH_MIN = Duration.ofSeconds(1);
+
+    /**
+     * Nor may the tail, which misses snapshots in a fast simulation, grow beyond a share of all.
+     */
+    private static final int TAILS_PER_SPAN = 40;
 
     /** History is left alone for this many times as long as it took to answer. */
     private static final int REFRESH_REST = 30;
 
     /** More than is seen is fetched, so that small moves need no new answer. */
     private static final double FETCH_MARGIN = 0.25;
+
+    private static final Duration CLOCKS_AGREE = Duration.ofMinutes(1);
 
     private static final Duration LOG_SPAN_MIN = Duration.ofHours(24);
 
@@ -111,7 +120,8 @@ final class WindowWorker {
         TimeSpan span = state.viewport().at(now, answer.flatMap(HistoryWorker.Answer::first));
         boolean wholeTerm =
                 state.viewport().isFollowing() && state.viewport().choice() == SpanChoice.TERM;
-        askHistory(key, span, wholeTerm, now, answer);
+        double clockRate = cabinet.map(LiveCabinet::clockRate).orElse(1.0);
+        askHistory(key, span, wholeTerm, now, clockRate, answer);
         if (chartIsDue(key, state, answer)) {
             draw(key, state, cabinet, answer, span, now);
         }
@@ -129,10 +139,14 @@ final class WindowWorker {
             TimeSpan span,
             boolean wholeTerm,
             Instant now,
+            double clockRate,
             Optional<HistoryWorker.Answer> answer) {
         if (answer.isPresent() && covers(answer.get(), span, wholeTerm)) {
             HistoryWorker.Answer its = answer.get();
-            long rest = Math.max(REFRESH_MIN.toNanos(), its.took().toNanos() * REFRESH_REST);
+            long rest =
+                    Math.max(
+                            refresh(span, clockRate).toNanos(),
+                            its.took().toNanos() * REFRESH_REST);
             if (context.monotonic().nanos() - its.answeredAtNanos() < rest) {
                 return;
             }
@@ -171,6 +185,15 @@ final class WindowWorker {
                                         || (!its.span().from().isAfter(span.from())
                                                 && !its.span().to().isBefore(span.to())))
                 .isPresent();
+    }
+
+    private static Duration refresh(TimeSpan span, double clockRate) {
+        Duration wanted =
+                Duration.ofMillis((long) (span.length().toMillis() / (TAILS_PER_SPAN * clockRate)));
+        if (wanted.compareTo(REFRESH_MIN) < 0) {
+            return REFRESH_MIN;
+        }
+        return wanted.compareTo(REFRESH_MAX) > 0 ? REFRESH_MAX : wanted;
     }
 
     private static boolean covers(HistoryWorker.Answer answer, TimeSpan span, boolean wholeTerm) {
@@ -256,7 +279,19 @@ final class WindowWorker {
                 + " to "
                 + Words.moment(span.to(), now, context.zone())
                 + ", local time "
-                + Words.zone(context.zone(), now);
+                + Words.zone(context.zone(), now)
+                + clockWords(Duration.between(context.wall().now(), now));
+    }
+
+    /** A cabinet's clock that differs from ours would make every time on the axis a riddle. */
+    private static String clockWords(Duration ahead) {
+        if (ahead.abs().compareTo(CLOCKS_AGREE) <= 0) {
+            return "";
+        }
+        return "; the cabinet's clock is "
+                + Words.duration(ahead.abs())
+                + (ahead.isNegative() ? " behind" : " ahead of")
+                + " this computer's";
     }
 
     private void tellLog(

@@ -11,6 +11,7 @@ import java.time.format.DateTimeFormatter;
 import java.time.format.TextStyle;
 import java.util.Locale;
 import java.util.Map;
+import java.util.TimeZone;
 import java.util.regex.Matcher;
 import java.util.regex.Pattern;
 
@@ -100,9 +101,12 @@ final class Words {
         }
         String shortName =
                 zone.getRules().isDaylightSavings(at)
-                        ? java.util.TimeZone.getTimeZone(zone)
-                                .getDisplayName(true, java.util.TimeZone.SHORT, Locale.ENGLISH)
+                        ? TimeZone.getTimeZone(zone)
+                                .getDisplayName(true, TimeZone.SHORT, Locale.ENGLISH)
                         : zone.getDisplayName(TextStyle.SHORT, Locale.ENGLISH);
+        if (shortName.equals("UTC")) {
+            return "UTC";
+        }
         return name.equals(shortName)
                 ? name + " (UTC" + offset + ")"
                 : name + " (" + shortName + ", UTC" + offset + ")";

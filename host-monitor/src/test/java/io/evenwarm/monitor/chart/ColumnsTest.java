@@ -140,7 +140,7 @@ final class ColumnsTest {
         Curve stored = Curve.of(new long[] {0, 5000, 10_000}, new double[] {1, 2, 3}, 3);
         Curve tail =
                 Curve.of(new long[] {8000, 9000, 10_000, 11_000}, new double[] {9, 9, 9, 4}, 4);
-        Trace trace = Trace.of(stored, tail, 10_000);
+        Trace trace = Trace.of(stored, tail, 0, 10_000);
         assertEquals(4, trace.size());
         assertEquals(4, trace.value(3));
         assertEquals(11_000, trace.epochMillis(3));

@@ -321,6 +321,13 @@ final class InventedCabinets implements LiveView, CommandSender {
                             base.minusSeconds(19_300),
                             Optional.of(base.minusSeconds(18_400)),
                             "Air at 29.8 °C, below 30.5 °C."));
+            log.add(
+                    entry(
+                            story,
+                            FindingCode.FAN_STOPPED,
+                            base.minusSeconds(80_000),
+                            Optional.of(base.minusSeconds(70_100)),
+                            "top 1.4 K warmer than bottom."));
             return log.stream()
                     .filter(its -> its.end().map(end -> end.isAfter(span.from())).orElse(true))
                     .limit(limit)
