@@ -60,8 +60,11 @@ final class DemoIT {
 
     private Process startDemo(String... more) throws IOException {
         List<String> command = new ArrayList<>();
+        // A build that runs in the background has Ctrl-C ignored, and so would all it starts.
         command.addAll(
                 List.of(
+                        "env",
+                        "--default-signal=INT",
                         MONITOR.toString(),
                         "demo",
                         "--headless",

@@ -10,6 +10,7 @@ import io.evenwarm.agent.plan.ControlPlan;
 import io.evenwarm.agent.plan.GuardPlan;
 import io.evenwarm.agent.plan.ProbePlan;
 import io.evenwarm.agent.plant.CabinetBuild;
+import io.evenwarm.agent.plant.PlantFault;
 import io.evenwarm.agent.plant.PlantTruth;
 import io.evenwarm.agent.port.SnapshotListener;
 import io.evenwarm.agent.rehearsal.VirtualRun;
@@ -95,6 +96,12 @@ final class WholeChainIT {
         return Temperature.ofCelsius(value);
     }
 
+    private static final int MAINS_GO_SECOND = 2 * 3600;
+    private static final int MAINS_COME_SECOND = MAINS_GO_SECOND + 5400;
+
+    /** Warm by then, the cabinet gets too cold, and warm again before the end. */
+    private static final PlantFault MAINS_CUT = new PlantFault.MainsCut();
+
     private static CabinetPlan plan() {
         return new CabinetPlan(
                 CABINET,
@@ -151,6 +158,10 @@ final class WholeChainIT {
                     tick(run, journal, truth);
                     if (s == 3600) {
                         port.cut();
+                    } else if (s == MAINS_GO_SECOND) {
+                        run.cabinet().inject(MAINS_CUT);
+                    } else if (s == MAINS_COME_SECOND) {
+                        run.cabinet().clear(MAINS_CUT);
                     }
                 }
                 Waiting.until(
