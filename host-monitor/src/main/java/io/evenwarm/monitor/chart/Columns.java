@@ -1,6 +1,7 @@
 package io.evenwarm.monitor.chart;
 
 import java.util.Arrays;
+import java.util.Optional;
 
 /**
  * Thins a trace to what a picture of a given width can show.
@@ -19,6 +20,8 @@ final class Columns {
 
     static final double GAP_PIXELS_MIN = 4;
 
+    private static final int POINTS_PER_COLUMN_DENSE = 6;
+
     /** Further breaks within one pixel column can't be seen and are not drawn. */
     private static final int BREAKS_PER_COLUMN_MAX = 2;
 
@@ -34,6 +37,14 @@ final class Columns {
     private final double[] groupX = new double[4];
     private final double[] groupY = new double[4];
     private final long[] groupIndex = new long[4];
+
+    // The mean of each column, for curves so dense that their extremes are a band.
+    private double[] meanXs = new double[1024];
+    private double[] meanYs = new double[1024];
+    private int meanSize;
+    private double groupSum;
+    private long points;
+    private long columnsSeen;
 
     // Where the last gap ends on the picture, and whether nothing was drawn since.
     private double notBeforeMillis = Double.NEGATIVE_INFINITY;
@@ -51,12 +62,31 @@ final class Columns {
      * @param widthPixels of the whole stretch
      */
     static Points thin(Trace trace, long fromMillis, long toMillis, int widthPixels) {
+        return of(trace, fromMillis, toMillis, widthPixels).kept();
+    }
+
+    /** As {@link #thin}, with the columns' means too. */
+    static Columns of(Trace trace, long fromMillis, long toMillis, int widthPixels) {
         double millisPerPixel = Math.max(1e-6, (toMillis - fromMillis) / (double) widthPixels);
         Columns columns = new Columns(fromMillis, millisPerPixel);
         int begin = Math.max(0, trace.firstAtOrAfter(fromMillis) - 1);
         int end = Math.min(trace.size(), trace.firstAtOrAfter(toMillis) + 1);
         columns.addAll(trace, begin, end);
-        return new Points(columns.xs, columns.ys, columns.size);
+        return columns;
+    }
+
+    Points kept() {
+        return new Points(xs, ys, size);
+    }
+
+    /**
+     * The mean of each pixel column, where a column has so many points that the kept ones draw a
+     * band and not a line; empty otherwise.
+     */
+    Optional<Points> means() {
+        return points > (long) POINTS_PER_COLUMN_DENSE * columnsSeen
+                ? Optional.of(new Points(meanXs, meanYs, meanSize))
+                : Optional.empty();
     }
 
     private void addAll(Trace trace, int begin, int end) {
@@ -68,6 +98,7 @@ final class Columns {
             long itsColumn = (long) Math.floor((x - fromMillis) / millisPerPixel);
             if (itsColumn != column) {
                 flush();
+                columnsSeen++;
                 column = itsColumn;
                 breaks = 0;
             }
@@ -91,6 +122,8 @@ final class Columns {
     }
 
     private void gather(long index, double x, double y) {
+        points++;
+        groupSum += y;
         if (groupSize == 0) {
             for (int slot = 0; slot < 4; slot++) {
                 set(slot, index, x, y);
@@ -130,7 +163,19 @@ final class Columns {
         if (groupIndex[3] > groupIndex[0] && groupIndex[3] != groupIndex[early]) {
             emit(3);
         }
+        addMean(Math.max(notBeforeMillis, (groupX[0] + groupX[3]) / 2), groupSum / groupSize);
         groupSize = 0;
+        groupSum = 0;
+    }
+
+    private void addMean(double x, double y) {
+        if (meanSize == meanXs.length) {
+            meanXs = Arrays.copyOf(meanXs, 2 * meanSize);
+            meanYs = Arrays.copyOf(meanYs, 2 * meanSize);
+        }
+        meanXs[meanSize] = x;
+        meanYs[meanSize] = y;
+        meanSize++;
     }
 
     private void emit(int slot) {
@@ -148,6 +193,7 @@ final class Columns {
         if (pointsSinceBreak > 0) {
             double endOfLine = Math.max(gapFromMillis, xs[size - 1]);
             append(endOfLine, Double.NaN);
+            addMean(endOfLine, Double.NaN);
             notBeforeMillis = endOfLine + GAP_PIXELS_MIN * millisPerPixel;
             pointsSinceBreak = 0;
         }

@@ -24,6 +24,7 @@ final class Look {
     static final double LABEL_HEIGHT = 16;
 
     static final BasicStroke CURVE = line(1.4f);
+    static final BasicStroke BAND = line(1.2f);
     static final BasicStroke TUB_CURVE = line(2f);
     static final BasicStroke SET_POINT = dashed(1.4f, 7, 4);
     static final BasicStroke LIMIT = dashed(1.1f, 3, 3);

@@ -4,6 +4,7 @@ import io.evenwarm.monitor.history.ProbeCurve.Unit;
 import io.evenwarm.quantity.TemperatureUnit;
 import java.util.ArrayList;
 import java.util.List;
+import java.util.Optional;
 
 /**
  * One strip of a chart: thinned curves over one value axis, still in stored units.
@@ -28,9 +29,11 @@ record Panel(String heading, List<Line> lines, ValueRange range, Kind kind) {
      * @param label what stands at its end
      * @param mark its shape and ink
      * @param points times in milliseconds since the epoch, and values; NaN values are gaps
+     * @param mean a line through a curve so dense that its points draw a band; empty for one that
+     *     is a line itself
      * @param decimals how finely its last value is told
      */
-    record Line(String label, Mark mark, Points points, int decimals) {}
+    record Line(String label, Mark mark, Points points, Optional<Points> mean, int decimals) {}
 
     Panel {
         lines = List.copyOf(lines);
@@ -62,8 +65,8 @@ record Panel(String heading, List<Line> lines, ValueRange range, Kind kind) {
         return new Panel(
                 "Heater on, % of the time",
                 List.of(
-                        new Line("on", Mark.SET_POINT, share.bars(), 0),
-                        new Line("mean", Mark.SET_POINT, share.mean(), 0)),
+                        new Line("on", Mark.SET_POINT, share.bars(), Optional.empty(), 0),
+                        new Line("mean", Mark.SET_POINT, share.mean(), Optional.empty(), 0)),
                 new ValueRange(0, 100),
                 Kind.HEATER);
     }
@@ -84,6 +87,7 @@ record Panel(String heading, List<Line> lines, ValueRange range, Kind kind) {
                         "set",
                         Mark.SET_POINT,
                         thin(spec, spec.setPoint(), width).map(unit::fromCelsius).steps(),
+                        Optional.empty(),
                         1);
         ValueRange range = cabinetRange(spec, extremes, setPoint.points().lastValue());
         lines.add(0, setPoint);
@@ -137,13 +141,23 @@ record Panel(String heading, List<Line> lines, ValueRange range, Kind kind) {
     }
 
     private static Line line(ChartSpec spec, int width, ProbeTrace probe) {
-        Points points = thin(spec, probe.trace(), width);
+        Columns columns =
+                Columns.of(
+                        probe.trace(),
+                        spec.span().from().toEpochMilli(),
+                        spec.span().to().toEpochMilli(),
+                        width);
         boolean celsius = probe.unit() == Unit.CELSIUS;
         return new Line(
                 probe.label(),
                 Mark.of(probe.place().kind()),
-                celsius ? points.map(spec.frame().unit()::fromCelsius) : points,
+                points(columns.kept(), celsius, spec),
+                columns.means().map(means -> points(means, celsius, spec)),
                 celsius ? 1 : 0);
+    }
+
+    private static Points points(Points stored, boolean celsius, ChartSpec spec) {
+        return celsius ? stored.map(spec.frame().unit()::fromCelsius) : stored;
     }
 
     private static Points thin(ChartSpec spec, Trace trace, int width) {

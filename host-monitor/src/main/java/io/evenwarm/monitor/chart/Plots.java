@@ -32,6 +32,10 @@ final class Plots {
     private static final Color CLEAR = new Color(0, 0, 0, 0);
     private static final int PIXELS_PER_TICK = 28;
     private static final int TICKS_MAX = 10;
+
+    /** Pale beside its own mean, and still strong enough for a spike of one sample. */
+    private static final int BAND_ALPHA = 120;
+
     private static final int OUTSIDE_LIMITS_ALPHA = 150;
 
     private Plots() {}
@@ -81,15 +85,21 @@ final class Plots {
         CurveLines renderer = new CurveLines();
         // A path of its own keeps the dashes' rhythm from segment to segment.
         stepRenderer.setDrawSeriesLineAsPath(true);
-        int key = 0;
+        // Bands first, then all lines: a band must not bury another probe's line.
+        for (Panel.Line line : panel.lines()) {
+            if (line.mean().isPresent()) {
+                Color pale = line.mark().ink().color(BAND_ALPHA);
+                addSeries(data, renderer, line.points(), pale, Look.BAND);
+            }
+        }
         for (Panel.Line line : panel.lines()) {
             boolean setPoint = line.mark() == Mark.SET_POINT;
-            DefaultXYDataset its = setPoint ? steps : data;
-            XYItemRenderer itsRenderer = setPoint ? stepRenderer : renderer;
-            int series = its.getSeriesCount();
-            its.addSeries(key++, line.points().table());
-            itsRenderer.setSeriesPaint(series, line.mark().ink().color());
-            itsRenderer.setSeriesStroke(series, stroke(line.mark()));
+            addSeries(
+                    setPoint ? steps : data,
+                    setPoint ? stepRenderer : renderer,
+                    line.mean().orElse(line.points()),
+                    line.mark().ink().color(),
+                    stroke(line.mark()));
         }
         XYPlot plot = plot(panel, look, Math.min(TICKS_MAX, height / PIXELS_PER_TICK));
         plot.setDataset(0, data);
@@ -99,6 +109,18 @@ final class Plots {
         plot.setRenderer(1, stepRenderer);
         plot.setDatasetRenderingOrder(DatasetRenderingOrder.FORWARD);
         return plot;
+    }
+
+    private static void addSeries(
+            DefaultXYDataset data,
+            XYItemRenderer renderer,
+            Points points,
+            Color color,
+            BasicStroke stroke) {
+        int series = data.getSeriesCount();
+        data.addSeries(Integer.valueOf(series), points.table());
+        renderer.setSeriesPaint(series, color);
+        renderer.setSeriesStroke(series, stroke);
     }
 
     private static XYPlot heater(Panel panel, Look look) {

@@ -57,6 +57,8 @@ final class CabinetList extends ScrollPane {
             // Heights are known only after a layout.
             Platform.runLater(() -> chosen.map(nodes::get).ifPresent(this::bringIntoView));
         }
+        // Without any cabinet the middle of the window says it.
+        Nodes.show(agents, !model.cards().isEmpty());
         showAgents(model.agents().stream().filter(agent -> !agent.connected()).toList());
     }
 

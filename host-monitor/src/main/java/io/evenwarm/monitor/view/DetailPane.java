@@ -16,7 +16,9 @@ import javafx.scene.layout.VBox;
 final class DetailPane extends VBox {
 
     /** More findings scroll: the curves must keep their room. */
-    private static final double FINDINGS_HEIGHT_MAX = 132;
+    private static final double FINDINGS_HEIGHT_MIN = 132;
+
+    private static final double FINDINGS_SHARE_MAX = 0.24;
 
     private final Label name = Nodes.label("", "title");
     private final Label agent = Nodes.label("", "quiet");
@@ -45,17 +47,27 @@ final class DetailPane extends VBox {
         scroll.getStyleClass().add("scroll-clear");
         scroll.setFitToWidth(true);
         scroll.setHbarPolicy(ScrollPane.ScrollBarPolicy.NEVER);
-        findings.heightProperty()
+        findings.heightProperty().addListener((its, before, now) -> fitFindings());
+        sceneProperty()
                 .addListener(
                         (its, before, now) -> {
-                            double height = Math.min(FINDINGS_HEIGHT_MAX, now.doubleValue());
-                            scroll.setMinHeight(height);
-                            scroll.setPrefHeight(height);
-                            scroll.setMaxHeight(height);
+                            if (now != null) {
+                                now.heightProperty()
+                                        .addListener((height, old, fresh) -> fitFindings());
+                            }
                         });
         scroll.setFocusTraversable(false);
         gone.setMaxWidth(Double.MAX_VALUE);
         getChildren().addAll(top, gone, scroll);
+    }
+
+    private void fitFindings() {
+        double window = getScene() == null ? 0 : getScene().getHeight();
+        double most = Math.max(FINDINGS_HEIGHT_MIN, window * FINDINGS_SHARE_MAX);
+        double height = Math.min(most, findings.getHeight());
+        scroll.setMinHeight(height);
+        scroll.setPrefHeight(height);
+        scroll.setMaxHeight(height);
     }
 
     void show(Detail detail) {

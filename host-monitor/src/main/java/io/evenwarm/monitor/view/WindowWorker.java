@@ -275,9 +275,7 @@ final class WindowWorker {
     }
 
     private String caption(TimeSpan span, Instant now) {
-        return Words.moment(span.from(), now, context.zone())
-                + " to "
-                + Words.moment(span.to(), now, context.zone())
+        return Words.span(span.from(), span.to(), now, context.zone())
                 + ", local time "
                 + Words.zone(context.zone(), now)
                 + clockWords(Duration.between(context.wall().now(), now));

@@ -92,6 +92,14 @@ final class Words {
                 : YEAR_DAY_TIME.format(local);
     }
 
+    /** Two moments; both with their dates where they do not lie in one day. */
+    static String span(Instant from, Instant to, Instant now, ZoneId zone) {
+        boolean oneDay = from.atZone(zone).toLocalDate().equals(to.atZone(zone).toLocalDate());
+        return oneDay
+                ? moment(from, now, zone) + " to " + TIME.format(to.atZone(zone))
+                : DAY_TIME.format(from.atZone(zone)) + " to " + DAY_TIME.format(to.atZone(zone));
+    }
+
     /** The zone as people call it, with its offset at a moment. */
     static String zone(ZoneId zone, Instant at) {
         String offset = OFFSET.format(at.atZone(zone));

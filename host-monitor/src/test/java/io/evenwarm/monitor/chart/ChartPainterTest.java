@@ -232,14 +232,23 @@ final class ChartPainterTest {
         return (int) (area.left() + (area.right() - area.left()) * second / SECONDS);
     }
 
-    /** Whether a pixel is the mark's ink, or much of it where a line's edge was softened. */
+    /** Whether a pixel is the mark's ink laid over white with at least a third of its strength. */
     private static boolean isInk(int argb, Mark mark) {
-        int distance = 0;
+        double along = 0;
+        double inkSquare = 0;
         for (int shift = 0; shift <= 16; shift += 8) {
-            int difference = ((argb >> shift) & 0xFF) - ((mark.ink().rgb() >> shift) & 0xFF);
-            distance += Math.abs(difference);
+            double ink = 255 - ((mark.ink().rgb() >> shift) & 0xFF);
+            along += (255 - ((argb >> shift) & 0xFF)) * ink;
+            inkSquare += ink * ink;
         }
-        return distance < 190;
+        double strength = along / inkSquare;
+        double besideSquare = 0;
+        for (int shift = 0; shift <= 16; shift += 8) {
+            double ink = 255 - ((mark.ink().rgb() >> shift) & 0xFF);
+            double beside = (255 - ((argb >> shift) & 0xFF)) - strength * ink;
+            besideSquare += beside * beside;
+        }
+        return strength > 0.33 && Math.sqrt(besideSquare) < 0.2 * strength * Math.sqrt(inkSquare);
     }
 
     private static int count(ChartPicture picture, int x, Mark mark) {

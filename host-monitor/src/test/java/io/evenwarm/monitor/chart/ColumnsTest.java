@@ -126,6 +126,24 @@ final class ColumnsTest {
     }
 
     @Test
+    void aDenseCurveHasTheMeanOfEveryColumnAndASparseOneHasNone() {
+        int size = 5000;
+        long[] times = new long[size];
+        double[] values = new double[size];
+        for (int i = 0; i < size; i++) {
+            times[i] = i * 1000L;
+            values[i] = 31 + i % 2;
+        }
+        Trace trace = Trace.of(Curve.of(times, values, size));
+        Points means = Columns.of(trace, 0, size * 1000L, WIDTH).means().orElseThrow();
+        assertEquals(WIDTH, means.size());
+        for (int i = 0; i < means.size(); i++) {
+            assertEquals(31.5, means.value(i), 1e-9);
+        }
+        assertTrue(Columns.of(trace, 0, 100_000, WIDTH).means().isEmpty());
+    }
+
+    @Test
     void theLineReachesBothEdgesOfThePicture() {
         long[] times = {0, 10_000, 20_000, 30_000};
         double[] values = {1, 2, 3, 4};

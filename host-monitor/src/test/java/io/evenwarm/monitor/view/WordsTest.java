@@ -39,6 +39,17 @@ final class WordsTest {
     }
 
     @Test
+    void aSpanOverMidnightHasBothDates() {
+        Instant now = Instant.parse("2026-05-04T12:00:00Z");
+        assertEquals(
+                "06:00 to 12:00",
+                Words.span(now.minus(Duration.ofHours(6)), now, now, ZoneOffset.UTC));
+        assertEquals(
+                "Sun 3 May 12:00 to Mon 4 May 12:00",
+                Words.span(now.minus(Duration.ofDays(1)), now, now, ZoneOffset.UTC));
+    }
+
+    @Test
     void theZoneIsNamedWithItsOffsetOfTheDay() {
         ZoneId berlin = ZoneId.of("Europe/Berlin");
         assertEquals(
