@@ -15,12 +15,25 @@ final class Closing implements AutoCloseable {
 
     private final Deque<Runnable> steps = new ArrayDeque<>();
     private boolean isClosed;
+    private volatile boolean isJvmEnding;
 
     /** Has the JVM close this on its way out, also when a signal ends it. */
     static Closing atExit() {
         Closing closing = new Closing();
-        Runtime.getRuntime().addShutdownHook(new Thread(closing::close, "evenwarm way out"));
+        Runtime.getRuntime()
+                .addShutdownHook(
+                        new Thread(
+                                () -> {
+                                    closing.isJvmEnding = true;
+                                    closing.close();
+                                },
+                                "evenwarm way out"));
         return closing;
+    }
+
+    /** Whether the JVM is on its way out already: then a window toolkit must be left alone. */
+    boolean isJvmEnding() {
+        return isJvmEnding;
     }
 
     /** Adds a step; where the way out has begun already, does it at once. */

@@ -88,6 +88,7 @@ final class Demo {
                                             "the demo's agent",
                                             () -> connect(agent, own))));
             closing.add(station::close);
+            closing.add(ending::done);
             Ending.Outcome outcome = show(station, closing, ending);
             outcome.words().ifPresent(output.err()::println);
             return outcome.exitCode();

@@ -29,6 +29,11 @@ final class Ending {
         outcome.complete(new Outcome(1, Optional.of(words)));
     }
 
+    /** Waits for the end. */
+    Outcome await() {
+        return await(Long.MAX_VALUE).orElseThrow();
+    }
+
     /** Waits for the end, at most so long. */
     Optional<Outcome> await(long millisMax) {
         try {

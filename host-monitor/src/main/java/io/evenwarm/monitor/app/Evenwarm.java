@@ -120,6 +120,7 @@ final class Evenwarm implements Callable<Integer> {
                                     .toList());
             closing.add(station::close);
             Ending ending = new Ending();
+            closing.add(ending::done);
             Face face =
                     new Face(
                             settings.unit(),

@@ -5,7 +5,9 @@ import io.evenwarm.monitor.view.MonitorWindow;
 import io.evenwarm.monitor.view.WindowContext;
 import io.evenwarm.monitor.view.WindowUnavailableException;
 import io.evenwarm.quantity.TemperatureUnit;
+import java.io.OutputStream;
 import java.io.PrintStream;
+import java.nio.charset.StandardCharsets;
 import java.time.ZoneId;
 import java.util.Locale;
 import java.util.Map;
@@ -54,16 +56,29 @@ record Face(
                                     ending::done),
                             onFirstCurve);
             LOG.log(System.Logger.Level.DEBUG, "the window is open");
-            closing.add(window::close);
-            while (true) {
-                Optional<Ending.Outcome> outcome = ending.await(Long.MAX_VALUE);
-                if (outcome.isPresent()) {
-                    return outcome.get();
-                }
+            closing.add(() -> standStill(window, closing));
+            Ending.Outcome outcome = ending.await();
+            if (!closing.isJvmEnding()) {
+                window.close();
             }
+            return outcome;
         } catch (WindowUnavailableException e) {
             err.println(e.getMessage() + " Running in the terminal; Ctrl-C ends.");
             return showInTerminal(station, ending);
+        }
+    }
+
+    /**
+     * In the way out of the whole JVM the toolkit ends by a hook of its own, and what it was
+     * drawing just then fails and prints stacks that tell a person nothing. Our own words and logs
+     * don't pass through this stream any more.
+     */
+    private static void standStill(MonitorWindow window, Closing closing) {
+        window.standStill();
+        if (closing.isJvmEnding()) {
+            System.setErr(
+                    new PrintStream(
+                            OutputStream.nullOutputStream(), false, StandardCharsets.UTF_8));
         }
     }
 

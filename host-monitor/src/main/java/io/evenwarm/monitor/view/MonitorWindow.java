@@ -83,6 +83,17 @@ public final class MonitorWindow {
         }
     }
 
+    /**
+     * Stops asking and drawing and leaves the window where it is: for the way out of the whole JVM,
+     * in which the toolkit ends by itself and must not be asked for anything.
+     */
+    public void standStill() {
+        WindowScene opened = scene.get();
+        if (opened != null) {
+            opened.standStill();
+        }
+    }
+
     private static WindowUnavailableException unavailable(Throwable cause) {
         return new WindowUnavailableException(
                 "The window can't open here: " + WindowTrouble.words(cause), cause);

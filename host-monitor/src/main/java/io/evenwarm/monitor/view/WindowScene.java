@@ -174,9 +174,14 @@ final class WindowScene implements WindowWorker.Sink {
         stage.close();
     }
 
-    private void closed() {
+    /** Any thread may call this. */
+    void standStill() {
         looking.stop();
         remembering.stop();
+    }
+
+    private void closed() {
+        standStill();
         context.onClosed().run();
     }
 
