@@ -1,5 +1,6 @@
 package io.evenwarm.agent.driver.sysfs;
 
+import io.evenwarm.agent.port.Sample;
 import java.util.Optional;
 import java.util.regex.Matcher;
 import java.util.regex.Pattern;
@@ -30,5 +31,23 @@ record ChannelAddress(String device, Optional<String> parent, String channel) {
                                 Optional.ofNullable(matcher.group(2)),
                                 matcher.group(3)))
                 : Optional.empty();
+    }
+
+    /**
+     * What is measured at an address.
+     *
+     * @param channels the channels that the driver knows; those of a temperature begin with {@code
+     *     temp}, the others are humidities
+     * @return empty when the text is no address, or its channel none of these
+     */
+    static Optional<Sample.Unit> unitOf(String text, Pattern channels) {
+        return parse(text)
+                .map(ChannelAddress::channel)
+                .filter(channel -> channels.matcher(channel).matches())
+                .map(
+                        channel ->
+                                channel.startsWith("temp")
+                                        ? Sample.Unit.CELSIUS
+                                        : Sample.Unit.PERCENT_RELATIVE_HUMIDITY);
     }
 }

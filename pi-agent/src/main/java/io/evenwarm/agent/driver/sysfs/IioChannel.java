@@ -2,7 +2,6 @@ package io.evenwarm.agent.driver.sysfs;
 
 import io.evenwarm.agent.driver.SampleSource;
 import io.evenwarm.agent.port.Sample;
-import io.evenwarm.message.Reading.Doubt;
 import java.io.IOException;
 import java.nio.file.Files;
 import java.nio.file.Path;
@@ -43,14 +42,7 @@ public final class IioChannel implements SampleSource {
 
     /** What is measured at this address; empty when it is no IIO address. */
     public static Optional<Sample.Unit> unitOf(String address) {
-        return ChannelAddress.parse(address)
-                .map(ChannelAddress::channel)
-                .filter(channel -> CHANNEL.matcher(channel).matches())
-                .map(
-                        channel ->
-                                channel.startsWith("temp")
-                                        ? Sample.Unit.CELSIUS
-                                        : Sample.Unit.PERCENT_RELATIVE_HUMIDITY);
+        return ChannelAddress.unitOf(address, CHANNEL);
     }
 
     @Override
@@ -59,8 +51,7 @@ public final class IioChannel implements SampleSource {
         try {
             folder = device.find();
         } catch (NamedDevice.DeviceNotFoundException e) {
-            return new Sample.Failed(
-                    Doubt.NOT_THERE, String.valueOf(e.getMessage()), startedAtNanos);
+            return e.asSample(startedAtNanos);
         }
         Path input = folder.resolve(channel + "_input");
         try {

@@ -1,5 +1,7 @@
 package io.evenwarm.agent.driver.sysfs;
 
+import io.evenwarm.agent.port.Sample;
+import io.evenwarm.message.Reading.Doubt;
 import java.io.IOException;
 import java.nio.file.DirectoryStream;
 import java.nio.file.Files;
@@ -106,6 +108,11 @@ final class NamedDevice {
 
         DeviceNotFoundException(String message) {
             super(message);
+        }
+
+        /** What a driver says for it. */
+        Sample.Failed asSample(long atNanos) {
+            return new Sample.Failed(Doubt.NOT_THERE, String.valueOf(getMessage()), atNanos);
         }
     }
 }
