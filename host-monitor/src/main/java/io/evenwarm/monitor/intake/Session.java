@@ -1,5 +1,6 @@
 package io.evenwarm.monitor.intake;
 
+import io.evenwarm.codec.MessageCodec;
 import io.evenwarm.link.Link;
 import io.evenwarm.link.LinkException;
 import io.evenwarm.message.AgentName;
@@ -14,7 +15,7 @@ import java.util.function.BooleanSupplier;
 final class Session {
 
     /** The protocol versions that this monitor speaks. */
-    private static final List<Integer> VERSIONS = List.of(1);
+    private static final List<Integer> VERSIONS = List.of(MessageCodec.VERSION);
 
     /** Sends something at least this often. */
     static final Duration KEEP_ALIVE = Duration.ofSeconds(5);
