@@ -1,6 +1,5 @@
 package io.evenwarm.monitor.view;
 
-import java.util.OptionalLong;
 import java.util.concurrent.CountDownLatch;
 import java.util.concurrent.atomic.AtomicReference;
 import javafx.application.Platform;
@@ -64,15 +63,6 @@ public final class MonitorWindow {
             throw unavailable(trouble);
         }
         return window;
-    }
-
-    /**
-     * When the first picture with a curve in it was handed to the screen, in nanoseconds of the
-     * context's monotonic clock; empty until then. Any thread may ask.
-     */
-    public OptionalLong firstCurveNanos() {
-        WindowScene opened = scene.get();
-        return opened == null ? OptionalLong.empty() : opened.firstCurveNanos();
     }
 
     /** Closes the window; {@code onClosed} runs as if a person had closed it. */

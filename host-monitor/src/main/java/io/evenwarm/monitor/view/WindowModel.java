@@ -60,16 +60,7 @@ record WindowModel(
             ChartSpec spec,
             String caption,
             Instant now,
-            Optional<String> note) {
-
-        /** Whether any probe's reading is in the picture. */
-        boolean hasCurve() {
-            long from = spec.span().from().toEpochMilli();
-            long to = spec.span().to().toEpochMilli();
-            return spec.probes().stream()
-                    .anyMatch(probe -> probe.trace().hasPointBetween(from, to + 1));
-        }
-    }
+            Optional<String> note) {}
 
     /** The chosen cabinet's log. */
     record LogUpdate(CabinetKey key, String heading, List<LogLine> lines, String empty) {

@@ -12,7 +12,6 @@ import java.net.URL;
 import java.util.List;
 import java.util.Objects;
 import java.util.Optional;
-import java.util.OptionalLong;
 import java.util.concurrent.CompletableFuture;
 import java.util.function.BiConsumer;
 import java.util.function.UnaryOperator;
@@ -80,9 +79,6 @@ final class WindowScene implements WindowWorker.Sink {
 
     /** Written by the window's thread, read by the worker. */
     private volatile ViewState choices;
-
-    /** When the first picture with a curve was shown; read by any thread. */
-    private volatile OptionalLong firstCurveNanos = OptionalLong.empty();
 
     private Optional<WindowModel> model = Optional.empty();
 
@@ -264,9 +260,6 @@ final class WindowScene implements WindowWorker.Sink {
         spans.offerRoom(
                 its.spec().probes().stream()
                         .anyMatch(probe -> probe.place().kind() == ProbePlace.Kind.AMBIENT));
-        if (firstCurveNanos.isEmpty() && its.hasCurve()) {
-            firstCurveNanos = OptionalLong.of(context.monotonic().nanos());
-        }
         chart.show(its);
         if (!hasShownCurve
                 && its.spec().probes().stream()
@@ -357,11 +350,6 @@ final class WindowScene implements WindowWorker.Sink {
                                             () -> sheet.answered(key, outcome));
                                     looking.wake();
                                 });
-    }
-
-    /** When, on the context's monotonic clock. Any thread may ask. */
-    OptionalLong firstCurveNanos() {
-        return firstCurveNanos;
     }
 
     ThrottledDoor door() {
