@@ -30,6 +30,7 @@ final class ScriptedAgent implements LinkOpener {
     private volatile Optional<CommandOutcome> answer =
             Optional.of(new CommandOutcome.Done("as you wish"));
     private volatile boolean isSilent;
+    private volatile boolean isLosingBatches;
     private volatile boolean isRefusing;
     private volatile IntSupplier messagesUntilBreak = () -> Integer.MAX_VALUE;
     private volatile @Nullable Link current;
@@ -62,6 +63,12 @@ final class ScriptedAgent implements LinkOpener {
 
     ScriptedAgent silent(boolean silent) {
         isSilent = silent;
+        return this;
+    }
+
+    /** What it sends for a request gets lost on the way. */
+    ScriptedAgent losingBatches(boolean losing) {
+        isLosingBatches = losing;
         return this;
     }
 
@@ -135,7 +142,9 @@ final class ScriptedAgent implements LinkOpener {
         if (message instanceof Message.Hello) {
             link.send(hello);
         } else if (message instanceof Message.HistoryRequest request) {
-            link.send(batch(request.afterSequence()));
+            if (!isLosingBatches) {
+                link.send(batch(request.afterSequence()));
+            }
         } else if (message instanceof Message.Acknowledge acknowledge) {
             Message.HistoryBatch next = batch(acknowledge.sequence());
             if (!next.records().isEmpty()) {
