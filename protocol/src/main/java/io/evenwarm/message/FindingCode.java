@@ -51,6 +51,54 @@ public record FindingCode(String value) implements Comparable<FindingCode> {
     /** The wall clock has not been set from outside since the boot. */
     public static final FindingCode CLOCK_UNTRUSTED = new FindingCode("clock-untrusted");
 
+    /** The heater heats although nothing commands it to. */
+    public static final FindingCode HEATER_STUCK_ON = new FindingCode("heater-stuck-on");
+
+    /** The heater is commanded on and gives no heat. */
+    public static final FindingCode HEATER_DEAD = new FindingCode("heater-dead");
+
+    /** The heater gives less heat than it used to. */
+    public static final FindingCode HEATER_WEAK = new FindingCode("heater-weak");
+
+    /** The circulation fan moves less air than it used to. */
+    public static final FindingCode FAN_WEAK = new FindingCode("fan-weak");
+
+    /** A probe no longer follows its neighbours. */
+    public static final FindingCode PROBE_FROZEN = new FindingCode("probe-frozen");
+
+    /** A probe's error grows. */
+    public static final FindingCode PROBE_DRIFTING = new FindingCode("probe-drifting");
+
+    /** A probe inside reads the room. */
+    public static final FindingCode PROBE_FALLEN_OUT = new FindingCode("probe-fallen-out");
+
+    /** Two probes sit in each other's place. */
+    public static final FindingCode PROBES_SWAPPED = new FindingCode("probes-swapped");
+
+    /** A probe scatters far more than it used to. */
+    public static final FindingCode PROBE_NOISY = new FindingCode("probe-noisy");
+
+    /** The cut-off relay does not interrupt, or does not close. */
+    public static final FindingCode CUT_OFF_RELAY_STUCK = new FindingCode("cut-off-relay-stuck");
+
+    /** The door has been open for longer than it should. */
+    public static final FindingCode DOOR_OPEN = new FindingCode("door-open");
+
+    /** The room is too cold for the heater to hold the set point. */
+    public static final FindingCode ROOM_TOO_COLD = new FindingCode("room-too-cold");
+
+    /** Heater off and still warming: the room, or the fan's own heat, is too much. */
+    public static final FindingCode ROOM_TOO_WARM = new FindingCode("room-too-warm");
+
+    /** The heater relay switches more often than its contacts bear. */
+    public static final FindingCode RELAY_CHATTER = new FindingCode("relay-chatter");
+
+    /** The mains came back after a cut. */
+    public static final FindingCode MAINS_RETURNED = new FindingCode("mains-returned");
+
+    /** One good air probe is left. */
+    public static final FindingCode ONE_PROBE_LEFT = new FindingCode("one-probe-left");
+
     public FindingCode {
         if (value.length() > Names.MAX_LENGTH || !CODE.matcher(value).matches()) {
             throw new IllegalArgumentException(
