@@ -1,16 +1,24 @@
 package io.evenwarm.agent.app;
 
 import io.evenwarm.agent.app.AgentConfiguration.Roots;
+import io.evenwarm.agent.app.CabinetSettings.InputWiring;
+import io.evenwarm.agent.app.CabinetSettings.InputWirings;
 import io.evenwarm.agent.app.CabinetSettings.OutputWiring;
 import io.evenwarm.agent.app.CabinetSettings.ProbeWiring;
 import io.evenwarm.agent.driver.BusReader;
 import io.evenwarm.agent.driver.SampleSource;
+import io.evenwarm.agent.driver.pi4j.Gpio;
+import io.evenwarm.agent.driver.pi4j.I2cBuses;
+import io.evenwarm.agent.driver.pi4j.ShtAddress;
+import io.evenwarm.agent.driver.pi4j.ShtSensor;
 import io.evenwarm.agent.driver.sysfs.HwmonChannel;
 import io.evenwarm.agent.driver.sysfs.IioChannel;
 import io.evenwarm.agent.driver.sysfs.LedLine;
 import io.evenwarm.agent.driver.sysfs.OneWireThermometer;
 import io.evenwarm.agent.plant.SimulatedCabinet;
+import io.evenwarm.agent.port.CabinetInputs;
 import io.evenwarm.agent.port.CabinetOutputs;
+import io.evenwarm.agent.port.Contact;
 import io.evenwarm.agent.port.Output;
 import io.evenwarm.agent.port.OutputException;
 import io.evenwarm.agent.port.Probe;
@@ -18,6 +26,7 @@ import io.evenwarm.clock.MonotonicClock;
 import java.lang.System.Logger;
 import java.lang.System.Logger.Level;
 import java.util.ArrayList;
+import java.util.HashMap;
 import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
@@ -38,6 +47,7 @@ final class Hardware implements AutoCloseable {
     private final List<Cabinet> cabinets;
     private final List<BusReader> readers;
     private final List<SimulatedCabinet> simulated;
+    private final Optional<Gpio> gpio;
 
     /**
      * One cabinet's probes and lines.
@@ -45,22 +55,32 @@ final class Hardware implements AutoCloseable {
      * @param settings what was configured
      * @param probes in the plan's order
      * @param outputs its lines
+     * @param inputs its switches, buttons, tachometer
      */
-    record Cabinet(CabinetSettings settings, List<Probe> probes, CabinetOutputs outputs) {
+    record Cabinet(
+            CabinetSettings settings,
+            List<Probe> probes,
+            CabinetOutputs outputs,
+            CabinetInputs inputs) {
         Cabinet {
             probes = List.copyOf(probes);
         }
     }
 
     private Hardware(
-            List<Cabinet> cabinets, List<BusReader> readers, List<SimulatedCabinet> simulated) {
+            List<Cabinet> cabinets,
+            List<BusReader> readers,
+            List<SimulatedCabinet> simulated,
+            Optional<Gpio> gpio) {
         this.cabinets = List.copyOf(cabinets);
         this.readers = List.copyOf(readers);
         this.simulated = List.copyOf(simulated);
+        this.gpio = gpio;
     }
 
     /** Touches nothing yet: no sensor is read and no line is driven. */
     static Hardware of(AgentConfiguration configuration, MonotonicClock clock) {
+        Devices devices = new Devices(clock);
         Map<String, List<BusReader.Sensor>> buses = new LinkedHashMap<>();
         Map<ProbeWiring, Place> places = new LinkedHashMap<>();
         for (CabinetSettings cabinet : configuration.cabinets()) {
@@ -70,7 +90,7 @@ final class Hardware implements AutoCloseable {
                 List<BusReader.Sensor> sensors =
                         buses.computeIfAbsent(bus, name -> new ArrayList<>());
                 places.put(wiring, new Place(bus, sensors.size()));
-                sensors.add(sensor(cabinet, i, configuration.roots()));
+                sensors.add(sensor(cabinet, i, configuration.roots(), devices));
             }
         }
         Map<String, BusReader> readers = new LinkedHashMap<>();
@@ -87,7 +107,9 @@ final class Hardware implements AutoCloseable {
                                 cabinet.plan(),
                                 configuration.simulation().seed() + SEED_STEP * simulated.size());
                 simulated.add(plant);
-                cabinets.add(new Cabinet(cabinet, plant.probes(), plant.outputs()));
+                cabinets.add(
+                        new Cabinet(
+                                cabinet, plant.probes(), plant.outputs(), CabinetInputs.NONE));
             } else {
                 List<Probe> probes = new ArrayList<>();
                 for (ProbeWiring wiring : cabinet.probes()) {
@@ -95,10 +117,16 @@ final class Hardware implements AutoCloseable {
                     probes.add(
                             Objects.requireNonNull(readers.get(place.bus())).probe(place.index()));
                 }
-                cabinets.add(new Cabinet(cabinet, probes, outputs(cabinet, configuration.roots())));
+                cabinets.add(
+                        new Cabinet(
+                                cabinet,
+                                probes,
+                                outputs(cabinet, configuration.roots(), devices),
+                                inputs(cabinet.inputs(), devices)));
             }
         }
-        return new Hardware(cabinets, List.copyOf(readers.values()), simulated);
+        return new Hardware(
+                cabinets, List.copyOf(readers.values()), simulated, devices.gpio);
     }
 
     /** Where a probe is read. */
@@ -111,17 +139,24 @@ final class Hardware implements AutoCloseable {
             case ONE_WIRE -> OneWireThermometer.busOf(roots.oneWire(), address);
             case HWMON, IIO ->
                     wiring.driver().word() + " " + address.substring(0, address.indexOf('/'));
+            case I2C -> sht(wiring).device().busName();
             case SIMULATED -> throw new IllegalArgumentException("no bus: " + wiring);
         };
     }
 
-    private static BusReader.Sensor sensor(CabinetSettings cabinet, int index, Roots roots) {
+    private static ShtAddress sht(ProbeWiring wiring) {
+        return ShtAddress.parse(wiring.address()).orElseThrow();
+    }
+
+    private static BusReader.Sensor sensor(
+            CabinetSettings cabinet, int index, Roots roots, Devices devices) {
         ProbeWiring wiring = cabinet.probes().get(index);
         SampleSource source =
                 switch (wiring.driver()) {
                     case ONE_WIRE -> new OneWireThermometer(roots.oneWire(), wiring.address());
                     case HWMON -> new HwmonChannel(roots.hwmon(), wiring.address());
                     case IIO -> new IioChannel(roots.iio(), wiring.address());
+                    case I2C -> devices.sht(sht(wiring).device()).source(sht(wiring).unit());
                     case SIMULATED -> throw new IllegalArgumentException("no bus: " + wiring);
                 };
         String label =
@@ -132,16 +167,73 @@ final class Hardware implements AutoCloseable {
         return new BusReader.Sensor(label, source);
     }
 
-    private static CabinetOutputs outputs(CabinetSettings cabinet, Roots roots) {
+    private static CabinetOutputs outputs(
+            CabinetSettings cabinet, Roots roots, Devices devices) {
         return new CabinetOutputs(
-                line(cabinet.heater(), roots),
-                cabinet.cutOffRelay().map(wiring -> line(wiring, roots)),
-                cabinet.fan().map(wiring -> line(wiring, roots)),
-                cabinet.buzzer().map(wiring -> line(wiring, roots)));
+                line(cabinet.heater(), roots, devices),
+                cabinet.cutOffRelay().map(wiring -> line(wiring, roots, devices)),
+                cabinet.fan().map(wiring -> line(wiring, roots, devices)),
+                cabinet.buzzer().map(wiring -> line(wiring, roots, devices)),
+                cabinet.humidifier().map(wiring -> line(wiring, roots, devices)),
+                cabinet.vent().map(wiring -> line(wiring, roots, devices)));
     }
 
-    private static Output line(OutputWiring wiring, Roots roots) {
-        return new LedLine(roots.led(), wiring.line());
+    private static Output line(OutputWiring wiring, Roots roots, Devices devices) {
+        return switch (wiring.driver()) {
+            case LED -> new LedLine(roots.led(), wiring.line());
+            case GPIO -> devices.gpio().output(wiring.line(), wiring.activeLow());
+            case SIMULATED -> throw new IllegalArgumentException("no line: " + wiring);
+        };
+    }
+
+    private static CabinetInputs inputs(InputWirings inputs, Devices devices) {
+        return new CabinetInputs(
+                inputs.door().map(wiring -> contact(wiring, false, devices)),
+                inputs.fanTachometer()
+                        .map(
+                                wiring ->
+                                        devices.gpio()
+                                                .tachometer(
+                                                        wiring.line(),
+                                                        wiring.pull(),
+                                                        wiring.pulsesPerTurn())),
+                inputs.silenceButton().map(wiring -> contact(wiring, true, devices)),
+                inputs.resetButton().map(wiring -> contact(wiring, true, devices)));
+    }
+
+    private static Contact contact(InputWiring wiring, boolean isButton, Devices devices) {
+        return devices.gpio()
+                .contact(wiring.line(), wiring.closedHigh(), wiring.pull(), isButton);
+    }
+
+    /** Devices that several probes or lines share; each made when the first one asks for it. */
+    private static final class Devices {
+        private final MonotonicClock clock;
+        private final Map<ShtAddress.Device, ShtSensor> shts = new HashMap<>();
+        private Optional<I2cBuses> buses = Optional.empty();
+        private Optional<Gpio> gpio = Optional.empty();
+
+        Devices(MonotonicClock clock) {
+            this.clock = clock;
+        }
+
+        ShtSensor sht(ShtAddress.Device device) {
+            return shts.computeIfAbsent(device, absent -> new ShtSensor(device, buses()));
+        }
+
+        private I2cBuses buses() {
+            if (buses.isEmpty()) {
+                buses = Optional.of(I2cBuses.ofThisMachine());
+            }
+            return buses.get();
+        }
+
+        Gpio gpio() {
+            if (gpio.isEmpty()) {
+                gpio = Optional.of(Gpio.ofThisMachine(clock));
+            }
+            return gpio.get();
+        }
     }
 
     /** In the configuration's order. */
@@ -157,7 +249,9 @@ final class Hardware implements AutoCloseable {
                             Optional.of(outputs.heater()),
                             outputs.cutOffRelay(),
                             outputs.fan(),
-                            outputs.buzzer())
+                            outputs.buzzer(),
+                            outputs.humidifier(),
+                            outputs.vent())
                     .flatMap(Optional::stream)
                     .forEach(output -> driveOff(cabinet, output));
         }
@@ -175,9 +269,10 @@ final class Hardware implements AutoCloseable {
         }
     }
 
-    /** Begins to read the real sensors. */
+    /** Begins to read the real sensors and inputs. */
     void startReaders() {
         readers.forEach(BusReader::start);
+        gpio.ifPresent(Gpio::openInputs);
     }
 
     /** Brings the simulated cabinets up to a moment. Called by the control thread. */
@@ -187,9 +282,10 @@ final class Hardware implements AutoCloseable {
         }
     }
 
-    /** Ends the readers. The lines belong to their cabinets' loops by then. */
+    /** Ends the readers and lets go of GPIO lines; the cabinets' loops have driven them off. */
     @Override
     public void close() {
         readers.forEach(BusReader::close);
+        gpio.ifPresent(Gpio::close);
     }
 }

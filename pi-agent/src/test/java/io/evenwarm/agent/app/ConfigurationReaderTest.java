@@ -111,7 +111,7 @@ final class ConfigurationReaderTest {
         assertEquals(ProbePlan.Sensor.DS18B20, north.plan().probes().get(0).sensor());
         assertEquals(
                 new ProbeWiring(ProbeDriver.ONE_WIRE, "28-0000072431ac"), north.probes().get(1));
-        assertEquals(new OutputWiring(OutputDriver.LED, "heater-north"), north.heater());
+        assertEquals(new OutputWiring(OutputDriver.LED, "heater-north", false), north.heater());
         assertTrue(north.plan().hasCutOffRelay());
         assertFalse(north.plan().drivesFan());
         assertEquals(List.of(), ConfigurationReader.parse(FILE, AGENT + CABINET).warnings());
