@@ -149,6 +149,15 @@ final class AgentArchitectureTest {
                     .dependOnClassesThat()
                     .resideInAnyPackage("java.sql..", "org.sqlite..");
 
+    @ArchTest
+    static final ArchRule ONLY_ITS_DRIVER_USES_PI4J =
+            noClasses()
+                    .that()
+                    .resideOutsideOfPackage("io.evenwarm.agent.driver.pi4j..")
+                    .should()
+                    .dependOnClassesThat()
+                    .resideInAnyPackage("com.pi4j..");
+
     /** The protocol module's own packages are the doors to these. */
     @ArchTest
     static final ArchRule THE_AGENT_PARSES_NEITHER_TOML_NOR_MESSAGES_ITSELF =

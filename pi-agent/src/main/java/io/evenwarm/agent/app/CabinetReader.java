@@ -103,7 +103,9 @@ final class CabinetReader {
                         control.get(),
                         guard.get(),
                         cutOffRelay.isPresent(),
-                        fan.isPresent());
+                        fan.isPresent(),
+                        inputs.fanTachometer().isPresent(),
+                        inputs.door().isPresent());
         return Optional.of(
                 new CabinetSettings(
                         plan,

@@ -107,9 +107,7 @@ final class Hardware implements AutoCloseable {
                                 cabinet.plan(),
                                 configuration.simulation().seed() + SEED_STEP * simulated.size());
                 simulated.add(plant);
-                cabinets.add(
-                        new Cabinet(
-                                cabinet, plant.probes(), plant.outputs(), CabinetInputs.NONE));
+                cabinets.add(new Cabinet(cabinet, plant.probes(), plant.outputs(), plant.inputs()));
             } else {
                 List<Probe> probes = new ArrayList<>();
                 for (ProbeWiring wiring : cabinet.probes()) {
@@ -125,8 +123,7 @@ final class Hardware implements AutoCloseable {
                                 inputs(cabinet.inputs(), devices)));
             }
         }
-        return new Hardware(
-                cabinets, List.copyOf(readers.values()), simulated, devices.gpio);
+        return new Hardware(cabinets, List.copyOf(readers.values()), simulated, devices.gpio);
     }
 
     /** Where a probe is read. */
@@ -167,8 +164,7 @@ final class Hardware implements AutoCloseable {
         return new BusReader.Sensor(label, source);
     }
 
-    private static CabinetOutputs outputs(
-            CabinetSettings cabinet, Roots roots, Devices devices) {
+    private static CabinetOutputs outputs(CabinetSettings cabinet, Roots roots, Devices devices) {
         return new CabinetOutputs(
                 line(cabinet.heater(), roots, devices),
                 cabinet.cutOffRelay().map(wiring -> line(wiring, roots, devices)),
@@ -198,12 +194,13 @@ final class Hardware implements AutoCloseable {
                                                         wiring.pull(),
                                                         wiring.pulsesPerTurn())),
                 inputs.silenceButton().map(wiring -> contact(wiring, true, devices)),
-                inputs.resetButton().map(wiring -> contact(wiring, true, devices)));
+                // Must be held for seconds anyway: a touch between two ticks is no press.
+                inputs.resetButton().map(wiring -> contact(wiring, false, devices)));
     }
 
-    private static Contact contact(InputWiring wiring, boolean isButton, Devices devices) {
+    private static Contact contact(InputWiring wiring, boolean holdsPress, Devices devices) {
         return devices.gpio()
-                .contact(wiring.line(), wiring.closedHigh(), wiring.pull(), isButton);
+                .contact(wiring.line(), wiring.closedHigh(), wiring.pull(), holdsPress);
     }
 
     /** Devices that several probes or lines share; each made when the first one asks for it. */

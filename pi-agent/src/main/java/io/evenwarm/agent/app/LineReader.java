@@ -28,7 +28,9 @@ final class LineReader {
 
     private static final List<String> OUTPUT_DRIVERS =
             Arrays.stream(OutputDriver.values()).map(OutputDriver::word).toList();
-    private static final List<String> INPUT_DRIVERS = List.of(OutputDriver.GPIO.word());
+    private static final List<String> INPUT_DRIVERS =
+            List.of(OutputDriver.GPIO.word(), OutputDriver.SIMULATED.word());
+    private static final String TACHOMETER = "fan_tachometer";
     private static final List<String> PULLS =
             Arrays.stream(GpioPull.values()).map(GpioPull::word).toList();
     private static final List<String> LEVELS = List.of("low", "high");
@@ -116,41 +118,53 @@ final class LineReader {
      */
     InputWirings inputs(boolean simulated) {
         return new InputWirings(
-                contact("door", simulated),
-                input("fan_tachometer", simulated)
-                        .flatMap(
-                                section ->
-                                        wiring(
-                                                section,
-                                                false,
-                                                section.whole("pulses_per_turn", 1, 16, "")
-                                                        .orElse(USUAL_PULSES_PER_TURN))),
-                contact("silence_button", simulated),
-                contact("reset_button", simulated));
+                input("door", simulated, true),
+                input("fan_tachometer", simulated, true),
+                input("silence_button", simulated, false),
+                input("reset_button", simulated, false));
     }
 
-    private Optional<InputWiring> contact(String key, boolean simulated) {
-        return input(key, simulated)
-                .flatMap(
-                        section ->
-                                wiring(
-                                        section,
-                                        section.word("closed", LEVELS)
-                                                .map("high"::equals)
-                                                .orElse(false),
-                                        1));
-    }
-
-    private Optional<TomlSection> input(String key, boolean simulated) {
+    private Optional<InputWiring> input(String key, boolean simulated, boolean canBeSimulated) {
         Optional<TomlSection> there = cabinet.section(key);
-        if (there.isPresent() && simulated) {
-            cabinet.fault(key, "nothing: the lines of a simulated cabinet are simulated");
+        if (there.isEmpty()) {
+            return Optional.empty();
         }
-        return there;
+        TomlSection section = there.get();
+        section.allow("line", "pull", key.equals(TACHOMETER) ? "pulses_per_turn" : "closed");
+        Optional<String> driver = section.requiredWord("driver", INPUT_DRIVERS);
+        if (driver.isEmpty()) {
+            return Optional.empty();
+        }
+        boolean isSimulated = driver.get().equals(OutputDriver.SIMULATED.word());
+        if (isSimulated != simulated || (isSimulated && !canBeSimulated)) {
+            section.fault(
+                    "driver",
+                    !simulated
+                            ? "gpio: the cabinet is real"
+                            : canBeSimulated
+                                    ? "simulated: the cabinet is simulated"
+                                    : "no such table: a simulated cabinet has no buttons");
+            return Optional.empty();
+        }
+        if (isSimulated) {
+            for (String other : List.of("line", "pull", "closed", "pulses_per_turn")) {
+                if (section.has(other)) {
+                    section.fault(other, "nothing: a simulated input has no line");
+                }
+            }
+            return Optional.of(new InputWiring("", false, GpioPull.NONE, USUAL_PULSES_PER_TURN));
+        }
+        return wiring(section, key);
     }
 
-    private Optional<InputWiring> wiring(
-            TomlSection section, boolean closedHigh, int pulsesPerTurn) {
+    private Optional<InputWiring> wiring(TomlSection section, String key) {
+        boolean isTachometer = key.equals(TACHOMETER);
+        boolean closedHigh =
+                !isTachometer && section.word("closed", LEVELS).map("high"::equals).orElse(false);
+        int pulsesPerTurn =
+                isTachometer
+                        ? section.whole("pulses_per_turn", 1, 16, "").orElse(USUAL_PULSES_PER_TURN)
+                        : 1;
         GpioPull usual = closedHigh ? GpioPull.DOWN : GpioPull.UP;
         GpioPull pull =
                 section.word("pull", PULLS)
@@ -161,7 +175,6 @@ final class LineReader {
                                                 .findFirst()
                                                 .orElseThrow())
                         .orElse(usual);
-        section.requiredWord("driver", INPUT_DRIVERS);
         return line(section, OutputDriver.GPIO.word(), Gpio.LINE_FORM, Gpio.isLine(text(section)))
                 .map(line -> new InputWiring(line, closedHigh, pull, pulsesPerTurn));
     }

@@ -76,8 +76,8 @@ public final class I2cBuses {
         }
     }
 
-    private static I2cDevice open(
-            Supplier<Context> contexts, String provider, int bus, int address) throws IOException {
+    private static I2cDevice open(Supplier<Context> contexts, String provider, int bus, int address)
+            throws IOException {
         Context context;
         try {
             context = contexts.get();

@@ -58,12 +58,22 @@ final class PulseTachometer implements Tachometer, GpioInput.Listener {
             counts[marks % STEPS] = count;
             marks++;
         }
-        int oldest = Math.max(0, marks - STEPS) % STEPS;
+        int oldest = beginOfWindow(now);
         long elapsed = now - times[oldest];
         if (elapsed < 2 * STEP_NANOS) {
             return OptionalDouble.empty();
         }
         double turns = (double) (count - counts[oldest]) / pulsesPerTurn;
         return OptionalDouble.of(turns * NANOS_PER_MINUTE / elapsed);
+    }
+
+    /** The newest mark that is a window old, or the oldest one. */
+    private int beginOfWindow(long now) {
+        int first = Math.max(0, marks - STEPS);
+        int mark = marks - 1;
+        while (mark > first && now - times[mark % STEPS] < WINDOW_NANOS) {
+            mark--;
+        }
+        return mark % STEPS;
     }
 }

@@ -72,7 +72,9 @@ enum ShtKind {
         return -45 + 175 * raw / FULL_SCALE;
     }
 
-    /** In percent; what lies beyond 0 to 100 by the sensor's tolerance is cut, as its maker says. */
+    /**
+     * In percent; what lies beyond 0 to 100 by the sensor's tolerance is cut, as its maker says.
+     */
     double percentRelativeHumidity(int raw) {
         double percent = humidityAtZero + humiditySpan * raw / FULL_SCALE;
         return Math.min(100, Math.max(0, percent));
