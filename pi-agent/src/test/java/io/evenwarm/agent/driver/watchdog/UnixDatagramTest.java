@@ -97,7 +97,9 @@ final class UnixDatagramTest {
                                 }
                             });
             // errno(3) on Linux: EAGAIN is 11.
-            assertTrue(full.getMessage().endsWith("(errno 11)"), full.getMessage());
+            assertTrue(
+                    String.valueOf(full.getMessage()).endsWith("(errno 11)"),
+                    () -> String.valueOf(full));
             assertEquals(Optional.of("WATCHDOG=1"), there.receive(5000));
             here.send(ascii("WATCHDOG=1"));
         }
@@ -109,7 +111,9 @@ final class UnixDatagramTest {
             IOException none =
                     assertThrows(IOException.class, () -> here.send(ascii("WATCHDOG=1")));
             // ENOENT is 2.
-            assertTrue(none.getMessage().endsWith("(errno 2)"), none.getMessage());
+            assertTrue(
+                    String.valueOf(none.getMessage()).endsWith("(errno 2)"),
+                    () -> String.valueOf(none));
         }
     }
 
