@@ -131,6 +131,8 @@ final class Schema {
         @JsonSubTypes.Type(value = Command.SetSetPoint.class, name = "set-set-point"),
         @JsonSubTypes.Type(value = Command.ResetCutOff.class, name = "reset-cut-off"),
         @JsonSubTypes.Type(value = Command.Silence.class, name = "silence"),
+        @JsonSubTypes.Type(value = Command.StartPlannedWork.class, name = "start-planned-work"),
+        @JsonSubTypes.Type(value = Command.EndPlannedWork.class, name = "end-planned-work"),
     })
     private interface CommandTypes {}
 

@@ -25,6 +25,11 @@ import java.util.Optional;
  * @param guard what the guard allows
  * @param findings what holds now
  * @param silenced whether a person at the cabinet silenced the buzzer
+ * @param doorOpen whether the door is open; empty when no door switch is fitted or it can't be read
+ * @param fanTurnsPerMinute what the fan's tachometer counts; empty when none is fitted or it can't
+ *     be read
+ * @param plannedWorkUntilNanos monotonic time at which the planned work at the cabinet ends by
+ *     itself; empty when none is under way
  */
 public record CabinetSnapshot(
         CabinetName cabinet,
@@ -41,10 +46,74 @@ public record CabinetSnapshot(
         Optional<Boolean> fanOn,
         GuardState guard,
         List<Finding> findings,
-        boolean silenced) {
+        boolean silenced,
+        Optional<Boolean> doorOpen,
+        Optional<Double> fanTurnsPerMinute,
+        Optional<Long> plannedWorkUntilNanos) {
 
     public CabinetSnapshot {
         probes = List.copyOf(probes);
         findings = List.copyOf(findings);
+    }
+
+    /** Of a cabinet without door switch and tachometer, at which nobody works. */
+    public CabinetSnapshot(
+            CabinetName cabinet,
+            long tick,
+            Moment moment,
+            List<ProbeReading> probes,
+            Optional<Temperature> processValue,
+            Temperature setPoint,
+            Temperature configuredSetPoint,
+            Limits limits,
+            Duty duty,
+            boolean heaterOn,
+            Optional<Boolean> cutOffRelayClosed,
+            Optional<Boolean> fanOn,
+            GuardState guard,
+            List<Finding> findings,
+            boolean silenced) {
+        this(
+                cabinet,
+                tick,
+                moment,
+                probes,
+                processValue,
+                setPoint,
+                configuredSetPoint,
+                limits,
+                duty,
+                heaterOn,
+                cutOffRelayClosed,
+                fanOn,
+                guard,
+                findings,
+                silenced,
+                Optional.empty(),
+                Optional.empty(),
+                Optional.empty());
+    }
+
+    /** The same with other findings. */
+    public CabinetSnapshot withFindings(List<Finding> others) {
+        return new CabinetSnapshot(
+                cabinet,
+                tick,
+                moment,
+                probes,
+                processValue,
+                setPoint,
+                configuredSetPoint,
+                limits,
+                duty,
+                heaterOn,
+                cutOffRelayClosed,
+                fanOn,
+                guard,
+                others,
+                silenced,
+                doorOpen,
+                fanTurnsPerMinute,
+                plannedWorkUntilNanos);
     }
 }

@@ -12,7 +12,9 @@ public sealed interface Command {
     <R> R fold(
             Function<SetSetPoint, R> setSetPoint,
             Function<ResetCutOff, R> resetCutOff,
-            Function<Silence, R> silence);
+            Function<Silence, R> silence,
+            Function<StartPlannedWork, R> startPlannedWork,
+            Function<EndPlannedWork, R> endPlannedWork);
 
     /** Changes the set point, and keeps it through restarts. */
     record SetSetPoint(CabinetName cabinet, Temperature setPoint) implements Command {
@@ -20,7 +22,9 @@ public sealed interface Command {
         public <R> R fold(
                 Function<SetSetPoint, R> setSetPoint,
                 Function<ResetCutOff, R> resetCutOff,
-                Function<Silence, R> silence) {
+                Function<Silence, R> silence,
+                Function<StartPlannedWork, R> startPlannedWork,
+                Function<EndPlannedWork, R> endPlannedWork) {
             return setSetPoint.apply(this);
         }
     }
@@ -31,7 +35,9 @@ public sealed interface Command {
         public <R> R fold(
                 Function<SetSetPoint, R> setSetPoint,
                 Function<ResetCutOff, R> resetCutOff,
-                Function<Silence, R> silence) {
+                Function<Silence, R> silence,
+                Function<StartPlannedWork, R> startPlannedWork,
+                Function<EndPlannedWork, R> endPlannedWork) {
             return resetCutOff.apply(this);
         }
     }
@@ -42,8 +48,41 @@ public sealed interface Command {
         public <R> R fold(
                 Function<SetSetPoint, R> setSetPoint,
                 Function<ResetCutOff, R> resetCutOff,
-                Function<Silence, R> silence) {
+                Function<Silence, R> silence,
+                Function<StartPlannedWork, R> startPlannedWork,
+                Function<EndPlannedWork, R> endPlannedWork) {
             return silence.apply(this);
+        }
+    }
+
+    /**
+     * Says that a person works at the open cabinet: what an open door does is not reported for a
+     * while. A new one takes the place of the one under way.
+     *
+     * @param minutes until it ends by itself; the agent refuses what is outside 1 to 30
+     */
+    record StartPlannedWork(CabinetName cabinet, int minutes) implements Command {
+        @Override
+        public <R> R fold(
+                Function<SetSetPoint, R> setSetPoint,
+                Function<ResetCutOff, R> resetCutOff,
+                Function<Silence, R> silence,
+                Function<StartPlannedWork, R> startPlannedWork,
+                Function<EndPlannedWork, R> endPlannedWork) {
+            return startPlannedWork.apply(this);
+        }
+    }
+
+    /** Ends planned work before its time. */
+    record EndPlannedWork(CabinetName cabinet) implements Command {
+        @Override
+        public <R> R fold(
+                Function<SetSetPoint, R> setSetPoint,
+                Function<ResetCutOff, R> resetCutOff,
+                Function<Silence, R> silence,
+                Function<StartPlannedWork, R> startPlannedWork,
+                Function<EndPlannedWork, R> endPlannedWork) {
+            return endPlannedWork.apply(this);
         }
     }
 }

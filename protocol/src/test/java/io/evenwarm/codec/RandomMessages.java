@@ -91,9 +91,11 @@ final class RandomMessages {
 
     private Command command() {
         CabinetName cabinet = new CabinetName(name());
-        return switch (random.nextInt(3)) {
+        return switch (random.nextInt(5)) {
             case 0 -> new Command.SetSetPoint(cabinet, temperature());
             case 1 -> new Command.ResetCutOff(cabinet);
+            case 2 -> new Command.StartPlannedWork(cabinet, random.nextInt());
+            case 3 -> new Command.EndPlannedWork(cabinet);
             default -> new Command.Silence(cabinet);
         };
     }
@@ -114,7 +116,10 @@ final class RandomMessages {
                 perhaps(random::nextBoolean),
                 one(GuardState.values()),
                 list(3, this::finding),
-                random.nextBoolean());
+                random.nextBoolean(),
+                perhaps(random::nextBoolean),
+                perhaps(() -> random.nextDouble() * 5000),
+                perhaps(this::number));
     }
 
     private ProbeReading probeReading() {

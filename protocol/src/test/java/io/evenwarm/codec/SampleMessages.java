@@ -83,6 +83,7 @@ final class SampleMessages {
                         "evenwarm-agent 0.1.0",
                         1));
         all.put("live", new Message.Live(snapshot()));
+        all.put("live-at-work", new Message.Live(atWork()));
         all.put("history-request", new Message.HistoryRequest(41));
         all.put(
                 "history-batch",
@@ -95,6 +96,12 @@ final class SampleMessages {
                 "command-reset-cut-off",
                 new Message.CommandRequest(8, new Command.ResetCutOff(NORTH)));
         all.put("command-silence", new Message.CommandRequest(9, new Command.Silence(NORTH)));
+        all.put(
+                "command-start-planned-work",
+                new Message.CommandRequest(10, new Command.StartPlannedWork(NORTH, 15)));
+        all.put(
+                "command-end-planned-work",
+                new Message.CommandRequest(11, new Command.EndPlannedWork(NORTH)));
         all.put(
                 "answer-done",
                 new Message.CommandAnswer(7, new CommandOutcome.Done("set point is 31.2 °C")));
@@ -164,6 +171,28 @@ final class SampleMessages {
                 GuardState.ALLOWING,
                 List.of(FINDING),
                 false);
+    }
+
+    private static CabinetSnapshot atWork() {
+        return new CabinetSnapshot(
+                NORTH,
+                3601,
+                MOMENT,
+                List.of(),
+                Optional.empty(),
+                celsius(31.5),
+                celsius(31.5),
+                LIMITS,
+                Duty.OFF,
+                false,
+                Optional.empty(),
+                Optional.of(true),
+                GuardState.HOLDING,
+                List.of(),
+                true,
+                Optional.of(true),
+                Optional.of(1365.0),
+                Optional.of(4_500_000_000_123L));
     }
 
     private static ProbeReading probe(String name, ProbePlace place, Reading reading) {

@@ -115,11 +115,20 @@ final class MessageRecordsTest {
                 List.of(
                         new Command.SetSetPoint(NORTH, WARM),
                         new Command.ResetCutOff(NORTH),
-                        new Command.Silence(NORTH));
+                        new Command.Silence(NORTH),
+                        new Command.StartPlannedWork(NORTH, 15),
+                        new Command.EndPlannedWork(NORTH));
         assertEquals(
-                List.of("set", "reset", "silence"),
+                List.of("set", "reset", "silence", "start 15", "end"),
                 commands.stream()
-                        .map(each -> each.fold(s -> "set", r -> "reset", s -> "silence"))
+                        .map(
+                                each ->
+                                        each.fold(
+                                                s -> "set",
+                                                r -> "reset",
+                                                s -> "silence",
+                                                w -> "start " + w.minutes(),
+                                                w -> "end"))
                         .toList());
         assertEquals(
                 "done yes", new CommandOutcome.Done("yes").fold(d -> "done " + d.words(), r -> ""));

@@ -360,7 +360,9 @@ final class InventedCabinets implements LiveView, CommandSender {
                         reset ->
                                 new CommandOutcome.Refused(
                                         "top still reads 33.1 °C; let it cool below 32.5 °C."),
-                        silence -> new CommandOutcome.Done("silenced.")));
+                        silence -> new CommandOutcome.Done("silenced."),
+                        start -> new CommandOutcome.Done("planned work has begun."),
+                        end -> new CommandOutcome.Done("planned work has ended.")));
     }
 
     // The invented values.

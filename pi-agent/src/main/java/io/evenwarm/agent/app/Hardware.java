@@ -10,6 +10,7 @@ import io.evenwarm.agent.driver.sysfs.IioChannel;
 import io.evenwarm.agent.driver.sysfs.LedLine;
 import io.evenwarm.agent.driver.sysfs.OneWireThermometer;
 import io.evenwarm.agent.plant.SimulatedCabinet;
+import io.evenwarm.agent.port.CabinetInputs;
 import io.evenwarm.agent.port.CabinetOutputs;
 import io.evenwarm.agent.port.Output;
 import io.evenwarm.agent.port.OutputException;
@@ -45,8 +46,13 @@ final class Hardware implements AutoCloseable {
      * @param settings what was configured
      * @param probes in the plan's order
      * @param outputs its lines
+     * @param inputs what it tells beside its probes
      */
-    record Cabinet(CabinetSettings settings, List<Probe> probes, CabinetOutputs outputs) {
+    record Cabinet(
+            CabinetSettings settings,
+            List<Probe> probes,
+            CabinetOutputs outputs,
+            CabinetInputs inputs) {
         Cabinet {
             probes = List.copyOf(probes);
         }
@@ -87,7 +93,7 @@ final class Hardware implements AutoCloseable {
                                 cabinet.plan(),
                                 configuration.simulation().seed() + SEED_STEP * simulated.size());
                 simulated.add(plant);
-                cabinets.add(new Cabinet(cabinet, plant.probes(), plant.outputs()));
+                cabinets.add(new Cabinet(cabinet, plant.probes(), plant.outputs(), plant.inputs()));
             } else {
                 List<Probe> probes = new ArrayList<>();
                 for (ProbeWiring wiring : cabinet.probes()) {
@@ -95,7 +101,12 @@ final class Hardware implements AutoCloseable {
                     probes.add(
                             Objects.requireNonNull(readers.get(place.bus())).probe(place.index()));
                 }
-                cabinets.add(new Cabinet(cabinet, probes, outputs(cabinet, configuration.roots())));
+                cabinets.add(
+                        new Cabinet(
+                                cabinet,
+                                probes,
+                                outputs(cabinet, configuration.roots()),
+                                CabinetInputs.NONE));
             }
         }
         return new Hardware(cabinets, List.copyOf(readers.values()), simulated);

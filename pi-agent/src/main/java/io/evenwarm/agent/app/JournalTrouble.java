@@ -59,21 +59,6 @@ final class JournalTrouble implements SnapshotListener {
                         words.get(),
                         "control goes on; what can't be written waits in memory for a while",
                         "free disk space or look after the disk, before the record has a gap"));
-        return new CabinetSnapshot(
-                snapshot.cabinet(),
-                snapshot.tick(),
-                snapshot.moment(),
-                snapshot.probes(),
-                snapshot.processValue(),
-                snapshot.setPoint(),
-                snapshot.configuredSetPoint(),
-                snapshot.limits(),
-                snapshot.duty(),
-                snapshot.heaterOn(),
-                snapshot.cutOffRelayClosed(),
-                snapshot.fanOn(),
-                snapshot.guard(),
-                findings,
-                snapshot.silenced());
+        return snapshot.withFindings(findings);
     }
 }

@@ -7,6 +7,7 @@ import io.evenwarm.agent.loop.CabinetLoop;
 import io.evenwarm.agent.loop.LoopClock;
 import io.evenwarm.agent.loop.SaveThread;
 import io.evenwarm.agent.plant.ScaledClock;
+import io.evenwarm.agent.port.CabinetDevices;
 import io.evenwarm.agent.port.LatchStore;
 import io.evenwarm.agent.port.SetPointStore;
 import io.evenwarm.agent.port.SnapshotListener;
@@ -152,8 +153,8 @@ final class RunningAgent implements AutoCloseable {
                 loops.add(
                         new CabinetLoop(
                                 cabinet.settings().plan(),
-                                cabinet.probes(),
-                                cabinet.outputs(),
+                                new CabinetDevices(
+                                        cabinet.probes(), cabinet.outputs(), cabinet.inputs()),
                                 latches,
                                 setPoints,
                                 boot,

@@ -10,6 +10,7 @@ final class Watches {
 
     private final Watch[] watches;
     private final TooCold tooCold;
+    private final FanTurns fanTurns = new FanTurns();
     private List<Finding> findings = List.of();
 
     Watches(CabinetPlan plan) {
@@ -21,10 +22,17 @@ final class Watches {
         all.add(tooCold);
         all.add(new OutputFailing());
         all.add(new AgentFault());
+        if (plan.hasFanTachometer()) {
+            all.add(FanByTachometer.stopped(plan, fanTurns));
+            all.add(FanByTachometer.weak(plan, fanTurns));
+        }
         all.add(new FanStopped(plan));
         all.add(new ProbesDisagree(plan));
         for (int i = 0; i < plan.probes().size(); i++) {
             all.add(new ProbeLost(plan.probes().get(i), i));
+        }
+        if (plan.hasDoorSwitch()) {
+            all.add(new DoorOpen(plan));
         }
         all.add(new LateTick());
         all.add(new StateNotSaved());
@@ -33,6 +41,7 @@ final class Watches {
 
     /** What holds now, in the order of urgency; the same list as long as nothing in it changed. */
     List<Finding> judge(Circumstances now) {
+        fanTurns.update(now.facts());
         boolean isChanged = false;
         for (Watch watch : watches) {
             isChanged |= watch.judge(now);
@@ -52,7 +61,8 @@ final class Watches {
         List<Finding> gathered = new ArrayList<>();
         for (Watch watch : watches) {
             Finding finding = watch.finding();
-            if (finding != null) {
+            // Two watches may know one trouble by different signs: the first of them tells.
+            if (finding != null && gathered.stream().noneMatch(finding::isSameTroubleAs)) {
                 gathered.add(finding);
             }
         }

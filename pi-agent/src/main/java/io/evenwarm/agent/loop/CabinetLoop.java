@@ -8,8 +8,11 @@ import io.evenwarm.agent.guard.Guard;
 import io.evenwarm.agent.guard.GuardVerdict;
 import io.evenwarm.agent.guard.HeatGrant;
 import io.evenwarm.agent.guard.OutputGate;
+import io.evenwarm.agent.guard.Signs;
 import io.evenwarm.agent.guard.TickFacts;
 import io.evenwarm.agent.plan.CabinetPlan;
+import io.evenwarm.agent.port.CabinetDevices;
+import io.evenwarm.agent.port.CabinetInputs;
 import io.evenwarm.agent.port.CabinetOutputs;
 import io.evenwarm.agent.port.CommandIntake;
 import io.evenwarm.agent.port.Latch;
@@ -31,6 +34,7 @@ import io.evenwarm.quantity.Temperature;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.Optional;
+import java.util.OptionalDouble;
 import java.util.concurrent.Executor;
 import java.util.function.Consumer;
 
@@ -63,6 +67,7 @@ public final class CabinetLoop implements CommandIntake, AutoCloseable {
     private final BootId boot;
     private final OutputGate gate;
     private final ProbeIntake intake;
+    private final InputIntake inputs;
     private final CabinetObserver observer;
     private final Guard guard;
     private final HeaterControl control;
@@ -77,7 +82,7 @@ public final class CabinetLoop implements CommandIntake, AutoCloseable {
     private String internalFault = "";
     private List<Finding> findings = List.of();
 
-    /** As the other constructor, with saving done inline: for virtual time. */
+    /** Without inputs, and with saving done inline: for virtual time. */
     public CabinetLoop(
             CabinetPlan plan,
             List<Probe> probes,
@@ -86,15 +91,22 @@ public final class CabinetLoop implements CommandIntake, AutoCloseable {
             SetPointStore setPoints,
             BootId boot,
             List<SnapshotListener> listeners) {
-        this(plan, probes, outputs, latches, setPoints, boot, listeners, Runnable::run);
+        this(
+                plan,
+                new CabinetDevices(probes, outputs, CabinetInputs.NONE),
+                latches,
+                setPoints,
+                boot,
+                listeners,
+                Runnable::run);
     }
 
     /**
      * Drives all lines off, then reads the latch and the set point that were kept.
      *
      * @param plan the cabinet
-     * @param probes in the plan's order
-     * @param outputs its lines; this loop owns them from here on and closes them
+     * @param devices its probes, in the plan's order; its lines, which this loop owns from here on
+     *     and closes; and what it tells beside them
      * @param latches keeps the latch
      * @param setPoints keeps a commanded set point
      * @param boot the boot that every tick's moment must lie in
@@ -105,17 +117,17 @@ public final class CabinetLoop implements CommandIntake, AutoCloseable {
      */
     public CabinetLoop(
             CabinetPlan plan,
-            List<Probe> probes,
-            CabinetOutputs outputs,
+            CabinetDevices devices,
             LatchStore latches,
             SetPointStore setPoints,
             BootId boot,
             List<SnapshotListener> listeners,
             Executor saves) {
-        this.gate = new OutputGate(outputs);
+        this.gate = new OutputGate(devices.outputs());
         this.plan = plan;
         this.boot = boot;
-        this.intake = new ProbeIntake(plan, probes);
+        this.intake = new ProbeIntake(plan, devices.probes());
+        this.inputs = new InputIntake(plan, devices.inputs(), commands);
         this.observer = new CabinetObserver(plan);
         this.guard = new Guard(plan, latches.load(plan.name()));
         this.control = new HeaterControl(plan.control());
@@ -165,7 +177,7 @@ public final class CabinetLoop implements CommandIntake, AutoCloseable {
         CabinetSnapshot snapshot;
         boolean isDone = false;
         try {
-            state = observer.observe(intake.read(nowNanos));
+            state = observer.observe(intake.read(nowNanos), guard.trust());
             snapshot = decide(now, sinceLastSeconds);
             isDone = true;
         } catch (RuntimeException e) {
@@ -182,12 +194,13 @@ public final class CabinetLoop implements CommandIntake, AutoCloseable {
 
     private CabinetSnapshot decide(Moment now, double sinceLastSeconds) {
         long nowNanos = now.monotonicNanos();
-        desk.see(state);
+        inputs.read(nowNanos);
+        desk.see(state, nowNanos);
         notes.settle(nowNanos);
         desk.work(commands);
         notes.settle(nowNanos);
 
-        GuardVerdict verdict = guard.judge(state, facts(sinceLastSeconds), nowNanos);
+        GuardVerdict verdict = guard.judge(state, facts(now, sinceLastSeconds), nowNanos);
         internalFault = "";
         desk.noteLatch();
         desk.noteFindings(findings, verdict.findings());
@@ -234,9 +247,20 @@ public final class CabinetLoop implements CommandIntake, AutoCloseable {
                 Duty.OFF);
     }
 
-    private TickFacts facts(double sinceLastSeconds) {
+    private TickFacts facts(Moment now, double sinceLastSeconds) {
         return new TickFacts(
-                sinceLastSeconds, gate.isHeaterOn(), gate.faults(), notes.unsaved(), internalFault);
+                sinceLastSeconds,
+                gate.isHeaterOn(),
+                gate.faults(),
+                notes.unsaved(),
+                internalFault,
+                new Signs(
+                        !plan.hasCutOffRelay() || gate.isCutOffRelayClosed(),
+                        !plan.drivesFan() || gate.isFanOn(),
+                        inputs.isDoorOpen(),
+                        inputs.fanTurnsPerMinute(),
+                        desk.plannedWorkUntilNanos().isPresent(),
+                        now.wallTrusted()));
     }
 
     /** The air must move whatever the heater does; only before the first readings all is off. */
@@ -266,7 +290,14 @@ public final class CabinetLoop implements CommandIntake, AutoCloseable {
                 plan.drivesFan() ? yesNo(gate.isFanOn()) : Optional.empty(),
                 guardState,
                 findings,
-                desk.isSilenced());
+                desk.isSilenced(),
+                inputs.isDoorOpen(),
+                boxed(inputs.fanTurnsPerMinute()),
+                desk.plannedWorkUntilNanos());
+    }
+
+    private static Optional<Double> boxed(OptionalDouble number) {
+        return number.isPresent() ? Optional.of(number.getAsDouble()) : Optional.empty();
     }
 
     private static Optional<Boolean> yesNo(boolean value) {

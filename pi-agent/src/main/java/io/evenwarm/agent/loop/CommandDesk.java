@@ -32,7 +32,9 @@ final class CommandDesk {
     private boolean isSilenced;
     private Latch knownLatch;
     private boolean isResetUnderWay;
+    private final PlannedWork plannedWork = new PlannedWork();
     private CabinetState newestState;
+    private long nowNanos;
 
     CommandDesk(
             CabinetPlan plan,
@@ -73,8 +75,15 @@ final class CommandDesk {
     }
 
     /** This tick's readings: what is carried out from here on is judged by them. */
-    void see(CabinetState state) {
+    void see(CabinetState state, long nowNanos) {
         newestState = state;
+        this.nowNanos = nowNanos;
+        plannedWork.see(nowNanos);
+    }
+
+    /** When planned work ends by itself; empty when none is under way. */
+    Optional<Long> plannedWorkUntilNanos() {
+        return plannedWork.untilNanos();
     }
 
     /** Carries out what waits. */
@@ -93,7 +102,9 @@ final class CommandDesk {
                 command.fold(
                         set -> () -> changeSetPoint(set.setPoint(), answer),
                         reset -> () -> reset(answer),
-                        silence -> () -> silence(answer));
+                        silence -> () -> silence(answer),
+                        start -> () -> startWork(start.minutes(), answer),
+                        end -> () -> endWork(answer));
         work.run();
     }
 
@@ -167,6 +178,28 @@ final class CommandDesk {
         answer.accept(
                 new CommandOutcome.Done(
                         "Cabinet " + plan.name() + ": silenced until something new is found."));
+    }
+
+    private void startWork(int minutes, Consumer<CommandOutcome> answer) {
+        Optional<String> refusal = plannedWork.start(minutes, nowNanos);
+        answer.accept(
+                refusal.isPresent()
+                        ? refused(refusal.get())
+                        : new CommandOutcome.Done(
+                                "Cabinet "
+                                        + plan.name()
+                                        + ": planned work for "
+                                        + minutes
+                                        + " min. An open door and cold air are not reported until"
+                                        + " then; the cut-off stays."));
+    }
+
+    private void endWork(Consumer<CommandOutcome> answer) {
+        answer.accept(
+                plannedWork.end()
+                        ? new CommandOutcome.Done(
+                                "Cabinet " + plan.name() + ": planned work has ended.")
+                        : refused("no planned work is under way"));
     }
 
     /** Saves the latch when guard tripped it in this tick. */

@@ -16,6 +16,8 @@ import java.util.List;
  * @param guard what guard compares with
  * @param hasCutOffRelay whether a relay of its own stands in series with the heater's
  * @param drivesFan whether the agent switches the circulation fan
+ * @param hasFanTachometer whether the fan's turns are counted
+ * @param hasDoorSwitch whether a contact tells an open door
  */
 public record CabinetPlan(
         CabinetName name,
@@ -25,12 +27,37 @@ public record CabinetPlan(
         ControlPlan control,
         GuardPlan guard,
         boolean hasCutOffRelay,
-        boolean drivesFan) {
+        boolean drivesFan,
+        boolean hasFanTachometer,
+        boolean hasDoorSwitch) {
 
     public CabinetPlan {
         probes = List.copyOf(probes);
         if (probes.stream().noneMatch(probe -> probe.place().kind().isAir())) {
             throw new IllegalArgumentException("cabinet " + name + " must have a probe in its air");
         }
+    }
+
+    /** A cabinet that tells nothing beside what its probes read. */
+    public CabinetPlan(
+            CabinetName name,
+            List<ProbePlan> probes,
+            Temperature setPoint,
+            Limits limits,
+            ControlPlan control,
+            GuardPlan guard,
+            boolean hasCutOffRelay,
+            boolean drivesFan) {
+        this(
+                name,
+                probes,
+                setPoint,
+                limits,
+                control,
+                guard,
+                hasCutOffRelay,
+                drivesFan,
+                false,
+                false);
     }
 }

@@ -6,11 +6,13 @@ import static io.evenwarm.agent.plant.ThermalConstants.TOP;
 
 import io.evenwarm.agent.plan.CabinetPlan;
 import io.evenwarm.agent.plan.ProbePlan;
+import io.evenwarm.agent.port.CabinetInputs;
 import io.evenwarm.agent.port.CabinetOutputs;
 import io.evenwarm.agent.port.Probe;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.Optional;
+import java.util.OptionalDouble;
 
 /**
  * A cabinet that is not there: its physics, its probes with their bus, its output lines, and the
@@ -36,9 +38,17 @@ public final class SimulatedCabinet {
     private static final long STEP_NANOS = (long) (CabinetPhysics.STEP_SECONDS * 1e9);
     private static final double NANOS_PER_SECOND = 1e9;
 
+    /** A small axial fan at its rated voltage. */
+    private static final double FULL_FAN_TURNS_PER_MINUTE = 1500;
+
+    /** Two pulses a turn, counted for 2 s. */
+    private static final double TACHOMETER_STEP_PER_MINUTE = 15;
+
     private final CabinetBuild build;
     private final boolean hasCutOffRelay;
     private final boolean drivesFan;
+    private final boolean hasFanTachometer;
+    private final boolean hasDoorSwitch;
     private final CabinetPhysics physics;
     private final Room room;
     private final List<SimulatedProbe> probes;
@@ -60,6 +70,8 @@ public final class SimulatedCabinet {
     private long steppedNanos;
     private double heaterWatts;
     private double flowShare;
+    private volatile double fanTurnsPerMinute;
+    private volatile boolean isDoorShut = true;
     private double ambientCelsius;
 
     /**
@@ -71,6 +83,8 @@ public final class SimulatedCabinet {
         this.build = build;
         this.hasCutOffRelay = plan.hasCutOffRelay();
         this.drivesFan = plan.drivesFan();
+        this.hasFanTachometer = plan.hasFanTachometer();
+        this.hasDoorSwitch = plan.hasDoorSwitch();
         this.physics = new CabinetPhysics(build);
         SeededNoise noise = new SeededNoise(seed);
         this.room = new Room(build, noise.uniform());
@@ -106,6 +120,17 @@ public final class SimulatedCabinet {
                 Optional.of(buzzer));
     }
 
+    /** What it tells beside its probes: the fan's turns and the door, where the plan has them. */
+    public CabinetInputs inputs() {
+        return new CabinetInputs(
+                hasDoorSwitch ? Optional.of(() -> Optional.of(isDoorShut)) : Optional.empty(),
+                hasFanTachometer
+                        ? Optional.of(() -> OptionalDouble.of(fanTurnsPerMinute))
+                        : Optional.empty(),
+                Optional.empty(),
+                Optional.empty());
+    }
+
     /**
      * Brings physics and bus up to a moment, in whole steps of 1 s since the first call, which only
      * sets the start. Output levels count from the next step on.
@@ -139,6 +164,11 @@ public final class SimulatedCabinet {
                 powered && heaterRelay && cutOff ? now.heaterShare() * build.heaterWatts() : 0;
         boolean fanOn = powered && build.fanWatts() > 0 && (!drivesFan || fan.isEnergised());
         flowShare = fanOn ? now.flowShare() : 0;
+        // Air moves in proportion to the turns (the fan laws).
+        fanTurnsPerMinute =
+                Math.rint(flowShare * FULL_FAN_TURNS_PER_MINUTE / TACHOMETER_STEP_PER_MINUTE)
+                        * TACHOMETER_STEP_PER_MINUTE;
+        isDoorShut = !now.doorOpen();
         double ambientBefore = ambientCelsius;
         double middleOfStep =
                 (from - startNanos) / NANOS_PER_SECOND + CabinetPhysics.STEP_SECONDS / 2;

@@ -5,6 +5,7 @@ import io.evenwarm.agent.plan.CabinetPlan;
 import io.evenwarm.agent.plant.CabinetBuild;
 import io.evenwarm.agent.plant.SimulatedCabinet;
 import io.evenwarm.agent.plant.VirtualClock;
+import io.evenwarm.agent.port.CabinetDevices;
 import io.evenwarm.agent.port.CabinetOutputs;
 import io.evenwarm.agent.port.SnapshotListener;
 import io.evenwarm.message.BootId;
@@ -56,12 +57,15 @@ public final class VirtualRun {
         this.loop =
                 new CabinetLoop(
                         plan,
-                        cabinet.probes(),
-                        watched.apply(cabinet.outputs()),
+                        new CabinetDevices(
+                                cabinet.probes(),
+                                watched.apply(cabinet.outputs()),
+                                cabinet.inputs()),
                         notes,
                         notes.setPoints(),
                         boot,
-                        listeners);
+                        listeners,
+                        Runnable::run);
         cabinet.step(clock.nanos());
     }
 

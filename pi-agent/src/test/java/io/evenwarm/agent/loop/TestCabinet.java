@@ -1,6 +1,8 @@
 package io.evenwarm.agent.loop;
 
 import io.evenwarm.agent.plan.CabinetPlan;
+import io.evenwarm.agent.port.CabinetDevices;
+import io.evenwarm.agent.port.CabinetInputs;
 import io.evenwarm.agent.port.CabinetOutputs;
 import io.evenwarm.agent.port.SnapshotListener;
 import io.evenwarm.agent.testing.FakeOutput;
@@ -16,6 +18,7 @@ import java.time.Instant;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.Optional;
+import java.util.OptionalDouble;
 import java.util.UUID;
 import java.util.concurrent.Executor;
 import org.jspecify.annotations.Nullable;
@@ -33,6 +36,10 @@ final class TestCabinet {
     final FakeOutput buzzer = new FakeOutput("buzzer", true);
     final BootId boot = new BootId(new UUID(1, 2));
     final CabinetLoop loop;
+    Optional<Boolean> isDoorShut = Optional.of(true);
+    OptionalDouble fanTurns = OptionalDouble.of(1500);
+    Optional<Boolean> isSilencePressed = Optional.of(false);
+    Optional<Boolean> isResetPressed = Optional.of(false);
     long nowNanos;
     @Nullable CabinetSnapshot last;
 
@@ -52,13 +59,20 @@ final class TestCabinet {
         loop =
                 new CabinetLoop(
                         plan,
-                        List.copyOf(probes),
-                        outputs(),
+                        new CabinetDevices(List.copyOf(probes), outputs(), inputs()),
                         stores.latches(),
                         stores.setPoints(),
                         boot,
                         listeners,
                         saves);
+    }
+
+    private CabinetInputs inputs() {
+        return new CabinetInputs(
+                Optional.of(() -> isDoorShut),
+                Optional.of(() -> fanTurns),
+                Optional.of(() -> isSilencePressed),
+                Optional.of(() -> isResetPressed));
     }
 
     CabinetOutputs outputs() {

@@ -45,7 +45,9 @@ final class AgentRig implements AutoCloseable {
                                                 new CommandOutcome.Done(
                                                         "set to " + setPoint.setPoint().celsius()),
                                         reset -> new CommandOutcome.Refused("it is not tripped"),
-                                        silence -> failOn(silence.cabinet())));
+                                        silence -> failOn(silence.cabinet()),
+                                        start -> new CommandOutcome.Done("begun"),
+                                        end -> new CommandOutcome.Done("ended")));
         ServeContext context =
                 new ServeContext(
                         NAME,

@@ -51,6 +51,21 @@ public final class Plans {
                 probe("bottom", ProbePlace.BOTTOM));
     }
 
+    /** The same cabinet with a door switch and a fan tachometer. */
+    public static CabinetPlan withDoorAndTachometer(CabinetPlan plan) {
+        return new CabinetPlan(
+                plan.name(),
+                plan.probes(),
+                plan.setPoint(),
+                plan.limits(),
+                plan.control(),
+                plan.guard(),
+                plan.hasCutOffRelay(),
+                plan.drivesFan(),
+                true,
+                true);
+    }
+
     public static CabinetPlan cabinet(ProbePlan... probes) {
         return cabinet(LIMITS, probes);
     }

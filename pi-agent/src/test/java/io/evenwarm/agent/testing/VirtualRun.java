@@ -5,6 +5,7 @@ import io.evenwarm.agent.plan.CabinetPlan;
 import io.evenwarm.agent.plant.CabinetBuild;
 import io.evenwarm.agent.plant.SimulatedCabinet;
 import io.evenwarm.agent.plant.VirtualClock;
+import io.evenwarm.agent.port.CabinetDevices;
 import io.evenwarm.agent.port.SnapshotListener;
 import io.evenwarm.message.BootId;
 import io.evenwarm.message.CabinetSnapshot;
@@ -34,12 +35,15 @@ public final class VirtualRun {
         loop =
                 new CabinetLoop(
                         plan,
-                        cabinet.probes(),
-                        trace.around(cabinet.outputs()),
+                        new CabinetDevices(
+                                cabinet.probes(),
+                                trace.around(cabinet.outputs()),
+                                cabinet.inputs()),
                         stores.latches(),
                         stores.setPoints(),
                         boot,
-                        listeners);
+                        listeners,
+                        Runnable::run);
         cabinet.step(clock.nanos());
     }
 

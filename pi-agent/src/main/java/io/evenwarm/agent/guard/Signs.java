@@ -1,0 +1,29 @@
+package io.evenwarm.agent.guard;
+
+import java.util.Optional;
+import java.util.OptionalDouble;
+
+/**
+ * What a cabinet and its agent tell in a tick beside probes and lines that fail.
+ *
+ * @param wasCutOffRelayClosed whether current could flow through the cut-off relay since the last
+ *     tick; true where none is fitted
+ * @param wasFanOn whether the fan was driven since the last tick; true where the agent drives none,
+ *     because it then runs by itself
+ * @param isDoorOpen empty when no door switch is fitted or it can't be read
+ * @param fanTurnsPerMinute empty when no tachometer is fitted or it can't be read
+ * @param isPlannedWork whether a person said that they work at the cabinet now
+ * @param isWallClockTrusted whether something outside has set the wall clock since the boot
+ */
+public record Signs(
+        boolean wasCutOffRelayClosed,
+        boolean wasFanOn,
+        Optional<Boolean> isDoorOpen,
+        OptionalDouble fanTurnsPerMinute,
+        boolean isPlannedWork,
+        boolean isWallClockTrusted) {
+
+    /** Nothing but probes is fitted, and all is as it should be. */
+    public static final Signs QUIET =
+            new Signs(true, true, Optional.empty(), OptionalDouble.empty(), false, true);
+}
