@@ -12,6 +12,7 @@ import io.evenwarm.message.Limits;
  * @param heatShare of the last minutes in which the heater was on, 0 to 1
  * @param limits the limits in force
  * @param latch the hard cut-off's latch, this tick's trip included
+ * @param trust which probes are set aside; a watch may set its own aside and take that back
  * @param facts what is known beside the readings
  * @param nowNanos monotonic time of the tick
  */
@@ -21,5 +22,6 @@ record Circumstances(
         double heatShare,
         Limits limits,
         Latch latch,
+        TrustBook trust,
         TickFacts facts,
         long nowNanos) {}
