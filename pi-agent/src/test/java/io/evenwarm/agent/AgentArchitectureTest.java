@@ -158,6 +158,15 @@ final class AgentArchitectureTest {
                     .dependOnClassesThat()
                     .resideInAnyPackage("com.pi4j..");
 
+    @ArchTest
+    static final ArchRule ONLY_DRIVERS_CALL_NATIVE_FUNCTIONS =
+            noClasses()
+                    .that()
+                    .resideOutsideOfPackage("io.evenwarm.agent.driver..")
+                    .should()
+                    .dependOnClassesThat()
+                    .resideInAPackage("com.sun.jna..");
+
     /** The protocol module's own packages are the doors to these. */
     @ArchTest
     static final ArchRule THE_AGENT_PARSES_NEITHER_TOML_NOR_MESSAGES_ITSELF =

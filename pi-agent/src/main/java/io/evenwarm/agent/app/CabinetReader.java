@@ -26,6 +26,9 @@ final class CabinetReader {
     /** A cut-off nearer to the set point would trip by the set point's own overshoot. */
     static final double CUT_OFF_DISTANCE_KELVIN = 1;
 
+    /** Eggs above the ceiling must be stopped from getting there, not found there. */
+    static final double CEILING_DISTANCE_KELVIN = 0.5;
+
     private static final NumberRange SET_POINT = NumberRange.of(10, 43, "°C");
     private static final NumberRange LIMIT = NumberRange.of(0, 45, "°C");
     private static final int MAX_PROBES = 32;
@@ -149,8 +152,13 @@ final class CabinetReader {
                             + " °C or more: at least 1 K above "
                             + setWords);
         }
-        if (!(cut <= top)) {
-            limitFault("cut_off_celsius", cut, "at most " + topWords);
+        if (!(cut <= top - CEILING_DISTANCE_KELVIN)) {
+            limitFault(
+                    "cut_off_celsius",
+                    cut,
+                    NumberRange.plain(top - CEILING_DISTANCE_KELVIN)
+                            + " °C or less: at least 0.5 K below "
+                            + topWords);
         }
         if (!(warm <= top)) {
             limitFault("too_warm_celsius", warm, "at most " + topWords);

@@ -331,6 +331,7 @@ final class ConfigurationReaderTest {
                 "set_point_celsius = 31.5 | set_point_celsius = true | 10 to 43",
                 "set_point_celsius = 31.5 | set_point_celsius = 31.5~cut_off_celsius = 32.4 | 32.5",
                 "set_point_celsius = 31.5 | set_point_celsius = 31.5~cut_off_celsius = 34.6 | ceiling of 34.5",
+                "set_point_celsius = 31.5 | set_point_celsius = 31.5~cut_off_celsius = 34.1 | 34 °C or less: at least 0.5 K below the ceiling of 34.5",
                 "set_point_celsius = 31.5 | set_point_celsius = 31.5~ceiling_celsius = 33 | ceiling of 33",
                 "set_point_celsius = 31.5 | set_point_celsius = 31.5~too_warm_celsius = 33.5 | before it trips",
                 "set_point_celsius = 31.5 | set_point_celsius = 31.5~too_warm_celsius = 35 | ceiling",
