@@ -42,6 +42,7 @@ final class ServiceManagerStandIn implements AutoCloseable {
     private volatile boolean isStopping;
     private volatile Optional<String> killed = Optional.empty();
     private volatile boolean isAbandoned;
+    private volatile Optional<Process> after = Optional.empty();
 
     /**
      * Starts the service.
@@ -93,7 +94,9 @@ final class ServiceManagerStandIn implements AutoCloseable {
         try {
             watchMain();
             if (!isAbandoned) {
-                stopPost.complete(run("ExecStopPost").waitFor());
+                Process started = run("ExecStopPost");
+                after = Optional.of(started);
+                stopPost.complete(started.waitFor());
             }
         } catch (IOException | RuntimeException e) {
             stopPost.completeExceptionally(e);
@@ -192,6 +195,7 @@ final class ServiceManagerStandIn implements AutoCloseable {
     public void close() throws IOException {
         isAbandoned = !stopPost.isDone();
         main.destroyForcibly();
+        after.ifPresent(Process::destroyForcibly);
         try {
             watcher.join();
         } catch (InterruptedException e) {
