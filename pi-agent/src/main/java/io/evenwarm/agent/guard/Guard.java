@@ -88,6 +88,7 @@ public final class Guard {
                                 state,
                                 settling.update(state, limits, nowNanos),
                                 heatShare.update(facts.wasHeaterOn(), facts.secondsSinceLastTick()),
+                                isHeld,
                                 limits,
                                 cutOff.latch(),
                                 trust,
