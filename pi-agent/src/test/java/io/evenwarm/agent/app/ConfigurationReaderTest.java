@@ -223,7 +223,7 @@ final class ConfigurationReaderTest {
         List<ProbePlan> probes = accepted(text.toString()).cabinets().get(0).plan().probes();
         // 9 probes on each of two masters, 0.75 s each, three rounds; two that are not there.
         assertEquals(20.25, probes.get(5).staleAfterSeconds());
-        assertEquals(10, probes.get(0).staleAfterSeconds());
+        assertEquals(8, probes.get(0).staleAfterSeconds());
     }
 
     @Test
