@@ -150,6 +150,15 @@ final class AgentArchitectureTest {
                     .resideInAnyPackage("java.sql..", "org.sqlite..");
 
     @ArchTest
+    static final ArchRule ONLY_ITS_DRIVER_USES_PI4J =
+            noClasses()
+                    .that()
+                    .resideOutsideOfPackage("io.evenwarm.agent.driver.pi4j..")
+                    .should()
+                    .dependOnClassesThat()
+                    .resideInAnyPackage("com.pi4j..");
+
+    @ArchTest
     static final ArchRule ONLY_DRIVERS_CALL_NATIVE_FUNCTIONS =
             noClasses()
                     .that()
