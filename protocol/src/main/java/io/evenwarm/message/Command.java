@@ -26,7 +26,7 @@ public sealed interface Command {
                 Function<Silence, R> silence,
                 Function<StartPlannedWork, R> startPlannedWork,
                 Function<EndPlannedWork, R> endPlannedWork,
-            Function<Tune, R> tune) {
+                Function<Tune, R> tune) {
             return setSetPoint.apply(this);
         }
     }
@@ -40,7 +40,7 @@ public sealed interface Command {
                 Function<Silence, R> silence,
                 Function<StartPlannedWork, R> startPlannedWork,
                 Function<EndPlannedWork, R> endPlannedWork,
-            Function<Tune, R> tune) {
+                Function<Tune, R> tune) {
             return resetCutOff.apply(this);
         }
     }
@@ -54,7 +54,7 @@ public sealed interface Command {
                 Function<Silence, R> silence,
                 Function<StartPlannedWork, R> startPlannedWork,
                 Function<EndPlannedWork, R> endPlannedWork,
-            Function<Tune, R> tune) {
+                Function<Tune, R> tune) {
             return silence.apply(this);
         }
     }
@@ -73,7 +73,7 @@ public sealed interface Command {
                 Function<Silence, R> silence,
                 Function<StartPlannedWork, R> startPlannedWork,
                 Function<EndPlannedWork, R> endPlannedWork,
-            Function<Tune, R> tune) {
+                Function<Tune, R> tune) {
             return startPlannedWork.apply(this);
         }
     }
@@ -87,7 +87,7 @@ public sealed interface Command {
                 Function<Silence, R> silence,
                 Function<StartPlannedWork, R> startPlannedWork,
                 Function<EndPlannedWork, R> endPlannedWork,
-            Function<Tune, R> tune) {
+                Function<Tune, R> tune) {
             return endPlannedWork.apply(this);
         }
     }

@@ -6,8 +6,8 @@ import java.util.Optional;
 /**
  * What control has to say of itself, beside the duty that it asks for.
  *
- * @param relayOperations how often the heater's relay was switched on since it was fitted, as far as
- *     the agent knows
+ * @param relayOperations how often the heater's relay was switched on since it was fitted, as far
+ *     as the agent knows
  * @param activity what it does other than holding the set point, as in "step test, 12 min"
  * @param tuning what the last test found; empty before the first
  * @param notes for a person, as in that the relay will not last

@@ -5,8 +5,8 @@ import java.util.Optional;
 /**
  * Where the moisture of the air would condense.
  *
- * <p>By the Magnus formula over water with the constants of WMO-No. 8, Annex 4.B: ew = 6.112 exp(17.62
- * t / (243.12 + t)) hPa, and its inverse.
+ * <p>By the Magnus formula over water with the constants of WMO-No. 8, Annex 4.B: ew = 6.112
+ * exp(17.62 t / (243.12 + t)) hPa, and its inverse.
  */
 public final class DewPoint {
 

@@ -11,8 +11,13 @@ final class DewPointTest {
     @Test
     void saturationFollowsTheMagnusFormulaOfWmo8() {
         double[][] points = {
-            {20, 23.3260}, {25, 31.6006}, {30, 42.3372}, {31.5, 46.1242}, {32, 47.4505},
-            {35, 56.1284}, {50, 123.4516}
+            {20, 23.3260},
+            {25, 31.6006},
+            {30, 42.3372},
+            {31.5, 46.1242},
+            {32, 47.4505},
+            {35, 56.1284},
+            {50, 123.4516}
         };
         for (double[] point : points) {
             assertEquals(point[1], DewPoint.saturationHectopascal(point[0]), 1e-4 * point[1]);

@@ -157,6 +157,9 @@ public final class HeaterControl {
         }
         if (test.isPresent() && !test.get().isOver()) {
             TuningTest running = test.get();
+            if (suddenCold.step(processCelsius, setPointCelsius, elapsedSeconds)) {
+                running.fail("the air got cold at once, as behind an open door");
+            }
             running.step(processCelsius, warmestCelsius, elapsedSeconds, heaterWasOn);
             if (running.isDriving()) {
                 // Control takes up again where it left off.

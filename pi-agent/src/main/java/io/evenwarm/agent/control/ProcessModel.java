@@ -7,8 +7,7 @@ package io.evenwarm.agent.control;
  * @param timeConstantSeconds τ; above 0
  * @param deadTimeSeconds θ; above 0
  */
-public record ProcessModel(
-        double gainKelvin, double timeConstantSeconds, double deadTimeSeconds) {
+public record ProcessModel(double gainKelvin, double timeConstantSeconds, double deadTimeSeconds) {
 
     public ProcessModel {
         if (!(Math.abs(gainKelvin) > 0 && Math.abs(gainKelvin) < 1e6)
@@ -31,9 +30,7 @@ public record ProcessModel(
                 ? 0
                 : gainKelvin
                         * dutyStep
-                        * (1
-                                - StrictMath.exp(
-                                        -(seconds - deadTimeSeconds) / timeConstantSeconds));
+                        * (1 - StrictMath.exp(-(seconds - deadTimeSeconds) / timeConstantSeconds));
     }
 
     /**
@@ -55,8 +52,7 @@ public record ProcessModel(
         double high = StrictMath.PI / deadTimeSeconds;
         for (int i = 0; i < 200; i++) {
             double middle = (low + high) / 2;
-            double phase =
-                    middle * deadTimeSeconds + StrictMath.atan(middle * timeConstantSeconds);
+            double phase = middle * deadTimeSeconds + StrictMath.atan(middle * timeConstantSeconds);
             if (phase < StrictMath.PI) {
                 low = middle;
             } else {

@@ -3,9 +3,9 @@ package io.evenwarm.agent.control;
 import java.util.Optional;
 
 /**
- * A step test: the duty is changed once and left there until the air has moved enough to tell how it
- * answers, or for half an hour. Half an hour also keeps the slow parts of a cabinet, its walls and
- * its tubs, out of the model: what control has to deal with is quicker.
+ * A step test: the duty is changed once and left there until the air has moved enough to tell how
+ * it answers, or for half an hour. Half an hour also keeps the slow parts of a cabinet, its walls
+ * and its tubs, out of the model: what control has to deal with is quicker.
  */
 public final class StepTest extends TuningTest {
 

@@ -4,8 +4,8 @@ package io.evenwarm.agent.control;
  * Published rules that turn what a test found into constants of a controller.
  *
  * <p>SIMC: Skogestad, J. Process Control 13 (2003) 291. Improved SIMC: Grimholt and Skogestad, J.
- * Process Control 70 (2018) 36: the derivative time that it adds. Tyreus and Luyben, Ind. Eng. Chem.
- * Res. 31 (1992) 2625, from memory. Ziegler and Nichols (1942), as in the usual charts, for
+ * Process Control 70 (2018) 36: the derivative time that it adds. Tyreus and Luyben, Ind. Eng.
+ * Chem. Res. 31 (1992) 2625, from memory. Ziegler and Nichols (1942), as in the usual charts, for
  * comparison: it swings more than eggs should be asked to bear.
  */
 public enum TuningRule {

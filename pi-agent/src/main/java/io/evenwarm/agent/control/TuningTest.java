@@ -110,11 +110,7 @@ public abstract sealed class TuningTest permits StepTest, RelayTest {
 
     /** What it is and how long it has run, for a person. */
     public final String words() {
-        return name()
-                + " test, "
-                + (isDriving ? "" : "watching, ")
-                + (int) (seconds / 60)
-                + " min";
+        return name() + " test, " + (isDriving ? "" : "watching, ") + (int) (seconds / 60) + " min";
     }
 
     abstract String name();

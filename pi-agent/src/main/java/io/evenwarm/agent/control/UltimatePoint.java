@@ -21,8 +21,9 @@ public record UltimatePoint(double gainPerKelvin, double periodSeconds) {
     }
 
     /**
-     * From a relay in the loop: Ku = 4 d / (π √(a² − ε²)) (Åström and Hägglund, Automatica 20 (1984)
-     * 645, from memory). It takes the swing for a sine, and is some way off where it is none.
+     * From a relay in the loop: Ku = 4 d / (π √(a² − ε²)) (Åström and Hägglund, Automatica 20
+     * (1984) 645, from memory). It takes the swing for a sine, and is some way off where it is
+     * none.
      *
      * @param relayDuty d, half of the difference between the relay's two duties
      * @param swingKelvin a, half of the swing from peak to peak

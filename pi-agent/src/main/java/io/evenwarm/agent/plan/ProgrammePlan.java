@@ -3,7 +3,8 @@ package io.evenwarm.agent.plan;
 import java.util.List;
 
 /**
- * How the set point goes by itself, as an offset to the base: the configured or commanded set point.
+ * How the set point goes by itself, as an offset to the base: the configured or commanded set
+ * point.
  *
  * @param steps by the time of day or since the agent's start, in rising order
  * @param clock what their times count from
