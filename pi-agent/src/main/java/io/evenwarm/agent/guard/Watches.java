@@ -13,7 +13,7 @@ final class Watches {
     private final FanTurns fanTurns = new FanTurns();
     private List<Finding> findings = List.of();
 
-    Watches(CabinetPlan plan) {
+    Watches(CabinetPlan plan, CutOff cutOff) {
         tooCold = new TooCold(plan);
         List<Watch> all = new ArrayList<>();
         all.add(new CutOffTripped(plan));
@@ -27,7 +27,11 @@ final class Watches {
             all.add(FanByTachometer.weak(plan, fanTurns));
         }
         all.add(new FanStopped(plan));
+        for (int i = 0; i < plan.probes().size(); i++) {
+            all.add(new HotAlone(plan, i, cutOff.lone()));
+        }
         all.add(new ProbesDisagree(plan));
+        all.add(new OneProbeLeft(plan, cutOff));
         for (int i = 0; i < plan.probes().size(); i++) {
             all.add(new ProbeLost(plan.probes().get(i), i));
         }
