@@ -1,7 +1,7 @@
 package io.evenwarm.agent.app;
 
 import io.evenwarm.agent.port.Sample;
-import java.util.IdentityHashMap;
+import java.util.HashMap;
 import java.util.List;
 import java.util.Map;
 import java.util.Optional;
@@ -10,7 +10,7 @@ import java.util.Optional;
 final class RiseWatch {
 
     private final double riseKelvin;
-    private final Map<FoundProbes.Entry, Double> lowest = new IdentityHashMap<>();
+    private final Map<CabinetSettings.ProbeWiring, Double> lowest = new HashMap<>();
 
     /**
      * @param riseKelvin how far it must rise above its lowest, and twice as far as any other
@@ -27,7 +27,9 @@ final class RiseWatch {
         for (FoundProbes.Entry entry : entries) {
             if (entry.probe().newest() instanceof Sample.Measured measured
                     && measured.unit() == Sample.Unit.CELSIUS) {
-                double rise = measured.value() - lowest.merge(entry, measured.value(), Math::min);
+                double rise =
+                        measured.value()
+                                - lowest.merge(entry.wiring(), measured.value(), Math::min);
                 if (rise > mostRise) {
                     secondRise = mostRise;
                     mostRise = rise;

@@ -150,7 +150,7 @@ final class HardwareCheckTest {
                   paper  may be heated
                 """,
                 text);
-        assertEquals(Boolean.FALSE, HardwareText.json(check).get("isWell"));
+        assertEquals(false, HardwareText.json(check).get("isWell"));
     }
 
     @Test
