@@ -103,6 +103,7 @@ public final class Guard {
                                 settling.update(state, limits, nowNanos),
                                 share,
                                 isHeld,
+                                setPoint.celsius(),
                                 limits,
                                 cutOff.latch(),
                                 trust,

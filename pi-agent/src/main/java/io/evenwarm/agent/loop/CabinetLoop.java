@@ -31,6 +31,7 @@ import io.evenwarm.message.GuardState;
 import io.evenwarm.message.Moment;
 import io.evenwarm.quantity.Duty;
 import io.evenwarm.quantity.Temperature;
+import java.time.Instant;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.Optional;
@@ -79,6 +80,7 @@ public final class CabinetLoop implements CommandIntake, AutoCloseable {
     private long tick;
     private long lastTickNanos;
     private CabinetState state;
+    private double wallAheadSeconds;
     private String internalFault = "";
     private List<Finding> findings = List.of();
 
@@ -260,7 +262,18 @@ public final class CabinetLoop implements CommandIntake, AutoCloseable {
                         inputs.isDoorOpen(),
                         inputs.fanTurnsPerMinute(),
                         desk.plannedWorkUntilNanos().isPresent(),
-                        now.wallTrusted()));
+                        now.wallTrusted(),
+                        wallJumpSeconds(now)));
+    }
+
+    /** How far the wall clock ran ahead of the monotonic one since the last tick. */
+    private double wallJumpSeconds(Moment now) {
+        Instant wall = now.wall();
+        double wallSeconds = wall.getEpochSecond() + wall.getNano() / NANOS_PER_SECOND;
+        double ahead = wallSeconds - now.monotonicNanos() / NANOS_PER_SECOND;
+        double jump = tick == 1 ? 0 : ahead - wallAheadSeconds;
+        wallAheadSeconds = ahead;
+        return jump;
     }
 
     /** The air must move whatever the heater does; only before the first readings all is off. */
@@ -269,7 +282,17 @@ public final class CabinetLoop implements CommandIntake, AutoCloseable {
     }
 
     private boolean isBuzzerWanted() {
-        return !findings.isEmpty() && !desk.isSilenced() && tick % BUZZER_RHYTHM_TICKS == 0;
+        return isAnyUrgent() && !desk.isSilenced() && tick % BUZZER_RHYTHM_TICKS == 0;
+    }
+
+    /** A clock that is wrong can wait for the person until they look. */
+    private boolean isAnyUrgent() {
+        for (int i = 0; i < findings.size(); i++) {
+            if (!findings.get(i).code().equals(FindingCode.CLOCK_UNTRUSTED)) {
+                return true;
+            }
+        }
+        return false;
     }
 
     private CabinetSnapshot snapshot(Moment now, GuardState guardState, Duty duty) {
