@@ -55,6 +55,7 @@ record CabinetSettings(
         HWMON("hwmon"),
         IIO("iio"),
         I2C("i2c"),
+        SERIAL_BOARD("serial-board"),
         SIMULATED("simulated");
 
         private final String word;

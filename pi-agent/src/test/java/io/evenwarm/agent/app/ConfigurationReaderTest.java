@@ -17,11 +17,14 @@ import io.evenwarm.message.Limits;
 import io.evenwarm.message.ProbePlace;
 import io.evenwarm.quantity.Temperature;
 import io.evenwarm.settings.SettingsFault;
+import java.io.IOException;
+import java.nio.file.Files;
 import java.nio.file.Path;
 import java.util.List;
 import java.util.Optional;
 import java.util.regex.Pattern;
 import org.junit.jupiter.api.Test;
+import org.junit.jupiter.api.io.TempDir;
 import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.CsvSource;
 import org.junit.jupiter.params.provider.ValueSource;
@@ -191,6 +194,36 @@ final class ConfigurationReaderTest {
                         .probes()
                         .get(0)
                         .staleAfterSeconds());
+    }
+
+    /** Each bus master is a bus of its own: its probes wait for each other only. */
+    @Test
+    void onlyProbesOfTheSameBusMasterMakeARoundLonger(@TempDir Path root) throws IOException {
+        StringBuilder text = new StringBuilder(AGENT + CABINET);
+        text.append("[sensors]\none_wire_folder = \"").append(root).append("/devices\"\n");
+        Path devices = Files.createDirectories(root.resolve("devices"));
+        for (int i = 0; i < 18; i++) {
+            String address = "28-0000072431%02d".formatted(i);
+            Path device =
+                    Files.createDirectories(
+                            root.resolve("w1_bus_master" + (1 + i % 2)).resolve(address));
+            Files.createSymbolicLink(devices.resolve(address), device);
+            text.insert(
+                    text.indexOf("[sensors]"),
+                    """
+                      [[cabinet.probe]]
+                      name = "tub %d"
+                      position = "tub"
+                      driver = "one-wire"
+                      address = "%s"
+                    """
+                            .formatted(i, address));
+        }
+
+        List<ProbePlan> probes = accepted(text.toString()).cabinets().get(0).plan().probes();
+        // 9 probes on each of two masters, 0.75 s each, three rounds; two that are not there.
+        assertEquals(20.25, probes.get(5).staleAfterSeconds());
+        assertEquals(8, probes.get(0).staleAfterSeconds());
     }
 
     @Test
