@@ -7,6 +7,7 @@ import io.evenwarm.agent.app.CabinetSettings.OutputWiring;
 import io.evenwarm.agent.app.CabinetSettings.ProbeDriver;
 import io.evenwarm.agent.app.CabinetSettings.ProbeWiring;
 import io.evenwarm.agent.driver.BusReader;
+import io.evenwarm.agent.driver.PulsedLine;
 import io.evenwarm.agent.driver.SampleSource;
 import io.evenwarm.agent.driver.pi4j.Gpio;
 import io.evenwarm.agent.driver.pi4j.I2cBuses;
@@ -201,11 +202,13 @@ final class Hardware implements AutoCloseable {
     }
 
     private static Output line(OutputWiring wiring, Roots roots, Devices devices) {
-        return switch (wiring.driver()) {
-            case LED -> new LedLine(roots.led(), wiring.line());
-            case GPIO -> devices.gpio().output(wiring.line(), wiring.activeLow());
-            case SIMULATED -> throw new IllegalArgumentException("no line: " + wiring);
-        };
+        Output line =
+                switch (wiring.driver()) {
+                    case LED -> new LedLine(roots.led(), wiring.line());
+                    case GPIO -> devices.gpio().output(wiring.line(), wiring.activeLow());
+                    case SIMULATED -> throw new IllegalArgumentException("no line: " + wiring);
+                };
+        return wiring.pulsed() ? new PulsedLine(line) : line;
     }
 
     private static CabinetInputs inputs(InputWirings inputs, Devices devices) {

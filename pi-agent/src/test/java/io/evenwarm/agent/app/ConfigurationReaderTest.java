@@ -117,7 +117,8 @@ final class ConfigurationReaderTest {
         assertEquals(ProbePlan.Sensor.DS18B20, north.plan().probes().get(0).sensor());
         assertEquals(
                 new ProbeWiring(ProbeDriver.ONE_WIRE, "28-0000072431ac"), north.probes().get(1));
-        assertEquals(new OutputWiring(OutputDriver.LED, "heater-north", false), north.heater());
+        assertEquals(
+                new OutputWiring(OutputDriver.LED, "heater-north", false, false), north.heater());
         assertTrue(north.plan().hasCutOffRelay());
         assertFalse(north.plan().drivesFan());
         assertEquals(List.of(), ConfigurationReader.parse(FILE, AGENT + CABINET).warnings());
@@ -271,9 +272,12 @@ final class ConfigurationReaderTest {
     void linesOfTheHeaderAreOutputsAndInputs() {
         CabinetSettings north = accepted(AGENT + CABINET + GPIO_LINES).cabinets().get(0);
 
-        assertEquals(Optional.of(new OutputWiring(OutputDriver.GPIO, "GPIO24", true)), north.fan());
         assertEquals(
-                Optional.of(new OutputWiring(OutputDriver.GPIO, "GPIO25", false)), north.vent());
+                Optional.of(new OutputWiring(OutputDriver.GPIO, "GPIO24", true, false)),
+                north.fan());
+        assertEquals(
+                Optional.of(new OutputWiring(OutputDriver.GPIO, "GPIO25", false, false)),
+                north.vent());
         assertEquals(
                 new InputWirings(
                         Optional.of(new InputWiring("GPIO17", true, GpioPull.DOWN, 1)),
@@ -318,6 +322,37 @@ final class ConfigurationReaderTest {
         assertTrue(
                 onlyError(AGENT + CABINET + "[cabinet.door]\ndriver = \"simulated\"\n")
                         .contains("gpio: the cabinet is real"));
+    }
+
+    @Test
+    void onlyTheCutOffRelaysLineCanBePulsed() {
+        String pulsed = CABINET.replace("\"cut-off-north\"", "\"c\"\npulsed = true");
+        assertTrue(
+                accepted(AGENT + pulsed)
+                        .cabinets()
+                        .get(0)
+                        .cutOffRelay()
+                        .map(CabinetSettings.OutputWiring::pulsed)
+                        .orElse(false));
+        assertTrue(
+                onlyError(AGENT + CABINET.replace("\"heater-north\"", "\"h\"\npulsed = true"))
+                        .contains("pulsed"));
+    }
+
+    @Test
+    void theWatchdogDeviceIsNamedAndWhatItDoesIsWarnedOf() {
+        String text = AGENT + CABINET + "[watchdog]\ndevice = \"/dev/watchdog\"\n";
+        assertEquals(
+                Optional.of(new AgentConfiguration.WatchdogPlan(Path.of("/dev/watchdog"), false)),
+                accepted(text).watchdog());
+        String warnings =
+                texts(
+                        ConfigurationReader.parse(FILE, text)
+                                .fold(
+                                        ConfigurationResult.Accepted::warnings,
+                                        ConfigurationResult.Rejected::warnings));
+        assertTrue(warnings.contains("restarts itself"), warnings);
+        assertTrue(onlyError(AGENT + CABINET + "[watchdog]\n").contains("device"));
     }
 
     @Test
