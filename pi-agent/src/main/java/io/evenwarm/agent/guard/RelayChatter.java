@@ -1,6 +1,8 @@
 package io.evenwarm.agent.guard;
 
 import io.evenwarm.agent.guard.Persistence.Presence;
+import io.evenwarm.agent.plan.CabinetPlan;
+import io.evenwarm.agent.plan.ControlPlan;
 import io.evenwarm.message.FindingCode;
 import java.util.Locale;
 import java.util.Optional;
@@ -21,6 +23,7 @@ final class RelayChatter extends Watch {
     private static final long MINUTE_NANOS = 60_000_000_000L;
     private static final double OFF_DELAY_SECONDS = 600;
 
+    private final boolean isMechanical;
     private final int[] operations = new int[MINUTES];
     private int minute;
     private int inAnHour;
@@ -28,12 +31,16 @@ final class RelayChatter extends Watch {
     private long minuteSinceNanos;
     private boolean wasOn;
 
-    RelayChatter() {
+    RelayChatter(CabinetPlan plan) {
         super(FindingCode.RELAY_CHATTER, Optional.empty(), 0, OFF_DELAY_SECONDS);
+        isMechanical = plan.control().relay() == ControlPlan.Relay.MECHANICAL;
     }
 
     @Override
     Presence look(Circumstances now, boolean isRaised) {
+        if (!isMechanical) {
+            return Presence.ABSENT;
+        }
         if (!hasStarted) {
             hasStarted = true;
             minuteSinceNanos = now.nowNanos();

@@ -26,7 +26,7 @@ final class Watches {
     private final FanTurns fanTurns = new FanTurns();
     private List<Finding> findings = List.of();
 
-    Watches(CabinetPlan plan, CutOff cutOff) {
+    Watches(CabinetPlan plan, CutOff cutOff, CutOffRelayTest relayTest) {
         tooCold = new TooCold(plan);
         List<Watch> all = new ArrayList<>();
         all.add(new CutOffTripped(plan));
@@ -50,8 +50,10 @@ final class Watches {
         }
         all.add(new RoomTooCold(plan, () -> isAnyRaised(EXPLAIN_COLD)));
         all.add(new RoomTooWarm(plan, () -> isAnyRaised(EXPLAIN_WARM)));
-        all.add(new RelayChatter());
+        all.add(new CutOffRelayStuck(relayTest));
+        all.add(new RelayChatter(plan));
         all.add(new ClockUntrusted());
+        all.add(new MainsReturned(plan));
         if (plan.hasDoorSwitch()) {
             all.add(new DoorOpen(plan));
         }

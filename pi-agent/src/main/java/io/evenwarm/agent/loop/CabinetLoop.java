@@ -84,6 +84,7 @@ public final class CabinetLoop implements CommandIntake, AutoCloseable {
     private long tick;
     private long lastTickNanos;
     private CabinetState state;
+    private final PowerCut powerCut = new PowerCut();
     private double wallAheadSeconds;
     private GuardState guardState = GuardState.STARTING;
     private long savedOperations;
@@ -229,6 +230,7 @@ public final class CabinetLoop implements CommandIntake, AutoCloseable {
         desk.see(state, nowNanos);
         notes.settle(nowNanos);
         inputs.read(nowNanos, desk);
+        powerCut.see(now);
         desk.work(commands);
         notes.settle(nowNanos);
         double elapsedSeconds =
@@ -306,7 +308,9 @@ public final class CabinetLoop implements CommandIntake, AutoCloseable {
                         inputs.fanTurnsPerMinute(),
                         desk.plannedWorkUntilNanos().isPresent(),
                         now.wallTrusted(),
-                        wallJumpSeconds(now)));
+                        wallJumpSeconds(now),
+                        powerCut.hasBeen(),
+                        powerCut.offSeconds()));
     }
 
     /** How far the wall clock ran ahead of the monotonic one since the last tick. */
@@ -370,6 +374,16 @@ public final class CabinetLoop implements CommandIntake, AutoCloseable {
 
     private static Optional<Boolean> yesNo(boolean value) {
         return value ? YES : NO;
+    }
+
+    /**
+     * Tells it, before its first tick, that the machine was off and that nobody had ended the agent
+     * before.
+     *
+     * @param lastAlive when the agent last ran, by a trusted clock; empty when nobody knows
+     */
+    public void machineWasOff(Optional<Instant> lastAlive) {
+        powerCut.note(lastAlive);
     }
 
     /** How many times a listener threw; such a listener is called again at the next tick. */

@@ -35,7 +35,9 @@ final class RoomRelayClockTest {
                         OptionalDouble.empty(),
                         isWork,
                         isTrusted,
-                        jumpSeconds));
+                        jumpSeconds,
+                        false,
+                        OptionalDouble.empty()));
     }
 
     // --- the room --------------------------------------------------------------------------
