@@ -132,10 +132,8 @@ final class RehearsedAgent {
      */
     void boot(double offSeconds) {
         Instant lastAlive = clock.now().minusNanos((long) (offSeconds * SECOND));
-        Instant lastAlive = clock.now().minusNanos((long) (offSeconds * SECOND));
         clock.stepWall(-(long) (offSeconds * SECOND), false);
         up();
-        loop.machineWasOff(Optional.of(lastAlive));
         loop.machineWasOff(Optional.of(lastAlive));
     }
 
