@@ -149,6 +149,24 @@ final class AgentArchitectureTest {
                     .dependOnClassesThat()
                     .resideInAnyPackage("java.sql..", "org.sqlite..");
 
+    @ArchTest
+    static final ArchRule ONLY_ITS_DRIVER_USES_PI4J =
+            noClasses()
+                    .that()
+                    .resideOutsideOfPackage("io.evenwarm.agent.driver.pi4j..")
+                    .should()
+                    .dependOnClassesThat()
+                    .resideInAnyPackage("com.pi4j..");
+
+    @ArchTest
+    static final ArchRule ONLY_DRIVERS_CALL_NATIVE_FUNCTIONS =
+            noClasses()
+                    .that()
+                    .resideOutsideOfPackage("io.evenwarm.agent.driver..")
+                    .should()
+                    .dependOnClassesThat()
+                    .resideInAPackage("com.sun.jna..");
+
     /** The protocol module's own packages are the doors to these. */
     @ArchTest
     static final ArchRule THE_AGENT_PARSES_NEITHER_TOML_NOR_MESSAGES_ITSELF =

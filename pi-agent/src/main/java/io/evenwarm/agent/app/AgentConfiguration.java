@@ -16,6 +16,7 @@ import java.util.Set;
  * @param serial the line to a monitor; empty for none
  * @param journal how often the journal is written
  * @param roots where Linux's sensor and output files are
+ * @param watchdog the kernel's watchdog device; empty for none
  * @param simulation how simulated cabinets run
  * @param cabinets at least one
  */
@@ -26,6 +27,7 @@ record AgentConfiguration(
         Optional<SerialSettings> serial,
         JournalPlan journal,
         Roots roots,
+        Optional<WatchdogPlan> watchdog,
         SimulationSettings simulation,
         List<CabinetSettings> cabinets) {
 
@@ -63,6 +65,12 @@ record AgentConfiguration(
      */
     record JournalPlan(
             int intervalSeconds, int commitSeconds, int keepDays, int maximumMegabytes) {}
+
+    /**
+     * @param device the kernel's watchdog device
+     * @param disarmAtCleanEnd whether an end that was asked for takes the restart back
+     */
+    record WatchdogPlan(Path device, boolean disarmAtCleanEnd) {}
 
     /** Root folders of Linux's files, or of stand-ins. */
     record Roots(Path oneWire, Path hwmon, Path iio, Path led) {}

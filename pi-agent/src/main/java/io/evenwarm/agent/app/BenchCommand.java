@@ -21,7 +21,8 @@ import picocli.CommandLine.Spec;
             "Measures what a cabinet's whole tick costs on the virtual clock, beside the bare step of"
                     + " the same simulated cabinet.",
             "1 when it costs more than is allowed."
-        })
+        },
+        subcommands = BenchControlCommand.class)
 final class BenchCommand implements Callable<Integer> {
 
     @Spec private CommandSpec spec;

@@ -1,8 +1,8 @@
 package io.evenwarm.agent.app;
 
+import io.evenwarm.agent.app.CabinetSettings.InputWirings;
 import io.evenwarm.agent.app.CabinetSettings.OutputDriver;
 import io.evenwarm.agent.app.CabinetSettings.OutputWiring;
-import io.evenwarm.agent.driver.sysfs.LedLine;
 import io.evenwarm.agent.plan.CabinetPlan;
 import io.evenwarm.agent.plan.ControlPlan;
 import io.evenwarm.agent.plan.GuardPlan;
@@ -26,14 +26,12 @@ final class CabinetReader {
     /** A cut-off nearer to the set point would trip by the set point's own overshoot. */
     static final double CUT_OFF_DISTANCE_KELVIN = 1;
 
-    /** The agent's outputs, by their tables' names. */
-    static final List<String> OUTPUTS = List.of("heater", "cut_off_relay", "fan", "buzzer");
+    /** Eggs above the ceiling must be stopped from getting there, not found there. */
+    static final double CEILING_DISTANCE_KELVIN = 0.5;
 
     private static final NumberRange SET_POINT = NumberRange.of(10, 43, "°C");
     private static final NumberRange LIMIT = NumberRange.of(0, 45, "°C");
     private static final int MAX_PROBES = 32;
-    private static final List<String> OUTPUT_DRIVERS =
-            List.of(OutputDriver.LED.word(), OutputDriver.SIMULATED.word());
 
     private final TomlSection section;
     private final Assignments taken;
@@ -65,11 +63,12 @@ final class CabinetReader {
         OptionalDouble setPoint = section.requiredNumber("set_point_celsius", SET_POINT);
         Optional<Limits> limits = limits(setPoint);
         List<ProbeReader.ReadProbe> probes = probes();
-        Optional<OutputWiring> heater = output("heater");
+        LineReader lines = new LineReader(section, taken);
+        Optional<OutputWiring> heater = lines.output(LineReader.HEATER);
         if (!section.has("heater")) {
             section.fault("heater", "a table [cabinet.heater] with driver and line");
         }
-        Optional<OutputWiring> cutOffRelay = output("cut_off_relay");
+        Optional<OutputWiring> cutOffRelay = lines.output(LineReader.CUT_OFF_RELAY);
         if (!section.has("cut_off_relay")) {
             section.warn(
                     "cut_off_relay",
@@ -77,12 +76,15 @@ final class CabinetReader {
                     "a heater relay that welds shut could then not be stopped by the agent; put a"
                             + " second relay in series and give it [cabinet.cut_off_relay].");
         }
-        Optional<OutputWiring> fan = output("fan");
-        Optional<OutputWiring> buzzer = output("buzzer");
+        Optional<OutputWiring> fan = lines.output(LineReader.FAN);
+        Optional<OutputWiring> buzzer = lines.output(LineReader.BUZZER);
+        Optional<OutputWiring> humidifier = lines.output(LineReader.HUMIDIFIER);
+        Optional<OutputWiring> vent = lines.output(LineReader.VENT);
         Optional<ControlPlan> control = control();
         Optional<GuardPlan> guard = guard();
         boolean simulated =
                 heater.map(there -> there.driver() == OutputDriver.SIMULATED).orElse(false);
+        InputWirings inputs = lines.inputs(simulated);
         Optional<CabinetBuild> build = simulatedBuild(simulated);
         checkAllOrNothingSimulated(heater, probes);
         if (name.isEmpty()
@@ -104,7 +106,9 @@ final class CabinetReader {
                         control.get(),
                         guard.get(),
                         cutOffRelay.isPresent(),
-                        fan.isPresent());
+                        fan.isPresent(),
+                        inputs.fanTachometer().isPresent(),
+                        inputs.door().isPresent());
         return Optional.of(
                 new CabinetSettings(
                         plan,
@@ -113,6 +117,9 @@ final class CabinetReader {
                         cutOffRelay,
                         fan,
                         buzzer,
+                        humidifier,
+                        vent,
+                        inputs,
                         build));
     }
 
@@ -145,8 +152,13 @@ final class CabinetReader {
                             + " °C or more: at least 1 K above "
                             + setWords);
         }
-        if (!(cut <= top)) {
-            limitFault("cut_off_celsius", cut, "at most " + topWords);
+        if (!(cut <= top - CEILING_DISTANCE_KELVIN)) {
+            limitFault(
+                    "cut_off_celsius",
+                    cut,
+                    NumberRange.plain(top - CEILING_DISTANCE_KELVIN)
+                            + " °C or less: at least 0.5 K below "
+                            + topWords);
         }
         if (!(warm <= top)) {
             limitFault("too_warm_celsius", warm, "at most " + topWords);
@@ -237,32 +249,6 @@ final class CabinetReader {
                 .anyMatch(probe -> isAirThermometer(probe) && !probe.isGuardProbe());
     }
 
-    private Optional<OutputWiring> output(String key) {
-        Optional<TomlSection> output = section.section(key);
-        if (output.isEmpty()) {
-            return Optional.empty();
-        }
-        Optional<String> driver = output.get().requiredWord("driver", OUTPUT_DRIVERS);
-        output.get().allow("line");
-        if (driver.isEmpty()) {
-            return Optional.empty();
-        }
-        if (driver.get().equals(OutputDriver.SIMULATED.word())) {
-            if (output.get().has("line")) {
-                output.get().fault("line", "nothing: a simulated line has no name");
-            }
-            return Optional.of(new OutputWiring(OutputDriver.SIMULATED, ""));
-        }
-        Optional<String> line = output.get().requiredText("line", LedLine.NAME_FORM);
-        if (line.isPresent()) {
-            if (!LedLine.isName(line.get())) {
-                output.get().fault("line", LedLine.NAME_FORM);
-            }
-            taken.take("led", line.get(), output.get(), "line");
-        }
-        return line.map(there -> new OutputWiring(OutputDriver.LED, there));
-    }
-
     /** A probe that makes numbers up must never steer a real heater. */
     private void checkAllOrNothingSimulated(
             Optional<OutputWiring> heater, List<ProbeReader.ReadProbe> probes) {
@@ -270,12 +256,10 @@ final class CabinetReader {
         for (ProbeReader.ReadProbe probe : probes) {
             simulated.add(probe.wiring().driver() == CabinetSettings.ProbeDriver.SIMULATED);
         }
-        for (String key : OUTPUTS) {
+        for (String key : LineReader.OUTPUTS) {
             section.section(key)
-                    .flatMap(there -> there.text("driver"))
-                    .filter(OUTPUT_DRIVERS::contains)
-                    .ifPresent(
-                            driver -> simulated.add(driver.equals(OutputDriver.SIMULATED.word())));
+                    .flatMap(LineReader::driver)
+                    .ifPresent(driver -> simulated.add(driver == OutputDriver.SIMULATED));
         }
         if (heater.isPresent() && simulated.contains(true) && simulated.contains(false)) {
             section.faultWithFound(

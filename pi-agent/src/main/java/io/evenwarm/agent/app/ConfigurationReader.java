@@ -5,6 +5,7 @@ import io.evenwarm.agent.app.AgentConfiguration.Roots;
 import io.evenwarm.agent.app.AgentConfiguration.SerialSettings;
 import io.evenwarm.agent.app.AgentConfiguration.SimulationSettings;
 import io.evenwarm.agent.app.AgentConfiguration.TlsSettings;
+import io.evenwarm.agent.app.AgentConfiguration.WatchdogPlan;
 import io.evenwarm.link.KeyPin;
 import io.evenwarm.message.AgentName;
 import io.evenwarm.settings.NumberRange;
@@ -102,6 +103,7 @@ final class ConfigurationReader {
         }
         JournalPlan journal = journal(top.section("journal"));
         Optional<Roots> roots = roots(top.section("sensors"));
+        Optional<WatchdogPlan> watchdog = top.section("watchdog").flatMap(this::watchdog);
         SimulationSettings simulation = simulation(top.section("simulation"));
         List<CabinetSettings> cabinets = cabinets(top, simulation);
         top.rejectUnknownKeys();
@@ -116,6 +118,7 @@ final class ConfigurationReader {
                         serial,
                         journal,
                         roots.get(),
+                        watchdog,
                         simulation,
                         cabinets));
     }
@@ -176,6 +179,27 @@ final class ConfigurationReader {
             Optional<TomlSection> section, String key, int max, String unit, int otherwise) {
         return section.map(there -> there.whole(key, 1, max, unit).orElse(otherwise))
                 .orElse(otherwise);
+    }
+
+    private Optional<WatchdogPlan> watchdog(TomlSection section) {
+        boolean disarm = section.flag("disarm_at_clean_end", false);
+        Optional<Path> device =
+                section.requiredParsed(
+                        "device",
+                        "the path of the kernel's watchdog device, for example \"/dev/watchdog\"",
+                        text -> resolve(folder, text));
+        device.ifPresent(
+                path ->
+                        section.warn(
+                                "device",
+                                path.toString(),
+                                "once the agent runs, this machine restarts itself whenever no"
+                                        + " control tick is completed for the device's time (15 s"
+                                        + " on a Raspberry Pi)"
+                                        + (disarm
+                                                ? "."
+                                                : ", also after the agent was told to end.")));
+        return device.map(path -> new WatchdogPlan(path, disarm));
     }
 
     private Optional<Roots> roots(Optional<TomlSection> section) {

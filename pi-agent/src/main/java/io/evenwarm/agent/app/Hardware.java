@@ -1,10 +1,16 @@
 package io.evenwarm.agent.app;
 
 import io.evenwarm.agent.app.AgentConfiguration.Roots;
+import io.evenwarm.agent.app.CabinetSettings.InputWiring;
+import io.evenwarm.agent.app.CabinetSettings.InputWirings;
 import io.evenwarm.agent.app.CabinetSettings.OutputWiring;
 import io.evenwarm.agent.app.CabinetSettings.ProbeWiring;
 import io.evenwarm.agent.driver.BusReader;
 import io.evenwarm.agent.driver.SampleSource;
+import io.evenwarm.agent.driver.pi4j.Gpio;
+import io.evenwarm.agent.driver.pi4j.I2cBuses;
+import io.evenwarm.agent.driver.pi4j.ShtAddress;
+import io.evenwarm.agent.driver.pi4j.ShtSensor;
 import io.evenwarm.agent.driver.sysfs.HwmonChannel;
 import io.evenwarm.agent.driver.sysfs.IioChannel;
 import io.evenwarm.agent.driver.sysfs.LedLine;
@@ -12,6 +18,7 @@ import io.evenwarm.agent.driver.sysfs.OneWireThermometer;
 import io.evenwarm.agent.plant.SimulatedCabinet;
 import io.evenwarm.agent.port.CabinetInputs;
 import io.evenwarm.agent.port.CabinetOutputs;
+import io.evenwarm.agent.port.Contact;
 import io.evenwarm.agent.port.Output;
 import io.evenwarm.agent.port.OutputException;
 import io.evenwarm.agent.port.Probe;
@@ -19,6 +26,7 @@ import io.evenwarm.clock.MonotonicClock;
 import java.lang.System.Logger;
 import java.lang.System.Logger.Level;
 import java.util.ArrayList;
+import java.util.HashMap;
 import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
@@ -39,6 +47,7 @@ final class Hardware implements AutoCloseable {
     private final List<Cabinet> cabinets;
     private final List<BusReader> readers;
     private final List<SimulatedCabinet> simulated;
+    private final Optional<Gpio> gpio;
 
     /**
      * One cabinet's probes and lines.
@@ -46,7 +55,7 @@ final class Hardware implements AutoCloseable {
      * @param settings what was configured
      * @param probes in the plan's order
      * @param outputs its lines
-     * @param inputs what it tells beside its probes
+     * @param inputs its switches, buttons, tachometer
      */
     record Cabinet(
             CabinetSettings settings,
@@ -59,14 +68,19 @@ final class Hardware implements AutoCloseable {
     }
 
     private Hardware(
-            List<Cabinet> cabinets, List<BusReader> readers, List<SimulatedCabinet> simulated) {
+            List<Cabinet> cabinets,
+            List<BusReader> readers,
+            List<SimulatedCabinet> simulated,
+            Optional<Gpio> gpio) {
         this.cabinets = List.copyOf(cabinets);
         this.readers = List.copyOf(readers);
         this.simulated = List.copyOf(simulated);
+        this.gpio = gpio;
     }
 
     /** Touches nothing yet: no sensor is read and no line is driven. */
     static Hardware of(AgentConfiguration configuration, MonotonicClock clock) {
+        Devices devices = new Devices(clock);
         Map<String, List<BusReader.Sensor>> buses = new LinkedHashMap<>();
         Map<ProbeWiring, Place> places = new LinkedHashMap<>();
         for (CabinetSettings cabinet : configuration.cabinets()) {
@@ -76,7 +90,7 @@ final class Hardware implements AutoCloseable {
                 List<BusReader.Sensor> sensors =
                         buses.computeIfAbsent(bus, name -> new ArrayList<>());
                 places.put(wiring, new Place(bus, sensors.size()));
-                sensors.add(sensor(cabinet, i, configuration.roots()));
+                sensors.add(sensor(cabinet, i, configuration.roots(), devices));
             }
         }
         Map<String, BusReader> readers = new LinkedHashMap<>();
@@ -105,11 +119,11 @@ final class Hardware implements AutoCloseable {
                         new Cabinet(
                                 cabinet,
                                 probes,
-                                outputs(cabinet, configuration.roots()),
-                                CabinetInputs.NONE));
+                                outputs(cabinet, configuration.roots(), devices),
+                                inputs(cabinet.inputs(), devices)));
             }
         }
-        return new Hardware(cabinets, List.copyOf(readers.values()), simulated);
+        return new Hardware(cabinets, List.copyOf(readers.values()), simulated, devices.gpio);
     }
 
     /** Where a probe is read. */
@@ -122,17 +136,24 @@ final class Hardware implements AutoCloseable {
             case ONE_WIRE -> OneWireThermometer.busOf(roots.oneWire(), address);
             case HWMON, IIO ->
                     wiring.driver().word() + " " + address.substring(0, address.indexOf('/'));
+            case I2C -> sht(wiring).device().busName();
             case SIMULATED -> throw new IllegalArgumentException("no bus: " + wiring);
         };
     }
 
-    private static BusReader.Sensor sensor(CabinetSettings cabinet, int index, Roots roots) {
+    private static ShtAddress sht(ProbeWiring wiring) {
+        return ShtAddress.parse(wiring.address()).orElseThrow();
+    }
+
+    private static BusReader.Sensor sensor(
+            CabinetSettings cabinet, int index, Roots roots, Devices devices) {
         ProbeWiring wiring = cabinet.probes().get(index);
         SampleSource source =
                 switch (wiring.driver()) {
                     case ONE_WIRE -> new OneWireThermometer(roots.oneWire(), wiring.address());
                     case HWMON -> new HwmonChannel(roots.hwmon(), wiring.address());
                     case IIO -> new IioChannel(roots.iio(), wiring.address());
+                    case I2C -> devices.sht(sht(wiring).device()).source(sht(wiring).unit());
                     case SIMULATED -> throw new IllegalArgumentException("no bus: " + wiring);
                 };
         String label =
@@ -143,16 +164,73 @@ final class Hardware implements AutoCloseable {
         return new BusReader.Sensor(label, source);
     }
 
-    private static CabinetOutputs outputs(CabinetSettings cabinet, Roots roots) {
+    private static CabinetOutputs outputs(CabinetSettings cabinet, Roots roots, Devices devices) {
         return new CabinetOutputs(
-                line(cabinet.heater(), roots),
-                cabinet.cutOffRelay().map(wiring -> line(wiring, roots)),
-                cabinet.fan().map(wiring -> line(wiring, roots)),
-                cabinet.buzzer().map(wiring -> line(wiring, roots)));
+                line(cabinet.heater(), roots, devices),
+                cabinet.cutOffRelay().map(wiring -> line(wiring, roots, devices)),
+                cabinet.fan().map(wiring -> line(wiring, roots, devices)),
+                cabinet.buzzer().map(wiring -> line(wiring, roots, devices)),
+                cabinet.humidifier().map(wiring -> line(wiring, roots, devices)),
+                cabinet.vent().map(wiring -> line(wiring, roots, devices)));
     }
 
-    private static Output line(OutputWiring wiring, Roots roots) {
-        return new LedLine(roots.led(), wiring.line());
+    private static Output line(OutputWiring wiring, Roots roots, Devices devices) {
+        return switch (wiring.driver()) {
+            case LED -> new LedLine(roots.led(), wiring.line());
+            case GPIO -> devices.gpio().output(wiring.line(), wiring.activeLow());
+            case SIMULATED -> throw new IllegalArgumentException("no line: " + wiring);
+        };
+    }
+
+    private static CabinetInputs inputs(InputWirings inputs, Devices devices) {
+        return new CabinetInputs(
+                inputs.door().map(wiring -> contact(wiring, false, devices)),
+                inputs.fanTachometer()
+                        .map(
+                                wiring ->
+                                        devices.gpio()
+                                                .tachometer(
+                                                        wiring.line(),
+                                                        wiring.pull(),
+                                                        wiring.pulsesPerTurn())),
+                inputs.silenceButton().map(wiring -> contact(wiring, true, devices)),
+                // Must be held for seconds anyway: a touch between two ticks is no press.
+                inputs.resetButton().map(wiring -> contact(wiring, false, devices)));
+    }
+
+    private static Contact contact(InputWiring wiring, boolean holdsPress, Devices devices) {
+        return devices.gpio()
+                .contact(wiring.line(), wiring.closedHigh(), wiring.pull(), holdsPress);
+    }
+
+    /** Devices that several probes or lines share; each made when the first one asks for it. */
+    private static final class Devices {
+        private final MonotonicClock clock;
+        private final Map<ShtAddress.Device, ShtSensor> shts = new HashMap<>();
+        private Optional<I2cBuses> buses = Optional.empty();
+        private Optional<Gpio> gpio = Optional.empty();
+
+        Devices(MonotonicClock clock) {
+            this.clock = clock;
+        }
+
+        ShtSensor sht(ShtAddress.Device device) {
+            return shts.computeIfAbsent(device, absent -> new ShtSensor(device, buses()));
+        }
+
+        private I2cBuses buses() {
+            if (buses.isEmpty()) {
+                buses = Optional.of(I2cBuses.ofThisMachine());
+            }
+            return buses.get();
+        }
+
+        Gpio gpio() {
+            if (gpio.isEmpty()) {
+                gpio = Optional.of(Gpio.ofThisMachine(clock));
+            }
+            return gpio.get();
+        }
     }
 
     /** In the configuration's order. */
@@ -168,7 +246,9 @@ final class Hardware implements AutoCloseable {
                             Optional.of(outputs.heater()),
                             outputs.cutOffRelay(),
                             outputs.fan(),
-                            outputs.buzzer())
+                            outputs.buzzer(),
+                            outputs.humidifier(),
+                            outputs.vent())
                     .flatMap(Optional::stream)
                     .forEach(output -> driveOff(cabinet, output));
         }
@@ -186,9 +266,10 @@ final class Hardware implements AutoCloseable {
         }
     }
 
-    /** Begins to read the real sensors. */
+    /** Begins to read the real sensors and inputs. */
     void startReaders() {
         readers.forEach(BusReader::start);
+        gpio.ifPresent(Gpio::openInputs);
     }
 
     /** Brings the simulated cabinets up to a moment. Called by the control thread. */
@@ -198,9 +279,10 @@ final class Hardware implements AutoCloseable {
         }
     }
 
-    /** Ends the readers. The lines belong to their cabinets' loops by then. */
+    /** Ends the readers and lets go of GPIO lines; the cabinets' loops have driven them off. */
     @Override
     public void close() {
         readers.forEach(BusReader::close);
+        gpio.ifPresent(Gpio::close);
     }
 }

@@ -6,6 +6,7 @@ import java.nio.charset.StandardCharsets;
 import java.time.ZoneId;
 import java.time.format.DateTimeFormatter;
 import java.util.Locale;
+import java.util.function.IntSupplier;
 import java.util.logging.Formatter;
 import java.util.logging.Handler;
 import java.util.logging.Level;
@@ -43,6 +44,22 @@ final class LogSetup {
         root.addHandler(handler);
         root.setLevel(Level.WARNING);
         OURS.setLevel(debug ? Level.ALL : Level.INFO);
+    }
+
+    /**
+     * Keeps our log quiet meanwhile: what goes wrong in a rehearsal is its result, and its time of
+     * day means nothing. With the debug level it is not quiet.
+     */
+    static int quietly(IntSupplier work) {
+        Level before = OURS.getLevel();
+        if (!Level.ALL.equals(before)) {
+            OURS.setLevel(Level.OFF);
+        }
+        try {
+            return work.getAsInt();
+        } finally {
+            OURS.setLevel(before);
+        }
     }
 
     private static final class FlushingHandler extends StreamHandler {

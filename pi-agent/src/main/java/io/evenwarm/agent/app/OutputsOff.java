@@ -1,15 +1,19 @@
 package io.evenwarm.agent.app;
 
+import io.evenwarm.agent.app.CabinetSettings.OutputDriver;
+import io.evenwarm.agent.driver.pi4j.Gpio;
 import io.evenwarm.agent.driver.sysfs.LedLine;
+import io.evenwarm.agent.port.Output;
 import io.evenwarm.agent.port.OutputException;
+import io.evenwarm.clock.SystemClock;
 import io.evenwarm.settings.SettingsFaults;
 import io.evenwarm.settings.TomlFile;
 import io.evenwarm.settings.TomlSection;
 import java.nio.file.Path;
-import java.util.LinkedHashSet;
+import java.util.LinkedHashMap;
 import java.util.List;
+import java.util.Map;
 import java.util.Optional;
-import java.util.Set;
 
 /**
  * Drives every line off that a configuration file names, also when the file has faults: a typing
@@ -47,23 +51,40 @@ final class OutputsOff {
                                                 "a folder's path",
                                                 text -> ConfigurationReader.resolve(folder, text)))
                         .orElse(Path.of(ConfigurationReader.USUAL_LED_FOLDER));
-        Set<String> names = new LinkedHashSet<>();
+        Map<String, Output> outputs = new LinkedHashMap<>();
+        Optional<Gpio> gpio = Optional.empty();
         for (TomlSection cabinet : top.sections("cabinet")) {
-            for (String output : CabinetReader.OUTPUTS) {
-                cabinet.section(output)
-                        .flatMap(section -> section.text("line"))
-                        .filter(LedLine::isName)
-                        .ifPresent(names::add);
+            for (String key : LineReader.OUTPUTS) {
+                Optional<TomlSection> output = cabinet.section(key);
+                Optional<String> line = output.flatMap(section -> section.text("line"));
+                if (output.isEmpty() || line.isEmpty()) {
+                    continue;
+                }
+                String name = line.get();
+                // A driver's name with a slip in it may mean either: the line's own name decides.
+                if (LineReader.driver(output.get()).equals(Optional.of(OutputDriver.LED))
+                        || !Gpio.isLine(name)) {
+                    if (LedLine.isName(name)) {
+                        outputs.putIfAbsent(name, new LedLine(leds, name));
+                    }
+                } else {
+                    gpio = gpio.or(() -> Optional.of(Gpio.ofThisMachine(SystemClock.monotonic())));
+                    boolean activeLow = output.get().flag("active_low", false);
+                    outputs.putIfAbsent(name, gpio.get().output(name, activeLow));
+                }
             }
         }
-        return names.stream().map(name -> driveOff(leds, name)).toList();
+        List<Line> lines =
+                outputs.entrySet().stream()
+                        .map(output -> driveOff(output.getKey(), output.getValue()))
+                        .toList();
+        gpio.ifPresent(Gpio::close);
+        return lines;
     }
 
-    // The line is let go of without close(), which would drive it a second time.
-    @SuppressWarnings("resource")
-    private static Line driveOff(Path leds, String name) {
+    private static Line driveOff(String name, Output output) {
         try {
-            new LedLine(leds, name).drive(false);
+            output.drive(false);
             return new Line(name, Optional.empty());
         } catch (OutputException e) {
             return new Line(name, Optional.of(String.valueOf(e.getMessage())));

@@ -2,6 +2,7 @@ package io.evenwarm.agent.app;
 
 import io.evenwarm.agent.app.CabinetSettings.ProbeDriver;
 import io.evenwarm.agent.app.CabinetSettings.ProbeWiring;
+import io.evenwarm.agent.driver.pi4j.ShtAddress;
 import io.evenwarm.agent.driver.sysfs.HwmonChannel;
 import io.evenwarm.agent.driver.sysfs.IioChannel;
 import io.evenwarm.agent.driver.sysfs.OneWireThermometer;
@@ -136,6 +137,7 @@ final class ProbeReader {
                 switch (driver) {
                     case ONE_WIRE -> OneWireThermometer.ADDRESS_FORM;
                     case HWMON -> HwmonChannel.ADDRESS_FORM;
+                    case I2C -> ShtAddress.FORM;
                     case IIO, SIMULATED -> IioChannel.ADDRESS_FORM;
                 };
         Optional<String> address = section.requiredText("address", form);
@@ -158,14 +160,18 @@ final class ProbeReader {
                     ? Optional.of(Sensor.DS18B20)
                     : Optional.empty();
         }
-        return (driver == ProbeDriver.HWMON
-                        ? HwmonChannel.unitOf(address)
-                        : IioChannel.unitOf(address))
-                .map(
-                        unit ->
-                                unit == Sample.Unit.CELSIUS
-                                        ? Sensor.OTHER_THERMOMETER
-                                        : Sensor.HYGROMETER);
+        Optional<Sample.Unit> unit =
+                switch (driver) {
+                    case HWMON -> HwmonChannel.unitOf(address);
+                    case IIO -> IioChannel.unitOf(address);
+                    case I2C -> ShtAddress.parse(address).map(ShtAddress::unit);
+                    case ONE_WIRE, SIMULATED -> Optional.empty();
+                };
+        return unit.map(
+                measured ->
+                        measured == Sample.Unit.CELSIUS
+                                ? Sensor.OTHER_THERMOMETER
+                                : Sensor.HYGROMETER);
     }
 
     /** A sample must not be called stale before its bus could bring the next one. */
@@ -174,7 +180,7 @@ final class ProbeReader {
                 switch (driver) {
                     case ONE_WIRE -> oneWireProbes;
                     case SIMULATED -> sensor == Sensor.DS18B20 ? simulatedOneWireProbes : 0;
-                    case HWMON, IIO -> 0;
+                    case HWMON, IIO, I2C -> 0;
                 };
         double roundSeconds = Math.max(SHORTEST_ROUND_SECONDS, sharing * CONVERSION_SECONDS);
         double leastSeconds = 2 * roundSeconds;

@@ -8,16 +8,17 @@ import io.evenwarm.quantity.Temperature;
 import io.evenwarm.settings.SettingsFaults;
 import java.io.PrintWriter;
 import java.nio.file.Path;
-import java.util.LinkedHashMap;
+import java.util.List;
 import java.util.Locale;
 import java.util.Map;
 import java.util.Optional;
-import java.util.OptionalDouble;
 import java.util.concurrent.Callable;
+import picocli.CommandLine.ArgGroup;
 import picocli.CommandLine.Command;
 import picocli.CommandLine.Mixin;
 import picocli.CommandLine.Model.CommandSpec;
 import picocli.CommandLine.Option;
+import picocli.CommandLine.ParameterException;
 import picocli.CommandLine.Parameters;
 import picocli.CommandLine.Spec;
 
@@ -36,10 +37,20 @@ final class RehearseCommand implements Callable<Integer> {
     @Spec private CommandSpec spec;
     @Mixin private UnitChoice unit;
 
-    @Parameters(paramLabel = "SCENARIO", description = "the scenario's file")
-    private Path scenario;
+    @Parameters(
+            paramLabel = "SCENARIO",
+            arity = "0..1",
+            description = "the scenario's file; none with --catalogue")
+    private Optional<Path> scenario = Optional.empty();
 
-    @Option(names = "--seed", paramLabel = "N", description = "another seed than the file's")
+    @ArgGroup(exclusive = false)
+    private CatalogueChoice catalogue = new CatalogueChoice();
+
+    @Option(
+            names = "--seed",
+            paramLabel = "N",
+            description =
+                    "another seed than the file's; with --catalogue the first run's, 1 when not said")
     private Optional<Long> seed = Optional.empty();
 
     @Option(names = "--json", description = "print one JSON object; its temperatures are in °C")
@@ -47,8 +58,19 @@ final class RehearseCommand implements Callable<Integer> {
 
     @Override
     public Integer call() {
+        return LogSetup.quietly(this::rehearse);
+    }
+
+    private int rehearse() {
+        if (catalogue.isChosen()) {
+            return catalogue.run(spec.commandLine(), scenario, seed, json);
+        }
+        if (scenario.isEmpty()) {
+            throw new ParameterException(
+                    spec.commandLine(), "name a scenario's file, or say --catalogue");
+        }
         SettingsFaults faults = new SettingsFaults();
-        Optional<Scenario> read = ScenarioReader.read(scenario, faults);
+        Optional<Scenario> read = ScenarioReader.read(scenario.get(), faults);
         if (read.isEmpty()) {
             CheckCommand.print(spec.commandLine().getErr(), faults.errors(), faults.warnings());
             return ExitCode.BAD_INPUT;
@@ -57,7 +79,8 @@ final class RehearseCommand implements Callable<Integer> {
         Verdict verdict = Rehearsal.run(chosen);
         PrintWriter out = spec.commandLine().getOut();
         if (json) {
-            out.println(JsonText.object(asMap(verdict, chosen)));
+            out.println(
+                    JsonText.object(Map.of("runs", List.of(RehearseJson.run(chosen, verdict)))));
         } else {
             print(out, verdict, chosen);
         }
@@ -105,34 +128,5 @@ final class RehearseCommand implements Callable<Integer> {
         long whole = (long) seconds;
         return String.format(
                 Locale.ROOT, "%d:%02d:%02d", whole / 3600, whole / 60 % 60, whole % 60);
-    }
-
-    private static Map<String, Object> asMap(Verdict verdict, Scenario chosen) {
-        Map<String, Object> map = new LinkedHashMap<>();
-        map.put("eggsStayedBelowCeiling", !verdict.haveEggsPassedTheCeiling());
-        map.put("ceilingCelsius", chosen.cabinet().ceilingCelsius());
-        map.put("secondsAboveCeiling", verdict.secondsAboveCeiling());
-        map.put("peakEggCelsius", verdict.peakEggCelsius());
-        map.put("lowestEggCelsius", verdict.lowestEggCelsius());
-        map.put("peakAirCelsius", verdict.peakAirCelsius());
-        map.put("durationSeconds", chosen.durationSeconds());
-        map.put("relayOperations", verdict.relayOperations());
-        map.put("seed", verdict.seed());
-        map.put("traceSha256", verdict.traceSha256());
-        map.put("findings", verdict.findings().stream().map(RehearseCommand::asMap).toList());
-        return map;
-    }
-
-    private static Map<String, Object> asMap(Verdict.FoundFinding finding) {
-        Map<String, Object> map = new LinkedHashMap<>();
-        map.put("code", finding.code().value());
-        map.put("probe", finding.probe().map(probe -> probe.value()));
-        map.put("raisedAtSeconds", finding.raisedAtSeconds());
-        OptionalDouble cleared = finding.clearedAtSeconds();
-        map.put(
-                "clearedAtSeconds",
-                cleared.isPresent() ? Optional.of(cleared.getAsDouble()) : Optional.empty());
-        map.put("action", finding.action());
-        return map;
     }
 }

@@ -1,6 +1,9 @@
 package io.evenwarm.agent.app;
 
+import io.evenwarm.agent.driver.watchdog.ServiceManager;
+import io.evenwarm.clock.MonotonicClock;
 import io.evenwarm.clock.SystemClock;
+import io.evenwarm.clock.WallClock;
 import io.evenwarm.settings.SettingsFault;
 import java.io.IOException;
 import java.io.InputStream;
@@ -28,6 +31,9 @@ final class RunCommand implements Callable<Integer> {
     /** The whole way out must not take longer; what hangs by then is left to the end itself. */
     private static final long WAY_OUT_MILLIS = 2800;
 
+    private final MonotonicClock monotonic;
+    private final WallClock wall;
+
     @Spec private CommandSpec spec;
 
     @Option(
@@ -47,6 +53,16 @@ final class RunCommand implements Callable<Integer> {
             description =
                     "end when standard input ends, so that a starter that dies leaves nothing")
     private boolean endWithInput;
+
+    RunCommand() {
+        this(SystemClock.monotonic(), SystemClock.wall());
+    }
+
+    /** With other clocks than the machine's. */
+    RunCommand(MonotonicClock monotonic, WallClock wall) {
+        this.monotonic = monotonic;
+        this.wall = wall;
+    }
 
     @Override
     public Integer call() {
@@ -85,7 +101,10 @@ final class RunCommand implements Callable<Integer> {
         try {
             agent =
                     RunningAgent.prepare(
-                            configuration, SystemClock.monotonic(), SystemClock.wall());
+                            configuration,
+                            monotonic,
+                            wall,
+                            ServiceManager.of(System.getenv(), ProcessHandle.current().pid()));
         } catch (StateFolder.TakenException e) {
             err.println("evenwarm-agent: " + e.getMessage());
             return ExitCode.NO;

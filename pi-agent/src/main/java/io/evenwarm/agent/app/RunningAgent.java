@@ -1,5 +1,6 @@
 package io.evenwarm.agent.app;
 
+import io.evenwarm.agent.driver.watchdog.ServiceManager;
 import io.evenwarm.agent.journal.Journal;
 import io.evenwarm.agent.journal.JournalSettings;
 import io.evenwarm.agent.loop.AgentLoop;
@@ -51,14 +52,17 @@ final class RunningAgent implements AutoCloseable {
     private final Journal journal;
     private final SnapshotBoard board;
     private final AgentLoop loop;
+    private final OutsideWatch outside;
     private volatile boolean isStarted;
+    private volatile boolean isDead;
     private volatile Optional<MonitorLinks> links = Optional.empty();
 
     private RunningAgent(
             AgentConfiguration configuration,
             MonotonicClock monotonic,
             WallClock wall,
-            StateFolder state) {
+            StateFolder state,
+            ServiceManager manager) {
         this.configuration = configuration;
         this.state = state;
         this.monotonic = monotonic;
@@ -72,24 +76,41 @@ final class RunningAgent implements AutoCloseable {
                         configuration.cabinets().stream()
                                 .map(cabinet -> cabinet.plan().name())
                                 .toList());
+        this.outside = new OutsideWatch(manager, configuration.watchdog());
         SnapshotListener told =
-                new JournalTrouble(() -> journal.health().trouble(), List.of(journal, board));
+                new JournalTrouble(
+                        () -> journal.health().trouble(), List.of(journal, board, outside));
         this.loop =
                 new AgentLoop(
-                        cabinetLoops(List.of(told)), boot, clock, List.of(hardware::stepSimulated));
+                        cabinetLoops(List.of(told)),
+                        boot,
+                        clock,
+                        List.of(hardware::stepSimulated),
+                        outside);
+    }
+
+    /** As the other, with no service manager. */
+    static RunningAgent prepare(
+            AgentConfiguration configuration, MonotonicClock monotonic, WallClock wall)
+            throws StateFolder.TakenException {
+        return prepare(configuration, monotonic, wall, ServiceManager.none());
     }
 
     /**
      * Makes an agent with every line off; {@link #start} gives it its life.
      *
+     * @param manager hears that the agent lives
      * @throws StateFolder.TakenException when another agent runs on the state folder; no line was
      *     touched then, since the lines are that agent's
      */
     static RunningAgent prepare(
-            AgentConfiguration configuration, MonotonicClock monotonic, WallClock wall)
+            AgentConfiguration configuration,
+            MonotonicClock monotonic,
+            WallClock wall,
+            ServiceManager manager)
             throws StateFolder.TakenException {
         StateFolder state = StateFolder.open(configuration.stateFolder());
-        return new RunningAgent(configuration, monotonic, wall, state);
+        return new RunningAgent(configuration, monotonic, wall, state, manager);
     }
 
     /**
@@ -100,7 +121,12 @@ final class RunningAgent implements AutoCloseable {
     void start(Consumer<Throwable> whenDead) {
         isStarted = true;
         hardware.startReaders();
-        loop.start(whenDead);
+        outside.start();
+        loop.start(
+                cause -> {
+                    isDead = true;
+                    whenDead.accept(cause);
+                });
         try {
             journal.agentStarted(now(), startWords());
             journal.start();
@@ -202,6 +228,7 @@ final class RunningAgent implements AutoCloseable {
     @Override
     public void close() {
         loop.close();
+        outside.stopping();
         if (isStarted) {
             journal.agentStopped(now(), "agent stopped");
         }
@@ -210,5 +237,6 @@ final class RunningAgent implements AutoCloseable {
         hardware.close();
         saves.close();
         state.close();
+        outside.end(!isDead);
     }
 }

@@ -36,6 +36,11 @@ final class StatusJson {
         map.put("fanOn", snapshot.fanOn());
         map.put("guard", snapshot.guard().name().toLowerCase(Locale.ROOT));
         map.put("silenced", snapshot.silenced());
+        map.put("doorOpen", snapshot.doorOpen());
+        map.put("fanTurnsPerMinute", snapshot.fanTurnsPerMinute());
+        map.put(
+                "plannedWorkSecondsLeft",
+                snapshot.plannedWorkUntilNanos().map(end -> (end - nowNanos) / NANOS_PER_SECOND));
         map.put("probes", snapshot.probes().stream().map(probe -> probe(probe, nowNanos)).toList());
         map.put(
                 "findings",

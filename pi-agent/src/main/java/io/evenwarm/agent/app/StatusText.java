@@ -58,6 +58,11 @@ final class StatusText {
                                                 ? ", cut-off relay closed"
                                                 : ", cut-off relay open"));
         snapshot.fanOn().ifPresent(on -> text.append(on ? ", fan on" : ", fan off"));
+        snapshot.fanTurnsPerMinute()
+                .ifPresent(turns -> text.append(String.format(Locale.ROOT, " at %.0f/min", turns)));
+        snapshot.doorOpen().ifPresent(open -> text.append(open ? ", door open" : ", door shut"));
+        snapshot.plannedWorkUntilNanos()
+                .ifPresent(end -> text.append(workWords(end, snapshot.moment().monotonicNanos())));
         text.append(snapshot.silenced() ? ", buzzer silenced" : "").append('\n');
         List<String> probes = new ArrayList<>();
         for (ProbeReading probe : snapshot.probes()) {
@@ -66,6 +71,11 @@ final class StatusText {
         text.append("  ").append(String.join(", ", probes)).append('\n');
         snapshot.findings().forEach(finding -> text.append(finding(finding)));
         return text.toString();
+    }
+
+    private static String workWords(long endNanos, long nowNanos) {
+        long minutes = 1 + TimeUnit.NANOSECONDS.toMinutes(Math.max(0, endNanos - nowNanos - 1));
+        return ", planned work for another " + minutes + " min";
     }
 
     private String probe(ProbeReading probe, long nowNanos) {

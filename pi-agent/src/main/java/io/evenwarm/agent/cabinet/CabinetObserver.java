@@ -8,7 +8,9 @@ import io.evenwarm.quantity.Temperature;
 import java.util.List;
 
 /**
- * Makes one tick's readings into the cabinet's state. A pure function of the readings.
+ * Makes one tick's readings into the cabinet's state. A pure function of the readings and of which
+ * probes may be believed: below, a good probe is one with a good reading that guard did not set
+ * aside.
  *
  * <p><b>The process value</b> is the mean of the good air probes, limited by the warmest of them:
  *
@@ -34,12 +36,14 @@ public final class CabinetObserver {
     private static final int NONE = -1;
 
     private final int probeCount;
+    private final ProbeTrust allTrusted;
     private final boolean[] isAir;
     private final boolean[] isGuards;
 
     public CabinetObserver(CabinetPlan plan) {
         List<ProbePlan> probes = plan.probes();
         probeCount = probes.size();
+        allTrusted = ProbeTrust.all(probeCount);
         isAir = new boolean[probeCount];
         isGuards = new boolean[probeCount];
         for (int i = 0; i < probeCount; i++) {
@@ -49,24 +53,32 @@ public final class CabinetObserver {
         }
     }
 
+    /** The state that one tick's readings amount to when every probe may be believed. */
+    public CabinetState observe(List<ProbeReading> readings) {
+        return observe(readings, allTrusted);
+    }
+
     /**
      * The state that one tick's readings amount to.
      *
      * @param readings one for each probe of the plan, in its order; immutable
+     * @param trust which of them may be believed
      */
-    public CabinetState observe(List<ProbeReading> readings) {
+    public CabinetState observe(List<ProbeReading> readings, ProbeTrust trust) {
         double[] celsius = new double[probeCount];
         double sum = 0;
         int count = 0;
+        int trustedAir = 0;
         int warmestSteering = NONE;
         int warmest = NONE;
         int coldest = NONE;
         for (int i = 0; i < probeCount; i++) {
             double value = goodCelsius(readings.get(i).reading());
             celsius[i] = value;
-            if (!isAir[i] || Double.isNaN(value)) {
+            if (!isAir[i] || Double.isNaN(value) || !trust.isTrusted(i)) {
                 continue;
             }
+            trustedAir++;
             if (warmest == NONE || value > celsius[warmest]) {
                 warmest = i;
             }
@@ -91,7 +103,7 @@ public final class CabinetObserver {
         } else {
             process = warmest == NONE ? Double.NaN : celsius[warmest];
         }
-        return new CabinetState(readings, celsius, process, warmest, coldest);
+        return new CabinetState(readings, celsius, trust, trustedAir, process, warmest, coldest);
     }
 
     private static double goodCelsius(Reading reading) {

@@ -18,6 +18,8 @@ public final class CabinetState {
     // Never written after construction; NaN marks a probe without a good temperature and leaves
     // this class through no method.
     private final double[] goodCelsius;
+    private final ProbeTrust trust;
+    private final int trustedAirProbes;
     private final double processCelsius;
     private final int warmestAir;
     private final int coldestAir;
@@ -25,11 +27,15 @@ public final class CabinetState {
     CabinetState(
             List<ProbeReading> readings,
             double[] goodCelsius,
+            ProbeTrust trust,
+            int trustedAirProbes,
             double processCelsius,
             int warmestAir,
             int coldestAir) {
         this.readings = readings;
         this.goodCelsius = goodCelsius;
+        this.trust = trust;
+        this.trustedAirProbes = trustedAirProbes;
         this.processCelsius = processCelsius;
         this.warmestAir = warmestAir;
         this.coldestAir = coldestAir;
@@ -40,14 +46,24 @@ public final class CabinetState {
         return readings;
     }
 
-    /** Whether no good air probe is left: nothing is known of the air then. */
+    /** Whether no good air probe is left that may be believed: nothing is known of the air then. */
     public boolean isBlind() {
         return warmestAir == NONE;
     }
 
-    /** Whether the probe's reading is good and a temperature. */
+    /** Whether the probe's reading is good and a temperature, be it believed or not. */
     public boolean isGood(int probe) {
         return !Double.isNaN(goodCelsius[probe]);
+    }
+
+    /** Whether the probe's reading is good, a temperature, and may be believed. */
+    public boolean isTrusted(int probe) {
+        return isGood(probe) && trust.isTrusted(probe);
+    }
+
+    /** How many air probes are good and may be believed. */
+    public int trustedAirProbes() {
+        return trustedAirProbes;
     }
 
     /** The probe's temperature; only when {@link #isGood}. */
@@ -64,19 +80,19 @@ public final class CabinetState {
         return processCelsius;
     }
 
-    /** Index of the warmest good air probe; only when not {@link #isBlind}. */
+    /** Index of the warmest believed air probe; only when not {@link #isBlind}. */
     public int warmestAir() {
         requireSight();
         return warmestAir;
     }
 
-    /** Index of the coldest good air probe; only when not {@link #isBlind}. */
+    /** Index of the coldest believed air probe; only when not {@link #isBlind}. */
     public int coldestAir() {
         requireSight();
         return coldestAir;
     }
 
-    /** Warmest less coldest good air probe, 0 with one probe; only when not {@link #isBlind}. */
+    /** Warmest less coldest believed air probe, 0 with one; only when not {@link #isBlind}. */
     public double spreadKelvin() {
         requireSight();
         return goodCelsius[warmestAir] - goodCelsius[coldestAir];

@@ -46,6 +46,7 @@ public final class HeaterControl {
 
     private final ControlPlan plan;
     private final TimeProportionedRelay relay;
+    private final SuddenCold suddenCold = new SuddenCold();
     private PidState state = PidState.startingAt(0, 0);
     private double slowSetPoint;
     private boolean isRunning;
@@ -79,16 +80,30 @@ public final class HeaterControl {
         if (!isRunning) {
             begin(setPointCelsius, processCelsius);
         }
-        PidStep step =
-                Pid.step(
-                        gains(),
-                        state,
-                        weighted(setPointCelsius, elapsedSeconds),
-                        processCelsius,
-                        elapsedSeconds);
+        double duty = duty(setPointCelsius, processCelsius, elapsedSeconds);
+        boolean on = relay.step(duty, elapsedSeconds, heaterWasOn);
+        return new HeatRequest(new Duty(duty), on);
+    }
+
+    private double duty(double setPointCelsius, double processCelsius, double elapsedSeconds) {
+        double target = weighted(setPointCelsius, elapsedSeconds);
+        if (suddenCold.step(processCelsius, setPointCelsius, elapsedSeconds)) {
+            double holding = Math.max(0, Math.min(1, state.integral()));
+            state = PidState.startingAt(holding, processCelsius);
+            return holding;
+        }
+        PidGains gains = gains();
+        double before = state.integral();
+        PidStep step = Pid.step(gains, state, target, processCelsius, elapsedSeconds);
         state = step.state();
-        boolean on = relay.step(step.output(), elapsedSeconds, heaterWasOn);
-        return new HeatRequest(new Duty(step.output()), on);
+        if (step.unlimited() < 0) {
+            // Not drawn back here: where heat is needed a little at a time the ripple takes the
+            // output to 0 in every cycle, and each time the integral would be lifted.
+            double plain =
+                    before + gains.integralGain() * elapsedSeconds * (target - processCelsius);
+            state = state.withIntegral(Math.max(Math.min(0, before), plain));
+        }
+        return step.output();
     }
 
     /** One step without a process value, or while heat is not allowed: wants no heat. */
@@ -107,6 +122,7 @@ public final class HeaterControl {
         double kept = idleSeconds < FORGET_SECONDS ? Math.max(0, state.integral()) : 0;
         state = PidState.startingAt(kept, processCelsius);
         slowSetPoint = setPointCelsius;
+        suddenCold.restart();
         idleSeconds = 0;
         isRunning = true;
     }

@@ -16,4 +16,8 @@ record PidState(double integral, double derivative, double measured) {
     static PidState startingAt(double integral, double measured) {
         return new PidState(integral, 0, measured);
     }
+
+    PidState withIntegral(double other) {
+        return new PidState(other, derivative, measured);
+    }
 }

@@ -10,8 +10,10 @@ import io.evenwarm.message.Limits;
  * @param state the readings
  * @param isSettled whether the cabinet has warmed up; see {@link Settling}
  * @param heatShare of the last minutes in which the heater was on, 0 to 1
+ * @param isHeatHeld whether heat is held back in this tick, for whatever cause
  * @param limits the limits in force
  * @param latch the hard cut-off's latch, this tick's trip included
+ * @param trust which probes are set aside; a watch may set its own aside and take that back
  * @param facts what is known beside the readings
  * @param nowNanos monotonic time of the tick
  */
@@ -19,7 +21,9 @@ record Circumstances(
         CabinetState state,
         boolean isSettled,
         double heatShare,
+        boolean isHeatHeld,
         Limits limits,
         Latch latch,
+        TrustBook trust,
         TickFacts facts,
         long nowNanos) {}

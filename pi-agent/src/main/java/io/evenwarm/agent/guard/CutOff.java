@@ -54,7 +54,7 @@ final class CutOff {
     boolean judge(CabinetState state) {
         boolean isAnyHot = false;
         for (int i = 0; i < isJudged.length; i++) {
-            if (!isJudged[i] || !state.isGood(i)) {
+            if (!isJudged[i] || !state.isTrusted(i)) {
                 continue;
             }
             if (state.celsius(i) < cutOffCelsius) {
@@ -106,7 +106,7 @@ final class CutOff {
         }
         double highest = cutOffCelsius - RESET_DISTANCE_KELVIN;
         for (int i = 0; i < isJudged.length; i++) {
-            if (isJudged[i] && state.isGood(i) && state.celsius(i) >= highest) {
+            if (isJudged[i] && state.isTrusted(i) && state.celsius(i) >= highest) {
                 return Optional.of(
                         "probe "
                                 + plan.probes().get(i).name()

@@ -37,7 +37,7 @@ final class DoorOpen extends Watch {
                 (isOpen ? "the door's switch says open" : "the door has just been shut")
                         + "; "
                         + ProbeTexts.airProbes(plan, now.state()),
-                "heats as much as control asks for; no limit is moved",
+                Texts.heating(now),
                 "Shut the door. If it is shut, check its switch and magnet. Before longer work, say"
                         + " so: evenwarm-agent work "
                         + plan.name());

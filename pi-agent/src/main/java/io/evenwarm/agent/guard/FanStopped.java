@@ -53,7 +53,7 @@ final class FanStopped extends Watch {
         double sum = 0;
         int count = 0;
         for (int i = 0; i < those.length; i++) {
-            if (those[i] && state.isGood(i)) {
+            if (those[i] && state.isTrusted(i)) {
                 sum += state.celsius(i);
                 count++;
             }

@@ -1,6 +1,7 @@
 package io.evenwarm.agent.guard;
 
 import io.evenwarm.agent.cabinet.CabinetState;
+import io.evenwarm.agent.cabinet.ProbeTrust;
 import io.evenwarm.agent.plan.CabinetPlan;
 import io.evenwarm.agent.port.Latch;
 import io.evenwarm.message.Finding;
@@ -32,6 +33,7 @@ public final class Guard {
 
     private final LimitRules limitRules;
     private final CutOff cutOff;
+    private final TrustBook trust;
     private final Watches watches;
     private final HeatHold hold = new HeatHold();
     private final Settling settling = new Settling();
@@ -55,7 +57,13 @@ public final class Guard {
         }
         cutOff = new CutOff(plan, limitRules, latch);
         limits = limitRules.at(plan.setPoint());
+        trust = new TrustBook(plan);
         watches = new Watches(plan);
+    }
+
+    /** Which probes may be believed, for the next tick's observation. */
+    public ProbeTrust trust() {
+        return trust.trust();
     }
 
     /**
@@ -80,8 +88,10 @@ public final class Guard {
                                 state,
                                 settling.update(state, limits, nowNanos),
                                 heatShare.update(facts.wasHeaterOn(), facts.secondsSinceLastTick()),
+                                isHeld,
                                 limits,
                                 cutOff.latch(),
+                                trust,
                                 facts,
                                 nowNanos));
         isStarting = isStarting && isHeld && !cutOff.isTripped() && isFirstMinute(nowNanos);

@@ -32,9 +32,10 @@ public final class OutputGate implements AutoCloseable {
     private volatile boolean isLapsed;
     private volatile boolean isClosed;
 
-    // Control thread only.
-    private boolean heaterOn;
-    private boolean cutOffRelayClosed;
+    // Control thread only. What an earlier process left is not known: heat counts as on until a
+    // line was driven off.
+    private boolean heaterOn = true;
+    private boolean cutOffRelayClosed = true;
     private boolean fanOn;
     private List<LineFault> faults = List.of();
 
@@ -81,13 +82,13 @@ public final class OutputGate implements AutoCloseable {
         // own relay does the switching.
         boolean heat = isHeatWanted && isWishFresh && isGranted;
         if (isGranted) {
-            cutOffRelayClosed = driveIfFitted(Line.CUT_OFF_RELAY, outputs.cutOffRelay(), true);
-            heaterOn = drive(Line.HEATER, outputs.heater(), heat);
+            driveCutOffRelay(true);
+            driveHeater(heat);
         } else {
-            heaterOn = drive(Line.HEATER, outputs.heater(), false);
-            cutOffRelayClosed = driveIfFitted(Line.CUT_OFF_RELAY, outputs.cutOffRelay(), false);
+            driveHeater(false);
+            driveCutOffRelay(false);
         }
-        fanOn = driveIfFitted(Line.FAN, outputs.fan(), isFanWanted);
+        driveFan(isFanWanted);
         driveIfFitted(Line.BUZZER, outputs.buzzer(), isBuzzerWanted);
         if (isLapsed || isClosed) {
             driveOff();
@@ -97,9 +98,9 @@ public final class OutputGate implements AutoCloseable {
     /** Drives every line off, in the control thread. */
     public void driveOff() {
         faults = List.of();
-        heaterOn = drive(Line.HEATER, outputs.heater(), false);
-        cutOffRelayClosed = driveIfFitted(Line.CUT_OFF_RELAY, outputs.cutOffRelay(), false);
-        fanOn = driveIfFitted(Line.FAN, outputs.fan(), false);
+        driveHeater(false);
+        driveCutOffRelay(false);
+        driveFan(false);
         driveIfFitted(Line.BUZZER, outputs.buzzer(), false);
     }
 
@@ -128,12 +129,18 @@ public final class OutputGate implements AutoCloseable {
         return feeds;
     }
 
-    /** Whether the heater was energised when the lines were last driven. Control thread only. */
+    /**
+     * Whether the heater counts as energised since the lines were last driven: also when its line
+     * could not be driven off. Control thread only.
+     */
     public boolean isHeaterOn() {
         return heaterOn;
     }
 
-    /** Whether the cut-off relay was closed when last driven. Control thread only. */
+    /**
+     * Whether the cut-off relay counts as closed since the lines were last driven: also when it
+     * could not be opened. Control thread only.
+     */
     public boolean isCutOffRelayClosed() {
         return cutOffRelayClosed;
     }
@@ -148,23 +155,43 @@ public final class OutputGate implements AutoCloseable {
         return faults;
     }
 
-    private boolean driveIfFitted(Line line, Optional<Output> output, boolean energised) {
-        return output.isPresent() && drive(line, output.get(), energised);
+    /** A line that carries heat and fails to switch counts as on unless it is known to be off. */
+    private void driveHeater(boolean energised) {
+        boolean isDone = drive(Line.HEATER, outputs.heater(), energised);
+        heaterOn = energised || (heaterOn && !isDone);
     }
 
-    /**
-     * Returns whether the line is energised as far as the agent can know. A line that fails to
-     * switch counts as energised while it was to be: nobody may believe it off.
-     */
+    private void driveCutOffRelay(boolean energised) {
+        if (outputs.cutOffRelay().isPresent()) {
+            boolean isDone = drive(Line.CUT_OFF_RELAY, outputs.cutOffRelay().get(), energised);
+            cutOffRelayClosed = energised || (cutOffRelayClosed && !isDone);
+        }
+    }
+
+    /** A fan that fails to switch counts as it was: nobody may believe that it runs. */
+    private void driveFan(boolean energised) {
+        if (outputs.fan().isPresent() && drive(Line.FAN, outputs.fan().get(), energised)) {
+            fanOn = energised;
+        }
+    }
+
+    private void driveIfFitted(Line line, Optional<Output> output, boolean energised) {
+        if (output.isPresent()) {
+            drive(line, output.get(), energised);
+        }
+    }
+
+    /** Returns whether the driver did it. */
     private boolean drive(Line line, Output output, boolean energised) {
         try {
             output.drive(energised);
+            return true;
         } catch (OutputException e) {
             addFault(line, String.valueOf(e.getMessage()));
         } catch (RuntimeException e) {
             addFault(line, "driver error: " + e);
         }
-        return energised;
+        return false;
     }
 
     private void addFault(Line line, String found) {

@@ -1,11 +1,23 @@
 package io.evenwarm.agent.guard;
 
+import io.evenwarm.agent.port.Latch;
 import java.util.Locale;
 
 /** Values in words. Slow: only for texts that are about to be shown. */
 final class Texts {
 
     private Texts() {}
+
+    /** What the agent does about too little heat in a cabinet, by whether it may heat now. */
+    static String heating(Circumstances now) {
+        if (now.latch() instanceof Latch.Tripped) {
+            return "nothing: heater off until a person resets the cut-off";
+        }
+        if (now.isHeatHeld()) {
+            return "holds heat back until its cause goes; another finding names it";
+        }
+        return "heats as much as control asks for; no limit is moved";
+    }
 
     /** For example {@code 31.56 °C}. */
     static String celsius(double celsius) {

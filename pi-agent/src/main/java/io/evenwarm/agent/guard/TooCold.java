@@ -2,6 +2,7 @@ package io.evenwarm.agent.guard;
 
 import io.evenwarm.agent.guard.Persistence.Presence;
 import io.evenwarm.agent.plan.CabinetPlan;
+import io.evenwarm.agent.port.Latch;
 import io.evenwarm.message.FindingCode;
 import java.util.Optional;
 
@@ -59,8 +60,11 @@ final class TooCold extends Watch {
                 ProbeTexts.airProbes(plan, now.state())
                         + "; cold limit "
                         + Texts.celsius(now.limits().tooCold().celsius()),
-                "heats as much as control asks for",
-                "Go and look: is the door shut, has the heater current (fuse, plug, thermal"
-                        + " cut-out), does the fan run?");
+                Texts.heating(now),
+                now.latch() instanceof Latch.Tripped
+                        ? "The eggs are cooling because the cut-off has tripped: find out why it"
+                                + " did, then reset it."
+                        : "Go and look: is the door shut, has the heater current (fuse, plug, thermal"
+                                + " cut-out), does the fan run?");
     }
 }

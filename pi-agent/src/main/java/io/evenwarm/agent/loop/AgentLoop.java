@@ -1,6 +1,7 @@
 package io.evenwarm.agent.loop;
 
 import io.evenwarm.agent.port.CommandIntake;
+import io.evenwarm.agent.port.Watchdog;
 import io.evenwarm.message.BootId;
 import io.evenwarm.message.Command;
 import io.evenwarm.message.CommandOutcome;
@@ -36,11 +37,21 @@ public final class AgentLoop implements CommandIntake, AutoCloseable {
     private final BootId boot;
     private final LoopClock clock;
     private final List<LongConsumer> beforeTick;
+    private final Watchdog watchdog;
     private final List<LapseTimer> lapseTimers;
     private volatile boolean isClosed;
     private volatile boolean isStarted;
     private final Thread thread;
     private volatile Consumer<Throwable> whenDead = cause -> {};
+
+    /** As the other constructor, with nobody outside who watches. */
+    public AgentLoop(
+            List<CabinetLoop> cabinets,
+            BootId boot,
+            LoopClock clock,
+            List<LongConsumer> beforeTick) {
+        this(cabinets, boot, clock, beforeTick, Watchdog.NONE);
+    }
 
     /**
      * @param cabinets owned by this from here on
@@ -48,16 +59,19 @@ public final class AgentLoop implements CommandIntake, AutoCloseable {
      * @param clock the clocks
      * @param beforeTick called with the tick's time before the cabinets: what moves along with the
      *     ticks, as simulated cabinets do
+     * @param watchdog told of each completed tick
      */
     public AgentLoop(
             List<CabinetLoop> cabinets,
             BootId boot,
             LoopClock clock,
-            List<LongConsumer> beforeTick) {
+            List<LongConsumer> beforeTick,
+            Watchdog watchdog) {
         this.cabinets = List.copyOf(cabinets);
         this.boot = boot;
         this.clock = clock;
         this.beforeTick = List.copyOf(beforeTick);
+        this.watchdog = watchdog;
         List<LapseTimer> timers = new ArrayList<>();
         for (CabinetLoop cabinet : cabinets) {
             timers.add(
@@ -85,7 +99,8 @@ public final class AgentLoop implements CommandIntake, AutoCloseable {
     }
 
     /**
-     * One tick of every cabinet.
+     * One tick of every cabinet. The watchdog hears of it when each of them was gone through; a
+     * cabinet whose tick failed and drove its own lines off was.
      *
      * @param nowNanos time on the tick clock, later than the last step's
      */
@@ -95,17 +110,22 @@ public final class AgentLoop implements CommandIntake, AutoCloseable {
         for (LongConsumer hook : beforeTick) {
             hook.accept(nowNanos);
         }
+        boolean isWhole = true;
         for (CabinetLoop cabinet : cabinets) {
             try {
                 cabinet.tick(now);
             } catch (RuntimeException e) {
                 // A tick contains its own faults; this is for a fault in the containing.
+                isWhole = false;
                 cabinet.gate().driveOff();
                 LOG.log(
                         System.Logger.Level.ERROR,
                         "cabinet " + cabinet.cabinet() + ": tick failed, lines off",
                         e);
             }
+        }
+        if (isWhole) {
+            watchdog.tickCompleted();
         }
     }
 

@@ -177,7 +177,7 @@ public final class CabinetLoop implements CommandIntake, AutoCloseable {
         CabinetSnapshot snapshot;
         boolean isDone = false;
         try {
-            state = observer.observe(intake.read(nowNanos));
+            state = observer.observe(intake.read(nowNanos), guard.trust());
             snapshot = decide(now, sinceLastSeconds);
             isDone = true;
         } catch (RuntimeException e) {

@@ -32,6 +32,11 @@ public record ControlPlan(
         return new ControlPlan(0.64, 1450, 8, 1.0, 132, 12, 12);
     }
 
+    /** For a solid-state relay, which does not wear: a short window. */
+    public static ControlPlan solidStateDefaults() {
+        return new ControlPlan(0.64, 1450, 8, 1.0, 10, 1, 1);
+    }
+
     public ControlPlan {
         requirePositive("gain", gainPerKelvin);
         requirePositive("integral time", integralSeconds);

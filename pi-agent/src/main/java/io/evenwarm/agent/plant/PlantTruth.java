@@ -24,6 +24,10 @@ public record PlantTruth(
         return Math.max(topAirCelsius, Math.max(middleAirCelsius, bottomAirCelsius));
     }
 
+    public double coldestAirCelsius() {
+        return Math.min(topAirCelsius, Math.min(middleAirCelsius, bottomAirCelsius));
+    }
+
     public double warmestTubCelsius() {
         return Math.max(topTubCelsius, Math.max(middleTubCelsius, bottomTubCelsius));
     }

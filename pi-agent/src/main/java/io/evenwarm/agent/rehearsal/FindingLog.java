@@ -5,17 +5,26 @@ import java.util.ArrayList;
 import java.util.Comparator;
 import java.util.List;
 import java.util.OptionalDouble;
+import java.util.function.Predicate;
 
 /** Makes spans of the findings that follow one another in snapshots. */
 final class FindingLog {
 
-    private record Open(Finding finding, double since) {}
+    /** Of what is known when it is raised. */
+    record Span(
+            Finding finding,
+            double raisedAtSeconds,
+            OptionalDouble clearedAtSeconds,
+            boolean isBorneOut) {}
 
-    private final List<Open> open = new ArrayList<>();
-    private final List<Verdict.FoundFinding> closed = new ArrayList<>();
+    private final List<Span> open = new ArrayList<>();
+    private final List<Span> closed = new ArrayList<>();
     private List<Finding> seen = List.of();
 
-    void see(List<Finding> findings, double atSeconds) {
+    /**
+     * @param isBorneOut asked when a finding is raised: whether the real temperatures bear it out
+     */
+    void see(List<Finding> findings, double atSeconds, Predicate<Finding> isBorneOut) {
         if (findings.isEmpty() && open.isEmpty()) {
             return;
         }
@@ -28,28 +37,31 @@ final class FindingLog {
                     if (findings.stream().anyMatch(was.finding()::isSameTroubleAs)) {
                         return false;
                     }
-                    closed.add(found(was, OptionalDouble.of(atSeconds)));
+                    closed.add(
+                            new Span(
+                                    was.finding(),
+                                    was.raisedAtSeconds(),
+                                    OptionalDouble.of(atSeconds),
+                                    was.isBorneOut()));
                     return true;
                 });
         for (Finding finding : findings) {
             if (open.stream().noneMatch(was -> was.finding().isSameTroubleAs(finding))) {
-                open.add(new Open(finding, atSeconds));
+                open.add(
+                        new Span(
+                                finding,
+                                atSeconds,
+                                OptionalDouble.empty(),
+                                isBorneOut.test(finding)));
             }
         }
     }
 
-    List<Verdict.FoundFinding> all() {
-        List<Verdict.FoundFinding> all = new ArrayList<>(closed);
-        for (Open still : open) {
-            all.add(found(still, OptionalDouble.empty()));
-        }
-        all.sort(Comparator.comparingDouble(Verdict.FoundFinding::raisedAtSeconds));
+    /** In the order of raising. */
+    List<Span> all() {
+        List<Span> all = new ArrayList<>(closed);
+        all.addAll(open);
+        all.sort(Comparator.comparingDouble(Span::raisedAtSeconds));
         return all;
-    }
-
-    private static Verdict.FoundFinding found(Open was, OptionalDouble until) {
-        Finding finding = was.finding();
-        return new Verdict.FoundFinding(
-                finding.code(), finding.probe(), was.since(), until, finding.action());
     }
 }

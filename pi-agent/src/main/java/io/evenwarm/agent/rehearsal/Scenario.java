@@ -2,7 +2,9 @@ package io.evenwarm.agent.rehearsal;
 
 import io.evenwarm.agent.plant.CabinetBuild;
 import io.evenwarm.agent.plant.PlantFault;
+import io.evenwarm.message.ProbeName;
 import java.util.List;
+import java.util.Optional;
 import java.util.OptionalDouble;
 
 /**
@@ -12,14 +14,23 @@ import java.util.OptionalDouble;
  * @param durationSeconds how long it lasts; above 0 to 400 days
  * @param cabinet what it happens to
  * @param faults what goes wrong, in any order
+ * @param everyday what happens beside that and is no fault, such as a short look inside
  */
 public record Scenario(
-        long seed, double durationSeconds, Cabinet cabinet, List<TimedFault> faults) {
+        long seed,
+        double durationSeconds,
+        Cabinet cabinet,
+        List<TimedFault> faults,
+        List<TimedFault> everyday) {
+
+    /** What the cabinet is called in findings. */
+    public static final String CABINET_NAME = "rehearsed";
 
     private static final double LONGEST_SECONDS = 400 * 86_400.0;
 
     public Scenario {
         faults = List.copyOf(faults);
+        everyday = List.copyOf(everyday);
         if (!(durationSeconds > 0 && durationSeconds <= LONGEST_SECONDS)) {
             throw new IllegalArgumentException(
                     "duration must be above 0 s and at most 400 days but was "
@@ -27,7 +38,8 @@ public record Scenario(
                             + " s");
         }
         for (TimedFault fault : faults) {
-            if (fault.fault() instanceof PlantFault.ProbeFault of
+            if (fault.what() instanceof Mishap.InCabinet in
+                    && in.fault() instanceof PlantFault.ProbeFault of
                     && !cabinet.probeNames().contains(of.probe().value())) {
                 throw new IllegalArgumentException(
                         "there is no probe "
@@ -38,9 +50,14 @@ public record Scenario(
         }
     }
 
+    /** A scenario in which nothing else happens. */
+    public Scenario(long seed, double durationSeconds, Cabinet cabinet, List<TimedFault> faults) {
+        this(seed, durationSeconds, cabinet, faults, List.of());
+    }
+
     /** The same scenario with another seed. */
     public Scenario withSeed(long other) {
-        return new Scenario(other, durationSeconds, cabinet, faults);
+        return new Scenario(other, durationSeconds, cabinet, faults, everyday);
     }
 
     /**
@@ -51,8 +68,10 @@ public record Scenario(
      * @param cutOffCelsius the guard's hard cut-off, °C; above the set point
      * @param ceilingCelsius what the eggs must never pass, °C; above the cut-off
      * @param hasCutOffRelay whether a relay of its own stands in series with the heater's
+     * @param hasFanTachometer whether the fan's turns are counted
      * @param probePositions where its DS18B20 sit, as in the agent's configuration; each is named
-     *     by its position
+     *     by its position. {@code guard} is the guard's own probe, at the top; {@code room} hangs
+     *     outside
      * @param start how it begins
      */
     public record Cabinet(
@@ -61,8 +80,29 @@ public record Scenario(
             double cutOffCelsius,
             double ceilingCelsius,
             boolean hasCutOffRelay,
+            boolean hasFanTachometer,
             List<String> probePositions,
             Start start) {
+
+        /** A cabinet whose fan's turns nobody counts. */
+        public Cabinet(
+                CabinetBuild build,
+                double setPointCelsius,
+                double cutOffCelsius,
+                double ceilingCelsius,
+                boolean hasCutOffRelay,
+                List<String> probePositions,
+                Start start) {
+            this(
+                    build,
+                    setPointCelsius,
+                    cutOffCelsius,
+                    ceilingCelsius,
+                    hasCutOffRelay,
+                    false,
+                    probePositions,
+                    start);
+        }
 
         public Cabinet {
             probePositions = List.copyOf(probePositions);
@@ -101,9 +141,14 @@ public record Scenario(
      *
      * @param atSeconds when, s from the scenario's start; 0 or more
      * @param forSeconds for how long, s, above 0; empty: until the end
-     * @param fault what
+     * @param what what happens
      */
-    public record TimedFault(double atSeconds, OptionalDouble forSeconds, PlantFault fault) {
+    public record TimedFault(double atSeconds, OptionalDouble forSeconds, Mishap what) {
+
+        /** Something wrong with the cabinet. */
+        public TimedFault(double atSeconds, OptionalDouble forSeconds, PlantFault fault) {
+            this(atSeconds, forSeconds, new Mishap.InCabinet(fault));
+        }
 
         public TimedFault {
             if (!(atSeconds >= 0 && atSeconds <= LONGEST_SECONDS)) {
@@ -116,6 +161,24 @@ public record Scenario(
                                 + forSeconds.getAsDouble()
                                 + " s");
             }
+        }
+
+        /** Which kind it is of. */
+        public FaultKind kind() {
+            return FaultKind.of(what);
+        }
+
+        /** The probe that it hits, where it hits one. */
+        public Optional<ProbeName> probe() {
+            return what instanceof Mishap.InCabinet in
+                            && in.fault() instanceof PlantFault.ProbeFault of
+                    ? Optional.of(of.probe())
+                    : Optional.empty();
+        }
+
+        /** Kind and how bad, for example {@code fan-slow 0.42} or {@code probe-frozen top}. */
+        String words() {
+            return kind().words(this);
         }
 
         double untilSeconds() {

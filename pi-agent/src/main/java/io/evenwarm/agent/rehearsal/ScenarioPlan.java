@@ -15,13 +15,19 @@ import java.util.List;
 /** The plan that an agent would have of a scenario's cabinet. */
 final class ScenarioPlan {
 
-    private static final CabinetName NAME = new CabinetName("rehearsed");
+    private static final CabinetName NAME = new CabinetName(Scenario.CABINET_NAME);
     private static final double ALARM_KELVIN = 1;
 
     /** One conversion, 0.75 s, for each probe on the bus, three rounds and some. */
     private static final double STALE_SECONDS_PER_PROBE = 2.5;
 
     private static final double STALE_SECONDS_LEAST = 10;
+
+    /** The guard's own probe: at the top, where a cabinet gets hot first. */
+    static final String GUARD = "guard";
+
+    /** Another word for a probe outside. */
+    static final String ROOM = "room";
 
     private ScenarioPlan() {}
 
@@ -64,12 +70,20 @@ final class ScenarioPlan {
             probes.add(
                     new ProbePlan(
                             new ProbeName(names.get(i)),
-                            ProbePlace.of(positions.get(i)),
-                            false,
+                            place(positions.get(i)),
+                            positions.get(i).equals(GUARD),
                             0,
                             stale,
                             ProbePlan.Sensor.DS18B20));
         }
         return probes;
+    }
+
+    private static ProbePlace place(String position) {
+        return switch (position) {
+            case GUARD -> ProbePlace.TOP;
+            case ROOM -> ProbePlace.AMBIENT;
+            default -> ProbePlace.of(position);
+        };
     }
 }

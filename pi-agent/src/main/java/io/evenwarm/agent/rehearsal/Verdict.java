@@ -15,6 +15,10 @@ import java.util.OptionalDouble;
  * @param peakAirCelsius warmest layer of air of the run
  * @param secondsAboveCeiling for how long a tub was above the ceiling
  * @param findings all that the guard found, in the order of raising
+ * @param firstRightFindingAfterFaultSeconds one a fault, in the scenario's order: how long after
+ *     its beginning the first finding was raised that names it; empty when none was
+ * @param dutyBeforeFault share of the half hour before the first fault in which the heater was on;
+ *     empty without a fault, or when one came in the first half hour
  * @param relayOperations how often the heater relay was switched on
  * @param traceSha256 SHA-256 of the levels of all lines, a byte a second, in lower-case hex
  */
@@ -25,16 +29,43 @@ public record Verdict(
         double peakAirCelsius,
         long secondsAboveCeiling,
         List<FoundFinding> findings,
+        List<OptionalDouble> firstRightFindingAfterFaultSeconds,
+        OptionalDouble dutyBeforeFault,
         long relayOperations,
         String traceSha256) {
 
     public Verdict {
         findings = List.copyOf(findings);
+        firstRightFindingAfterFaultSeconds = List.copyOf(firstRightFindingAfterFaultSeconds);
     }
 
     /** Whether the answer is no. */
     public boolean haveEggsPassedTheCeiling() {
         return secondsAboveCeiling > 0;
+    }
+
+    /** Findings that nothing explains. */
+    public int falseFindings() {
+        return (int)
+                findings.stream().filter(found -> found.bearing() == Bearing.UNEXPLAINED).count();
+    }
+
+    /** When a finding of this code was first raised. */
+    public OptionalDouble firstRaised(FindingCode code) {
+        return findings.stream()
+                .filter(found -> found.code().equals(code))
+                .mapToDouble(FoundFinding::raisedAtSeconds)
+                .findFirst();
+    }
+
+    /** What a finding has to do with what happened. */
+    public enum Bearing {
+        /** It names a fault: the right code, and the right probe where the fault has one. */
+        RIGHT,
+        /** It follows from a fault, or the real temperatures bear it out. */
+        EXPLAINED,
+        /** A false finding. One that was there before the fault is, whatever comes later. */
+        UNEXPLAINED
     }
 
     /**
@@ -44,11 +75,28 @@ public record Verdict(
      * @param raisedAtSeconds when it was first in a snapshot
      * @param clearedAtSeconds when it was first in none; empty when it held to the end
      * @param action what the agent did by itself
+     * @param evidence what it was raised on
+     * @param bearing what it has to do with what happened
+     * @param isBorneOut for a finding about temperatures: whether it really was that warm or cold
      */
     public record FoundFinding(
             FindingCode code,
             Optional<ProbeName> probe,
             double raisedAtSeconds,
             OptionalDouble clearedAtSeconds,
-            String action) {}
+            String action,
+            String evidence,
+            Bearing bearing,
+            boolean isBorneOut) {
+
+        /** A latched cut-off although nothing was as hot as that. */
+        public boolean isFalseTrip() {
+            return code.equals(FindingCode.CUT_OFF_TRIPPED) && !isBorneOut;
+        }
+
+        /** For example {@code probe-lost(top)}. */
+        public String shortWords() {
+            return code.value() + probe.map(name -> "(" + name + ")").orElse("");
+        }
+    }
 }

@@ -4,10 +4,13 @@ import static org.junit.jupiter.api.Assertions.assertEquals;
 import static org.junit.jupiter.api.Assertions.assertFalse;
 import static org.junit.jupiter.api.Assertions.assertTrue;
 
+import io.evenwarm.agent.app.CabinetSettings.InputWiring;
+import io.evenwarm.agent.app.CabinetSettings.InputWirings;
 import io.evenwarm.agent.app.CabinetSettings.OutputDriver;
 import io.evenwarm.agent.app.CabinetSettings.OutputWiring;
 import io.evenwarm.agent.app.CabinetSettings.ProbeDriver;
 import io.evenwarm.agent.app.CabinetSettings.ProbeWiring;
+import io.evenwarm.agent.driver.pi4j.GpioPull;
 import io.evenwarm.agent.plan.ControlPlan;
 import io.evenwarm.agent.plan.ProbePlan;
 import io.evenwarm.message.Limits;
@@ -111,7 +114,7 @@ final class ConfigurationReaderTest {
         assertEquals(ProbePlan.Sensor.DS18B20, north.plan().probes().get(0).sensor());
         assertEquals(
                 new ProbeWiring(ProbeDriver.ONE_WIRE, "28-0000072431ac"), north.probes().get(1));
-        assertEquals(new OutputWiring(OutputDriver.LED, "heater-north"), north.heater());
+        assertEquals(new OutputWiring(OutputDriver.LED, "heater-north", false), north.heater());
         assertTrue(north.plan().hasCutOffRelay());
         assertFalse(north.plan().drivesFan());
         assertEquals(List.of(), ConfigurationReader.parse(FILE, AGENT + CABINET).warnings());
@@ -208,6 +211,108 @@ final class ConfigurationReaderTest {
         accepted(text);
     }
 
+    private static final String GPIO_LINES =
+            """
+              [cabinet.fan]
+              driver = "gpio"
+              line = "GPIO24"
+              active_low = true
+              [cabinet.vent]
+              driver = "gpio"
+              line = "GPIO25"
+              [cabinet.door]
+              driver = "gpio"
+              line = "GPIO17"
+              closed = "high"
+              [cabinet.fan_tachometer]
+              driver = "gpio"
+              line = "GPIO22"
+              pulses_per_turn = 4
+              [cabinet.reset_button]
+              driver = "gpio"
+              line = "GPIO26"
+              pull = "none"
+            """;
+
+    @Test
+    void linesOfTheHeaderAreOutputsAndInputs() {
+        CabinetSettings north = accepted(AGENT + CABINET + GPIO_LINES).cabinets().get(0);
+
+        assertEquals(Optional.of(new OutputWiring(OutputDriver.GPIO, "GPIO24", true)), north.fan());
+        assertEquals(
+                Optional.of(new OutputWiring(OutputDriver.GPIO, "GPIO25", false)), north.vent());
+        assertEquals(
+                new InputWirings(
+                        Optional.of(new InputWiring("GPIO17", true, GpioPull.DOWN, 1)),
+                        Optional.of(new InputWiring("GPIO22", false, GpioPull.UP, 4)),
+                        Optional.empty(),
+                        Optional.of(new InputWiring("GPIO26", false, GpioPull.NONE, 1))),
+                north.inputs());
+        assertEquals(4, north.outputs().size());
+        assertTrue(north.plan().hasDoorSwitch() && north.plan().hasFanTachometer());
+    }
+
+    @ParameterizedTest
+    @CsvSource(
+            delimiter = '|',
+            value = {
+                "GPIO25 | GPIO24 | one that nothing else uses; it is taken by cabinet \"north\" / fan",
+                "GPIO17 | GPIO25 | one that nothing else uses; it is taken by cabinet \"north\" / vent",
+                "GPIO26 | GPIO22 | taken by cabinet \"north\" / fan_tachometer",
+                "GPIO24 | GPIO28 | a number from 0 to 27",
+                "GPIO24 | 24 | a number from 0 to 27",
+                "GPIO17 | gpio17 | a number from 0 to 27",
+                "closed = \"high\" | closed = \"shut\" | one of low, high",
+                "pulses_per_turn = 4 | pulses_per_turn = 0 | from 1 to 16",
+                "pulses_per_turn = 4 | closed = \"low\" | pulses_per_turn",
+                "pull = \"none\" | pull = \"off\" | one of up, down, none",
+                "active_low = true | active_low = 1 | true or false",
+            })
+    void aWrongLineOfTheHeaderIsNamedWithWhatIsAllowed(String right, String wrong, String allowed) {
+        String bad =
+                AGENT
+                        + CABINET
+                        + GPIO_LINES.replaceFirst(Pattern.quote(right.strip()), wrong.strip());
+
+        assertTrue(texts(errors(bad)).contains(allowed.strip()), texts(errors(bad)));
+    }
+
+    @Test
+    void anLedLinesLevelIsTheOverlaysAndASimulatedCabinetHasNoButtons() {
+        assertTrue(
+                onlyError(AGENT + CABINET.replace("\"cut-off-north\"", "\"c\"\nactive_low = true"))
+                        .contains("the overlay in config.txt says it"));
+        assertTrue(
+                onlyError(AGENT + CABINET + "[cabinet.door]\ndriver = \"simulated\"\n")
+                        .contains("gpio: the cabinet is real"));
+    }
+
+    @Test
+    void bothValuesOfAnI2cSensorAreProbes() {
+        String text =
+                AGENT
+                        + CABINET
+                        + """
+                          [[cabinet.probe]]
+                          name = "air"
+                          position = "middle"
+                          driver = "i2c"
+                          address = "sht3x@1-0044/temp"
+                          [[cabinet.probe]]
+                          name = "damp"
+                          position = "middle"
+                          driver = "i2c"
+                          address = "sht3x@1-0044/humidity"
+                        """;
+
+        List<ProbePlan> probes = accepted(text).cabinets().get(0).plan().probes();
+        assertEquals(ProbePlan.Sensor.OTHER_THERMOMETER, probes.get(2).sensor());
+        assertEquals(ProbePlan.Sensor.HYGROMETER, probes.get(3).sensor());
+        assertTrue(
+                onlyError(text.replace("0044/temp", "0047/temp")).contains("I²C bus and address"));
+        assertTrue(onlyError(text.replace("humidity", "temp")).contains("nothing else uses"));
+    }
+
     @Test
     void aRealCabinetCannotBeHurried() {
         String fault = onlyError(AGENT + "[simulation]\nspeed = 10\n" + CABINET);
@@ -226,6 +331,7 @@ final class ConfigurationReaderTest {
                 "set_point_celsius = 31.5 | set_point_celsius = true | 10 to 43",
                 "set_point_celsius = 31.5 | set_point_celsius = 31.5~cut_off_celsius = 32.4 | 32.5",
                 "set_point_celsius = 31.5 | set_point_celsius = 31.5~cut_off_celsius = 34.6 | ceiling of 34.5",
+                "set_point_celsius = 31.5 | set_point_celsius = 31.5~cut_off_celsius = 34.1 | 34 °C or less: at least 0.5 K below the ceiling of 34.5",
                 "set_point_celsius = 31.5 | set_point_celsius = 31.5~ceiling_celsius = 33 | ceiling of 33",
                 "set_point_celsius = 31.5 | set_point_celsius = 31.5~too_warm_celsius = 33.5 | before it trips",
                 "set_point_celsius = 31.5 | set_point_celsius = 31.5~too_warm_celsius = 35 | ceiling",
@@ -239,7 +345,7 @@ final class ConfigurationReaderTest {
                 "name = \"bottom\" | name = \"-\" | 1 to 64 letters",
                 "listen = \"127.0.0.1:4770\" | listen = \"127.0.0.1:65536\" | 65535",
                 "listen = \"127.0.0.1:4770\" | listen = 4770 | text in quotes",
-                "driver = \"led\" | driver = \"relay\" | one of led, simulated",
+                "driver = \"led\" | driver = \"relay\" | one of led, gpio, simulated",
                 "position = \"bottom\" | position = \"\" | of your own",
                 "position = \"bottom\" | positon = \"bottom\" | did you mean that",
             })

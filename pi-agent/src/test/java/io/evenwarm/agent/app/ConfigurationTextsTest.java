@@ -94,6 +94,15 @@ final class ConfigurationTextsTest {
                         [cabinet.heater]
                         driver = "simulated"
                         zzzzzzzzzz = 1
+                        [cabinet.vent]
+                        driver = "gpio"
+                        zzzzzzzzzz = 1
+                        [cabinet.door]
+                        driver = "gpio"
+                        zzzzzzzzzz = 1
+                        [cabinet.fan_tachometer]
+                        driver = "gpio"
+                        zzzzzzzzzz = 1
                         [cabinet.control]
                         zzzzzzzzzz = 1
                         [cabinet.guard]
@@ -108,7 +117,7 @@ final class ConfigurationTextsTest {
                                 rejected.errors().stream()
                                         .filter(fault -> fault.found().equals("an unknown key"))
                                         .toList());
-        assertEquals(14, unknown.size(), unknown::toString);
+        assertEquals(17, unknown.size(), unknown::toString);
         for (SettingsFault fault : unknown) {
             for (String key : fault.allowed().substring("one of ".length()).split(", ", -1)) {
                 assertTrue(

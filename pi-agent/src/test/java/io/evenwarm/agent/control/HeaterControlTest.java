@@ -71,6 +71,33 @@ final class HeaterControlTest {
         assertEquals(gain * 0.5 * 0.2, after - before, 0.002);
     }
 
+    @Test
+    void behindAnOpenDoorTheDutyThatHeldTheCabinetGoesOn() {
+        double learnt = settle(control);
+        double most = 0;
+        for (int second = 1; second <= 300; second++) {
+            double air = 31.5 - 4 * Math.min(1, second / 40.0);
+            double duty = control.step(31.5, air, 1, false).duty().fraction();
+            most = Math.max(most, second > 20 ? duty : 0);
+        }
+        assertEquals(learnt, most, 0.1);
+    }
+
+    /** Ripple that takes the output to 0 in every cycle must not pass for cold. */
+    @Test
+    void rippleAboutTheSetPointLeavesTheIntegralWhereItIs() {
+        double learnt = settle(control);
+        double sum = 0;
+        for (int second = 0; second < 7200; second++) {
+            double air = 31.5 + 1.5 * StrictMath.sin(2 * StrictMath.PI * second / 120);
+            control.step(31.5, air, 1, false);
+        }
+        for (int second = 0; second < 600; second++) {
+            sum += control.step(31.5, 31.5, 1, false).duty().fraction();
+        }
+        assertTrue(sum / 600 <= learnt + 0.02, "held with " + learnt + ", then " + sum / 600);
+    }
+
     /** Half an hour a quarter of a kelvin below the set point: the integral has risen. */
     private static double settle(HeaterControl control) {
         for (int second = 0; second < 1800; second++) {

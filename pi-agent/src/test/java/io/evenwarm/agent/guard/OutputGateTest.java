@@ -110,6 +110,51 @@ final class OutputGateTest {
     }
 
     @Test
+    void aHeatLineThatCannotBeDrivenOffCountsAsOnUntilItCan() {
+        apply(true, 1, untilSecond(4), 1);
+        heater.fail(true);
+        cutOffRelay.fail(true);
+        apply(false, 2, HeatGrant.NONE, 2);
+        assertTrue(gate.isHeaterOn());
+        assertTrue(gate.isCutOffRelayClosed());
+        gate.driveOff();
+        assertTrue(gate.isHeaterOn());
+        heater.fail(false);
+        cutOffRelay.fail(false);
+        apply(false, 3, HeatGrant.NONE, 3);
+        assertFalse(gate.isHeaterOn());
+        assertFalse(gate.isCutOffRelayClosed());
+    }
+
+    @Test
+    void aHeaterKnownToBeOffStaysOffWhenItsLineIsLost() {
+        apply(false, 1, untilSecond(4), 1);
+        heater.fail(true);
+        apply(false, 2, untilSecond(5), 2);
+        assertFalse(gate.isHeaterOn());
+        apply(true, 3, untilSecond(6), 3);
+        assertTrue(gate.isHeaterOn(), "it was told to, and nobody knows whether it did");
+    }
+
+    @Test
+    void aLineThatCouldNeverBeDrivenOffCountsAsOnFromTheStart() {
+        FakeOutput lost = new FakeOutput("heater", true);
+        lost.fail(true);
+        OutputGate other =
+                new OutputGate(
+                        new CabinetOutputs(
+                                lost, Optional.empty(), Optional.empty(), Optional.empty()));
+        assertTrue(other.isHeaterOn());
+    }
+
+    @Test
+    void aFanThatCannotBeSwitchedOnDoesNotCountAsRunning() {
+        fan.fail(true);
+        apply(true, 1, untilSecond(4), 1);
+        assertFalse(gate.isFanOn());
+    }
+
+    @Test
     void aDriverThatThrowsIsALineFault() {
         fan.whenDriven(
                 () -> {

@@ -3,6 +3,7 @@ package io.evenwarm.agent.loop;
 import static org.junit.jupiter.api.Assertions.assertEquals;
 import static org.junit.jupiter.api.Assertions.assertFalse;
 import static org.junit.jupiter.api.Assertions.assertInstanceOf;
+import static org.junit.jupiter.api.Assertions.assertThrows;
 import static org.junit.jupiter.api.Assertions.assertTrue;
 
 import io.evenwarm.agent.plan.CabinetPlan;
@@ -73,6 +74,47 @@ final class AgentLoopTest {
                 new BootId(new UUID(1, 2)),
                 clock,
                 List.of(beforeTick));
+    }
+
+    private AgentLoop watched(BootId boot, List<String> fed, LongConsumer... beforeTick) {
+        return new AgentLoop(
+                List.of(north.loop, south.loop),
+                boot,
+                virtual(),
+                List.of(beforeTick),
+                () -> fed.add("after " + heard.size() + " snapshots"));
+    }
+
+    @Test
+    void theWatchdogIsFedOnceEveryCabinetWasTicked() {
+        List<String> fed = new ArrayList<>();
+        AgentLoop loop = watched(new BootId(new UUID(1, 2)), fed, now -> warm(now, north, south));
+        loop.step(SECOND);
+        loop.step(2 * SECOND);
+        assertEquals(List.of("after 2 snapshots", "after 4 snapshots"), fed);
+        // Contained: the cabinet's lines are off and a finding tells. No reason to end the agent.
+        north.heater.whenDriven(
+                () -> {
+                    throw new IllegalStateException("put in by the test");
+                });
+        loop.step(3 * SECOND);
+        assertEquals(3, fed.size());
+    }
+
+    @Test
+    void aTickThatWasNotCompletedFeedsNoWatchdog() {
+        List<String> fed = new ArrayList<>();
+        // A boot that is not the cabinets' own: what no tick is made to contain.
+        watched(new BootId(new UUID(3, 4)), fed, now -> warm(now, north, south)).step(SECOND);
+        assertEquals(List.of(), fed);
+
+        AgentLoop loop = watched(new BootId(new UUID(1, 2)), fed, now -> warm(now, north, south));
+        south.heater.whenDriven(
+                () -> {
+                    throw new AssertionError("put in by the test");
+                });
+        assertThrows(AssertionError.class, () -> loop.step(2 * SECOND));
+        assertEquals(List.of(), fed);
     }
 
     private void warm(long nowNanos, TestCabinet... cabinets) {

@@ -50,6 +50,10 @@ public final class FakeOutput implements Output {
         return isClosed;
     }
 
+    public boolean isFailing() {
+        return isFailing;
+    }
+
     public void fail(boolean failing) {
         isFailing = failing;
     }

@@ -1,0 +1,74 @@
+package io.evenwarm.agent.control;
+
+/**
+ * Notices when the air gets cold faster than a shut cabinet can, and when it is warm again.
+ *
+ * <p>Behind an open door the probes feel the room at once, while walls, shelves and eggs have lost
+ * next to nothing, and more heat would only warm the room. Worse, it would be stored: a heater at
+ * full power holds some minutes of its own power, and gives it to the air when the door is shut. So
+ * control goes on with the duty that held the cabinet before, until the air has come back by
+ * itself.
+ *
+ * <p>Two averages that forget at different pace stand for the speed: while the value falls at a
+ * steady rate they part by the rate times the difference of their time constants. A shut cabinet
+ * with its heater off loses at most about 0.25 K a minute; what parts them enough here is 0.5.
+ *
+ * <p>Called by the control thread only.
+ */
+final class SuddenCold {
+
+    static final double FAST_SECONDS = 10;
+    static final double SLOW_SECONDS = 60;
+
+    /** The averages part by this much when the air falls by 0.5 K a minute. */
+    static final double FALLING_KELVIN = 0.42;
+
+    /** Steady again: slower than 0.2 K a minute. */
+    static final double STEADY_KELVIN = 0.17;
+
+    /** Share of the fall that must have come back by itself, and how much at least. */
+    static final double RETURNED_SHARE = 0.3;
+
+    static final double RETURNED_KELVIN = 0.25;
+
+    /** Longer than any work at an open cabinet should take; then it is cold for another reason. */
+    static final double LONGEST_SECONDS = 1800;
+
+    private boolean isFresh = true;
+    private double fast;
+    private double slow;
+    private boolean isHolding;
+    private double heldSeconds;
+    private double from;
+    private double lowest;
+
+    /** Whether control should go on with the duty that it had before. */
+    boolean step(double celsius, double setPointCelsius, double elapsedSeconds) {
+        if (isFresh) {
+            isFresh = false;
+            fast = celsius;
+            slow = celsius;
+        }
+        fast += (celsius - fast) * elapsedSeconds / (FAST_SECONDS + elapsedSeconds);
+        slow += (celsius - slow) * elapsedSeconds / (SLOW_SECONDS + elapsedSeconds);
+        if (isHolding) {
+            heldSeconds += elapsedSeconds;
+            lowest = Math.min(lowest, fast);
+            double returned = Math.max(RETURNED_KELVIN, RETURNED_SHARE * (from - lowest));
+            boolean isBack = fast - lowest >= returned && fast - slow < STEADY_KELVIN;
+            isHolding = !isBack && heldSeconds < LONGEST_SECONDS && celsius < setPointCelsius;
+        } else if (slow - fast > FALLING_KELVIN && celsius < setPointCelsius) {
+            isHolding = true;
+            heldSeconds = 0;
+            from = slow;
+            lowest = fast;
+        }
+        return isHolding;
+    }
+
+    /** Forgets what was: the next value is the first. */
+    void restart() {
+        isFresh = true;
+        isHolding = false;
+    }
+}

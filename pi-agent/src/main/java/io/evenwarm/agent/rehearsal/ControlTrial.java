@@ -1,0 +1,213 @@
+package io.evenwarm.agent.rehearsal;
+
+import io.evenwarm.agent.plan.CabinetPlan;
+import io.evenwarm.agent.plan.ControlPlan;
+import io.evenwarm.agent.plan.GuardPlan;
+import io.evenwarm.agent.plant.CabinetBuild;
+import io.evenwarm.agent.plant.PlantFault;
+import io.evenwarm.message.CabinetSnapshot;
+import io.evenwarm.message.Command;
+import io.evenwarm.message.Limits;
+import io.evenwarm.message.ProbeReading;
+import io.evenwarm.quantity.Temperature;
+import java.util.List;
+
+/**
+ * What one way of control does to one simulated cabinet, through the agent's own loop: from cold, a
+ * settled day, an open door, a colder room, another set point.
+ *
+ * <p>All is judged by the process value as the agent has it: probe lag, noise, rounding and the
+ * relay's ripple included. Not thread-safe.
+ */
+final class ControlTrial {
+
+    static final double SET_POINT_CELSIUS = 31.5;
+    static final double CUT_OFF_CELSIUS = 33.5;
+    static final double CEILING_CELSIUS = 34.5;
+
+    static final int HOUR = 3600;
+    static final int DAY = 24 * HOUR;
+
+    /** A cabinet that needs longer to get warm is counted as one that never does. */
+    static final int LONGEST_WARMING_SECONDS = DAY;
+
+    /** From reaching the set point to being settled. */
+    static final int SETTLING_SECONDS = 6 * HOUR;
+
+    static final int MEAN_SECONDS = 600;
+    static final int DOOR_SECONDS = 300;
+    static final int RECOVERY_SECONDS = 3 * HOUR;
+    static final double ROOM_STEP_KELVIN = -5;
+    static final double SET_POINT_STEP_KELVIN = 1;
+
+    private static final double SECONDS_PER_HOUR = 3600;
+
+    private final VirtualRun run;
+    private final CabinetPlan plan;
+    private double setPoint = SET_POINT_CELSIUS;
+    private final double[] window = new double[MEAN_SECONDS];
+    private double windowSum;
+    private int windowSeen;
+    private double value = Double.NEGATIVE_INFINITY;
+    private double warmestProbe = Double.NEGATIVE_INFINITY;
+    private boolean heaterWasOn;
+    private int operations;
+
+    /**
+     * What came of it.
+     *
+     * @param warmingSeconds until the set point was first reached; NaN when it never was
+     * @param overshootKelvin highest process value above the set point, from cold to settled
+     * @param worstMeanKelvin furthest that any 10-minute mean of the settled day was off
+     * @param operationsADay how often the heater's relay switched on in the settled day
+     * @param meanDuty share of the settled day that the heater was on
+     * @param doorPeakCelsius warmest probe in the three hours after five minutes of open door
+     * @param doorErrorKelvinHours integral of the absolute error in these, K h
+     * @param roomErrorKelvinHours the same after the room got 5 K colder at once
+     * @param stepErrorKelvinHours the same after the set point rose by 1 K
+     * @param stepOvershootKelvin highest process value above the new set point
+     */
+    record Figures(
+            double warmingSeconds,
+            double overshootKelvin,
+            double worstMeanKelvin,
+            int operationsADay,
+            double meanDuty,
+            double doorPeakCelsius,
+            double doorErrorKelvinHours,
+            double roomErrorKelvinHours,
+            double stepErrorKelvinHours,
+            double stepOvershootKelvin) {}
+
+    ControlTrial(CabinetBuild build, ControlPlan control, long seed) {
+        plan = plan(control);
+        run = new VirtualRun(build.withStart(build.ambientCelsius()), plan, seed, List.of());
+    }
+
+    static CabinetPlan plan(ControlPlan control) {
+        CabinetPlan usual =
+                ScenarioPlan.of(
+                        new Scenario.Cabinet(
+                                CabinetBuild.ofVolume(250, 1, 3),
+                                SET_POINT_CELSIUS,
+                                CUT_OFF_CELSIUS,
+                                CEILING_CELSIUS,
+                                true,
+                                List.of("top", "middle", "bottom"),
+                                Scenario.Start.COLD));
+        return new CabinetPlan(
+                usual.name(),
+                usual.probes(),
+                usual.setPoint(),
+                new Limits(
+                        usual.limits().tooCold(),
+                        usual.limits().tooWarm(),
+                        usual.limits().cutOff(),
+                        usual.limits().ceiling()),
+                control,
+                GuardPlan.defaults(),
+                true,
+                true);
+    }
+
+    /** The whole trial: from cold to the last set point. */
+    Figures all() {
+        Figures day = settledDay();
+        double doorPeak;
+        run.cabinet().inject(new PlantFault.DoorOpen());
+        for (int second = 0; second < DOOR_SECONDS; second++) {
+            second();
+        }
+        run.cabinet().clear(new PlantFault.DoorOpen());
+        warmestProbe = Double.NEGATIVE_INFINITY;
+        double doorError = error(RECOVERY_SECONDS);
+        doorPeak = warmestProbe;
+        run.cabinet().inject(new PlantFault.AmbientStep(ROOM_STEP_KELVIN));
+        double roomError = error(RECOVERY_SECONDS);
+        run.cabinet().clear(new PlantFault.AmbientStep(ROOM_STEP_KELVIN));
+        command(SET_POINT_CELSIUS - SET_POINT_STEP_KELVIN);
+        for (int second = 0; second < SETTLING_SECONDS; second++) {
+            second();
+        }
+        command(SET_POINT_CELSIUS);
+        double overshoot = 0;
+        double stepError = 0;
+        for (int second = 0; second < RECOVERY_SECONDS; second++) {
+            second();
+            overshoot = Math.max(overshoot, value - setPoint);
+            stepError += Math.abs(value - setPoint) / SECONDS_PER_HOUR;
+        }
+        return new Figures(
+                day.warmingSeconds,
+                day.overshootKelvin,
+                day.worstMeanKelvin,
+                day.operationsADay,
+                day.meanDuty,
+                doorPeak,
+                doorError,
+                roomError,
+                stepError,
+                overshoot);
+    }
+
+    /** From cold to the end of the settled day; the other figures are 0. */
+    Figures settledDay() {
+        double warming = Double.NaN;
+        double overshoot = Double.NEGATIVE_INFINITY;
+        int settlingLeft = SETTLING_SECONDS;
+        for (int second = 0; settlingLeft > 0 && second < LONGEST_WARMING_SECONDS; second++) {
+            second();
+            overshoot = Math.max(overshoot, value - setPoint);
+            if (Double.isNaN(warming) && value >= setPoint) {
+                warming = second;
+            }
+            settlingLeft -= Double.isNaN(warming) ? 0 : 1;
+        }
+        operations = 0;
+        int heating = 0;
+        double worst = 0;
+        for (int second = 0; second < DAY; second++) {
+            second();
+            heating += heaterWasOn ? 1 : 0;
+            if (second >= MEAN_SECONDS - 1) {
+                worst = Math.max(worst, Math.abs(windowSum / MEAN_SECONDS - setPoint));
+            }
+        }
+        return new Figures(
+                warming, overshoot, worst, operations, (double) heating / DAY, 0, 0, 0, 0, 0);
+    }
+
+    private double error(int seconds) {
+        double sum = 0;
+        for (int second = 0; second < seconds; second++) {
+            second();
+            sum += Math.abs(value - setPoint) / SECONDS_PER_HOUR;
+        }
+        return sum;
+    }
+
+    private void command(double celsius) {
+        setPoint = celsius;
+        run.loop()
+                .submit(
+                        new Command.SetSetPoint(plan.name(), new Temperature(celsius)),
+                        outcome -> {});
+    }
+
+    private void second() {
+        CabinetSnapshot snapshot = run.second();
+        operations += snapshot.heaterOn() && !heaterWasOn ? 1 : 0;
+        heaterWasOn = snapshot.heaterOn();
+        for (ProbeReading probe : snapshot.probes()) {
+            if (probe.reading().quantity().orElse(null) instanceof Temperature at) {
+                warmestProbe = Math.max(warmestProbe, at.celsius());
+            }
+        }
+        if (snapshot.processValue().isPresent()) {
+            value = snapshot.processValue().get().celsius();
+            windowSum += value - window[windowSeen % MEAN_SECONDS];
+            window[windowSeen % MEAN_SECONDS] = value;
+            windowSeen++;
+        }
+    }
+}

@@ -1,0 +1,149 @@
+package io.evenwarm.agent.rehearsal;
+
+import io.evenwarm.agent.plant.CabinetBuild;
+import io.evenwarm.agent.plant.PlantFault;
+import io.evenwarm.message.FindingCode;
+import io.evenwarm.message.ProbeName;
+import java.util.List;
+import java.util.Optional;
+import java.util.Set;
+
+/**
+ * Which findings a fault makes due: the one place that says so, printed in {@code
+ * docs/scenarios.md}. A right finding names what is wrong; a finding that only follows from the
+ * fault is neither right nor false.
+ */
+final class DueFindings {
+
+    /** A heater this much short of what holds the set point can't be seen to be short. */
+    private static final double CLEARLY = 0.95;
+
+    /** Where the warm limit stands above the set point. */
+    private static final double WARM_KELVIN = 1;
+
+    /** Below this share of failed readings a probe is seldom silent for long enough. */
+    static final double BUS_ERRORS_DUE_SHARE = 0.6;
+
+    /** A door may be open for so long. */
+    static final double DOOR_SECONDS = 180;
+
+    /**
+     * What a kind of fault makes due.
+     *
+     * @param right any of these names the fault
+     * @param isAboutItsProbe whether a right finding must be about the fault's own probe
+     * @param follows these may come of it too
+     */
+    record Row(List<FindingCode> right, boolean isAboutItsProbe, Set<FindingCode> follows) {}
+
+    private DueFindings() {}
+
+    private static FindingCode[] codes(FindingCode... codes) {
+        return codes;
+    }
+
+    private static Row any(FindingCode[] right, FindingCode... follows) {
+        return new Row(List.of(right), false, Set.of(follows));
+    }
+
+    private static Row ofItsProbe(FindingCode right, FindingCode... follows) {
+        return new Row(List.of(right), true, Set.of(follows));
+    }
+
+    static Row of(FaultKind kind) {
+        return switch (kind) {
+            case HEATER_STUCK_ON -> any(codes(FindingCode.HEATER_STUCK_ON));
+            case HEATER_OPEN -> any(codes(FindingCode.HEATER_DEAD), FindingCode.ROOM_TOO_COLD);
+            case HEATER_WEAK -> any(codes(FindingCode.HEATER_WEAK), FindingCode.ROOM_TOO_COLD);
+            case FAN_STOPPED ->
+                    any(
+                            codes(FindingCode.FAN_STOPPED),
+                            FindingCode.FAN_WEAK,
+                            FindingCode.PROBES_DISAGREE);
+            case FAN_SLOW ->
+                    any(
+                            codes(FindingCode.FAN_WEAK, FindingCode.FAN_STOPPED),
+                            FindingCode.PROBES_DISAGREE);
+            case PROBE_FROZEN -> ofItsProbe(FindingCode.PROBE_FROZEN, FindingCode.PROBES_DISAGREE);
+            case PROBE_DRIFT -> ofItsProbe(FindingCode.PROBE_DRIFTING, FindingCode.PROBES_DISAGREE);
+            case PROBE_DROPOUT -> ofItsProbe(FindingCode.PROBE_LOST);
+            case PROBE_FELL_OUT ->
+                    ofItsProbe(FindingCode.PROBE_FALLEN_OUT, FindingCode.PROBES_DISAGREE);
+            case BUS_ERRORS ->
+                    any(
+                            codes(FindingCode.PROBE_LOST),
+                            FindingCode.BLIND,
+                            FindingCode.ONE_PROBE_LEFT);
+            case BUS_HANG ->
+                    any(
+                            codes(FindingCode.PROBE_LOST, FindingCode.BLIND),
+                            FindingCode.ONE_PROBE_LEFT);
+            case CUT_OFF_RELAY_STUCK -> any(codes(FindingCode.CUT_OFF_RELAY_STUCK));
+            case DOOR_OPEN -> any(codes(FindingCode.DOOR_OPEN), FindingCode.ROOM_TOO_COLD);
+            case MAINS_CUT ->
+                    any(
+                            codes(FindingCode.MAINS_RETURNED, FindingCode.HEATER_DEAD),
+                            FindingCode.FAN_STOPPED,
+                            FindingCode.FAN_WEAK,
+                            FindingCode.PROBES_DISAGREE,
+                            FindingCode.ROOM_TOO_COLD);
+            case AMBIENT_STEP -> any(codes(FindingCode.ROOM_TOO_COLD, FindingCode.ROOM_TOO_WARM));
+        };
+    }
+
+    /** Whether a finding names this fault. */
+    static boolean isRight(Scenario.TimedFault fault, FindingCode code, Optional<ProbeName> probe) {
+        if (fault.what() instanceof Mishap.InCabinet in
+                && in.fault() instanceof PlantFault.AmbientStep step) {
+            return code.equals(
+                    step.kelvin() > 0 ? FindingCode.ROOM_TOO_WARM : FindingCode.ROOM_TOO_COLD);
+        }
+        Row row = of(fault.kind());
+        return row.right().contains(code)
+                && (!row.isAboutItsProbe() || probe.equals(fault.probe()));
+    }
+
+    /** Whether a finding only follows from this fault. */
+    static boolean follows(Scenario.TimedFault fault, FindingCode code) {
+        Row row = of(fault.kind());
+        return row.follows().contains(code)
+                || (row.right().contains(code) && !row.isAboutItsProbe());
+    }
+
+    /** Whether a right finding must come of this fault; else one may. */
+    static boolean isDue(Scenario scenario, Scenario.TimedFault fault) {
+        if (of(fault.kind()).right().isEmpty()) {
+            return false;
+        }
+        if (!(fault.what() instanceof Mishap.InCabinet in)) {
+            return true;
+        }
+        if (in.fault() instanceof PlantFault.BusErrors errors) {
+            return errors.share() >= BUS_ERRORS_DUE_SHARE;
+        }
+        if (in.fault() instanceof PlantFault.DoorOpen) {
+            return fault.untilSeconds() - fault.atSeconds() > DOOR_SECONDS;
+        }
+        if (in.fault() instanceof PlantFault.AmbientStep step) {
+            return isStepDue(scenario.cabinet(), step.kelvin());
+        }
+        return true;
+    }
+
+    /** Cold: the heater can't hold the set point. Warm: without heat the limit is passed. */
+    private static boolean isStepDue(Scenario.Cabinet cabinet, double kelvin) {
+        CabinetBuild build = cabinet.build();
+        double room = build.ambientCelsius() + kelvin;
+        double holdingWatts =
+                build.heatLossWattsPerKelvin() * (cabinet.setPointCelsius() - room)
+                        - build.fanWatts();
+        return kelvin > 0
+                ? restCelsius(build, room) > cabinet.setPointCelsius() + WARM_KELVIN
+                : holdingWatts * CLEARLY > build.heaterWatts();
+    }
+
+    /** Where a cabinet comes to rest with no heat but the fan's. */
+    static double restCelsius(CabinetBuild build, double roomCelsius) {
+        return roomCelsius + build.fanWatts() / build.heatLossWattsPerKelvin();
+    }
+}
