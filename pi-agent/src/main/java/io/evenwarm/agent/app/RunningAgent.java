@@ -5,6 +5,7 @@ import io.evenwarm.agent.journal.Journal;
 import io.evenwarm.agent.journal.JournalSettings;
 import io.evenwarm.agent.loop.AgentLoop;
 import io.evenwarm.agent.loop.CabinetLoop;
+import io.evenwarm.agent.loop.JournalTrouble;
 import io.evenwarm.agent.loop.LoopClock;
 import io.evenwarm.agent.loop.SaveThread;
 import io.evenwarm.agent.plant.ScaledClock;

@@ -1,8 +1,9 @@
 package io.evenwarm.agent.app;
 
 import io.evenwarm.agent.plant.CabinetBuild;
-import io.evenwarm.agent.plant.PlantFault;
+import io.evenwarm.agent.rehearsal.FaultKeys;
 import io.evenwarm.agent.rehearsal.FaultKind;
+import io.evenwarm.agent.rehearsal.Mishap;
 import io.evenwarm.agent.rehearsal.Scenario;
 import io.evenwarm.message.ProbeName;
 import io.evenwarm.message.ProbePlace;
@@ -21,12 +22,9 @@ import java.util.OptionalDouble;
 /** Reads a scenario file; {@code docs/scenarios.md} lists its keys. */
 final class ScenarioReader {
 
-    private static final double SECONDS_PER_HOUR = 3600;
-    private static final double SECONDS_PER_MINUTE = 60;
+    private static final double LONGEST_SECONDS = 400 * 86_400.0;
     private static final NumberRange SET_POINT = NumberRange.of(10, 43, "°C");
     private static final NumberRange LIMIT = NumberRange.of(0, 45, "°C");
-    private static final NumberRange HOURS = NumberRange.above(0, 400 * 24, "h");
-    private static final NumberRange MINUTES = NumberRange.of(0, 400 * 24 * 60, "min");
     private static final int MAX_PROBES = 32;
     private static final List<String> USUAL_PROBES = List.of("top", "middle", "bottom", "tub");
     private static final List<String> STARTS =
@@ -57,7 +55,7 @@ final class ScenarioReader {
 
     private Optional<Scenario> read(TomlSection top) {
         int seed = top.whole("seed", 0, Integer.MAX_VALUE, "").orElse(1);
-        OptionalDouble hours = top.requiredNumber("duration_hours", HOURS);
+        OptionalDouble duration = required(top, "duration", false);
         Optional<TomlSection> section = top.section("cabinet");
         if (!top.has("cabinet")) {
             top.fault("cabinet", "a table [cabinet] with set_point_celsius");
@@ -69,11 +67,10 @@ final class ScenarioReader {
             fault(fault, probes).ifPresent(timed::add);
         }
         top.rejectUnknownKeys();
-        if (faults.hasErrors() || cabinet.isEmpty() || hours.isEmpty()) {
+        if (faults.hasErrors() || cabinet.isEmpty() || duration.isEmpty()) {
             return Optional.empty();
         }
-        return Optional.of(
-                new Scenario(seed, hours.getAsDouble() * SECONDS_PER_HOUR, cabinet.get(), timed));
+        return Optional.of(new Scenario(seed, duration.getAsDouble(), cabinet.get(), timed));
     }
 
     private Optional<Scenario.Cabinet> cabinet(TomlSection section) {
@@ -85,16 +82,10 @@ final class ScenarioReader {
                 section.word("start", STARTS)
                         .map(word -> Scenario.Start.valueOf(word.toUpperCase(Locale.ROOT)))
                         .orElse(Scenario.Start.SETTLED);
+        boolean tachometer = section.flag("fan_tachometer", false);
+        boolean doorSwitch = section.flag("door_switch", false);
         List<String> positions = probes(section);
-        Optional<TomlSection> simulated = section.section("simulated");
-        simulated
-                .filter(there -> there.has("start_celsius"))
-                .ifPresent(
-                        there ->
-                                there.fault(
-                                        "start_celsius",
-                                        "nothing: the cabinet's start says how it begins"));
-        Optional<CabinetBuild> build = SimulatedCabinetReader.read(section, simulated);
+        Optional<CabinetBuild> build = SimulatedCabinetReader.read(section);
         if (setPoint.isEmpty() || build.isEmpty()) {
             return Optional.empty();
         }
@@ -110,7 +101,16 @@ final class ScenarioReader {
             return Optional.empty();
         }
         return Optional.of(
-                new Scenario.Cabinet(build.get(), set, cut, top, cutOffRelay, positions, start));
+                new Scenario.Cabinet(
+                        build.get(),
+                        set,
+                        cut,
+                        top,
+                        cutOffRelay,
+                        tachometer,
+                        doorSwitch,
+                        positions,
+                        start));
     }
 
     private static String celsius(double value) {
@@ -133,7 +133,7 @@ final class ScenarioReader {
                 section.faultWithFound(
                         "probes",
                         "\"" + position + "\"",
-                        "top, middle, bottom, tub, ambient, or words of your own");
+                        "top, middle, bottom, guard, tub, room, or words of your own");
             }
         }
         if (!hasAir || positions.size() > MAX_PROBES) {
@@ -144,58 +144,100 @@ final class ScenarioReader {
     }
 
     private static Optional<Scenario.TimedFault> fault(TomlSection section, List<String> probes) {
-        OptionalDouble atMinutes = section.requiredNumber("at_minutes", MINUTES);
-        OptionalDouble forMinutes =
-                section.number(
-                        "for_minutes", NumberRange.above(MINUTES.min(), MINUTES.max(), "min"));
+        OptionalDouble at = required(section, "at", true);
+        OptionalDouble lasts = span(section, "for", false);
         Optional<FaultKind> kind = section.requiredWord("kind", KINDS).flatMap(FaultKind::of);
-        section.allow("probe");
         if (kind.isEmpty()) {
-            Arrays.stream(FaultKind.values())
-                    .flatMap(each -> each.numberKey().stream())
-                    .forEach(section::allow);
+            section.allow("probe", "with");
+            for (FaultKind each : FaultKind.values()) {
+                each.numberKey().ifPresent(section::allow);
+                each.flagKey().ifPresent(section::allow);
+            }
             return Optional.empty();
         }
-        Optional<String> key = kind.get().numberKey();
-        key.ifPresent(section::allow);
+        Optional<Mishap> what = mishap(section, kind.get(), probes);
+        if (at.isEmpty() || what.isEmpty()) {
+            return Optional.empty();
+        }
+        return Optional.of(new Scenario.TimedFault(at.getAsDouble(), lasts, what.get()));
+    }
+
+    private static Optional<Mishap> mishap(
+            TomlSection section, FaultKind kind, List<String> probes) {
         Optional<ProbeName> probe = Optional.empty();
-        if (kind.get().needsProbe()) {
-            // Without a sound cabinet nobody knows yet which probes it has.
-            probe =
-                    probes.isEmpty()
-                            ? section.requiredParsed("probe", "a probe's name", ProbeName::new)
-                            : section.requiredWord("probe", probes).map(ProbeName::new);
-            if (probe.isEmpty()) {
-                return Optional.empty();
-            }
+        Optional<ProbeName> with = Optional.empty();
+        boolean isWhole = true;
+        if (kind.needsProbe()) {
+            probe = probe(section, "probe", probes);
+            isWhole = probe.isPresent();
         } else if (section.has("probe")) {
-            section.fault("probe", "nothing: " + kind.get().word() + " hits no single probe");
+            section.fault("probe", "nothing: " + kind.word() + " hits no single probe");
+            section.allow("probe");
+        }
+        if (kind.needsTwoProbes()) {
+            with = probe(section, "with", probes);
+            isWhole &= with.isPresent();
         }
         double number = 0;
+        Optional<String> key = kind.numberKey();
         if (key.isPresent()) {
-            OptionalDouble given =
-                    section.requiredNumber(key.get(), NumberRange.of(-1000, 1000, ""));
-            if (given.isEmpty()) {
-                return Optional.empty();
-            }
-            number = given.getAsDouble();
+            OptionalDouble given = number(section, key.get(), kind);
+            isWhole &= given.isPresent();
+            number = given.orElse(0);
         }
-        PlantFault made;
+        boolean flag = kind.flagKey().map(name -> section.flag(name, false)).orElse(false);
+        if (!isWhole) {
+            return Optional.empty();
+        }
         try {
-            made = kind.get().make(probe, number);
+            return Optional.of(kind.make(new FaultKeys(probe, with, number, flag)));
         } catch (IllegalArgumentException e) {
-            section.fault(key.orElse("kind"), String.valueOf(e.getMessage()));
+            String at = kind.needsTwoProbes() ? "with" : key.orElse("kind");
+            section.fault(at, String.valueOf(e.getMessage()));
             return Optional.empty();
         }
-        if (atMinutes.isEmpty()) {
-            return Optional.empty();
+    }
+
+    /** Without a sound cabinet nobody knows yet which probes it has. */
+    private static Optional<ProbeName> probe(TomlSection section, String key, List<String> probes) {
+        return probes.isEmpty()
+                ? section.requiredParsed(key, "a probe's name", ProbeName::new)
+                : section.requiredWord(key, probes).map(ProbeName::new);
+    }
+
+    private static OptionalDouble number(TomlSection section, String key, FaultKind kind) {
+        NumberRange any = NumberRange.of(-1e9, 1e9, "");
+        if (kind.usualNumber().isEmpty()) {
+            return section.requiredNumber(key, any);
         }
-        return Optional.of(
-                new Scenario.TimedFault(
-                        atMinutes.getAsDouble() * SECONDS_PER_MINUTE,
-                        forMinutes.isPresent()
-                                ? OptionalDouble.of(forMinutes.getAsDouble() * SECONDS_PER_MINUTE)
-                                : OptionalDouble.empty(),
-                        made));
+        return section.has(key) ? section.number(key, any) : usual(section, key, kind);
+    }
+
+    private static OptionalDouble usual(TomlSection section, String key, FaultKind kind) {
+        section.allow(key);
+        return kind.usualNumber();
+    }
+
+    private static OptionalDouble required(TomlSection section, String key, boolean mayBeZero) {
+        if (!section.has(key)) {
+            section.allow(key);
+            section.fault(key, DurationText.ALLOWED);
+            return OptionalDouble.empty();
+        }
+        return span(section, key, mayBeZero);
+    }
+
+    /** A span of time in s; empty when it is not there, or not allowed. */
+    private static OptionalDouble span(TomlSection section, String key, boolean mayBeZero) {
+        Optional<Double> parsed = section.parsed(key, DurationText.ALLOWED, DurationText::seconds);
+        if (parsed.isEmpty()) {
+            return OptionalDouble.empty();
+        }
+        double seconds = parsed.get();
+        if (seconds > LONGEST_SECONDS || (seconds == 0 && !mayBeZero)) {
+            section.fault(key, (mayBeZero ? "0 s" : "above 0 s") + " to 400d");
+            return OptionalDouble.empty();
+        }
+        return OptionalDouble.of(seconds);
     }
 }

@@ -26,7 +26,17 @@ final class SimulatedCabinetReader {
                     ? Optional.empty()
                     : Optional.of(usual(USUAL_VOLUME_LITRES));
         }
-        TomlSection there = section.get();
+        double start =
+                section.get()
+                        .number(
+                                "start_celsius",
+                                NumberRange.of(-30, 60, "°C"),
+                                usual(USUAL_VOLUME_LITRES).startCelsius());
+        return read(section.get()).map(build -> build.withStart(start));
+    }
+
+    /** The same from keys that stand in any table, but for the start. */
+    static Optional<CabinetBuild> read(TomlSection there) {
         double volume =
                 there.number("volume_litres", NumberRange.of(20, 2000, "L"), USUAL_VOLUME_LITRES);
         CabinetBuild usual = usual(volume);
@@ -49,8 +59,6 @@ final class SimulatedCabinetReader {
                         "ambient_swing_kelvin",
                         NumberRange.of(0, 20, "K"),
                         usual.ambientSwingKelvin());
-        double start =
-                there.number("start_celsius", NumberRange.of(-30, 60, "°C"), usual.startCelsius());
         double noise = there.number("noise_kelvin", NumberRange.of(0, 1, "K"), usual.noiseKelvin());
         try {
             return Optional.of(
@@ -63,7 +71,7 @@ final class SimulatedCabinetReader {
                             tubKilograms,
                             ambient,
                             swing,
-                            start,
+                            usual.startCelsius(),
                             noise));
         } catch (IllegalArgumentException e) {
             // Only the heat loss's upper limit is left: it depends on the walls' area.

@@ -15,7 +15,7 @@ import java.util.concurrent.locks.LockSupport;
  *
  * <p>A hung JVM stops this thread too: that is for the service manager's watchdog.
  */
-final class LapseTimer implements AutoCloseable {
+public final class LapseTimer implements AutoCloseable {
 
     /** Five missed ticks. */
     static final long DEFAULT_LIMIT_NANOS = 5_000_000_000L;
@@ -34,6 +34,16 @@ final class LapseTimer implements AutoCloseable {
     private long lastFeeds;
     private long fedAtNanos;
     private boolean isLapsed;
+
+    /**
+     * For whoever lets time pass himself, and calls {@link #step} instead of starting a thread.
+     *
+     * @param nowNanos the time now, on the clock of the steps to come
+     */
+    public static LapseTimer ofVirtualTime(CabinetLoop cabinet, long nowNanos) {
+        return new LapseTimer(
+                cabinet.cabinet(), cabinet.gate(), () -> nowNanos, DEFAULT_LIMIT_NANOS);
+    }
 
     /**
      * @param clock real time, whatever speed the ticks run at
@@ -63,7 +73,7 @@ final class LapseTimer implements AutoCloseable {
     }
 
     /** One look. Returns whether the lines were driven off. */
-    boolean step(long nowNanos) {
+    public boolean step(long nowNanos) {
         long feeds = gate.feeds();
         if (feeds != lastFeeds) {
             lastFeeds = feeds;

@@ -151,6 +151,18 @@ public final class CabinetPhysics {
         return heater;
     }
 
+    /**
+     * Exchanges a share of the tubs for others, shells and all.
+     *
+     * @param share 0 to 1
+     */
+    void exchangeTubs(double share, double celsius) {
+        for (int i = 0; i < LAYERS; i++) {
+            tub[i] += share * (celsius - tub[i]);
+            fittings[i] += share * (celsius - fittings[i]);
+        }
+    }
+
     /** Heat that leaves through the walls now, W. */
     double wallLossWatts(double ambientCelsius) {
         double watts = 0;

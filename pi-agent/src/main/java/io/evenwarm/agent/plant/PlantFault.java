@@ -97,6 +97,29 @@ public sealed interface PlantFault {
     /** The probe hangs in the room. */
     record ProbeFellOut(ProbeName probe) implements ProbeFault {}
 
+    /**
+     * The probe scatters more.
+     *
+     * @param kelvin standard deviation of what is added to its noise, 0 to 20
+     */
+    record ProbeNoise(ProbeName probe, double kelvin) implements ProbeFault {
+        public ProbeNoise {
+            if (!(kelvin >= 0 && kelvin <= 20)) {
+                throw new IllegalArgumentException("noise must be 0 to 20 K but was " + kelvin);
+            }
+        }
+    }
+
+    /** Two probes hang in each other's place. One such fault at a time. */
+    record ProbesSwapped(ProbeName probe, ProbeName with) implements PlantFault {
+        public ProbesSwapped {
+            if (probe.equals(with)) {
+                throw new IllegalArgumentException(
+                        "two different probes can be swapped but both were " + probe);
+            }
+        }
+    }
+
     /** The bus gives nothing at all: what was read last grows old. */
     record BusHang() implements PlantFault {}
 

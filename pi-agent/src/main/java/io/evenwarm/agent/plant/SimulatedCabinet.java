@@ -9,6 +9,7 @@ import io.evenwarm.agent.plan.ProbePlan;
 import io.evenwarm.agent.port.CabinetInputs;
 import io.evenwarm.agent.port.CabinetOutputs;
 import io.evenwarm.agent.port.Probe;
+import io.evenwarm.message.ProbeName;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.Optional;
@@ -197,7 +198,7 @@ public final class SimulatedCabinet {
                         ThermalConstants.PROBE_LAG_STILL_SECONDS);
                 continue;
             }
-            switch (probe.plan().place().kind()) {
+            switch (probe.place()) {
                 case TOP -> feel(probe, topBefore, physics.airCelsius(TOP), lag);
                 case MIDDLE, OTHER -> feel(probe, middleBefore, physics.airCelsius(MIDDLE), lag);
                 case BOTTOM -> feel(probe, bottomBefore, physics.airCelsius(BOTTOM), lag);
@@ -233,7 +234,26 @@ public final class SimulatedCabinet {
         bus.take(inForce, nowNanos);
         for (SimulatedProbe probe : elements) {
             probe.take(inForce, nowNanos);
+            probe.hangAt(probe.plan().place().kind());
         }
+        for (PlantFault fault : inForce) {
+            if (fault instanceof PlantFault.ProbesSwapped swapped) {
+                SimulatedProbe one = named(swapped.probe());
+                SimulatedProbe other = named(swapped.with());
+                one.hangAt(other.plan().place().kind());
+                other.hangAt(one.plan().place().kind());
+            }
+        }
+    }
+
+    /**
+     * Takes some tubs out and puts others in that are as cold as the room. By the thread that
+     * steps.
+     *
+     * @param share of the tubs, 0 to 1
+     */
+    public void exchangeTubs(double share) {
+        physics.exchangeTubs(share, ambientCelsius);
     }
 
     /** What its temperatures really are, as of the last step. */
@@ -257,9 +277,11 @@ public final class SimulatedCabinet {
      * @throws IllegalArgumentException when it is about a probe that this cabinet does not have
      */
     public synchronized void inject(PlantFault fault) {
-        if (fault instanceof PlantFault.ProbeFault of
-                && probes.stream().noneMatch(probe -> probe.plan().name().equals(of.probe()))) {
-            throw new IllegalArgumentException("there is no probe " + of.probe());
+        if (fault instanceof PlantFault.ProbeFault of) {
+            named(of.probe());
+        } else if (fault instanceof PlantFault.ProbesSwapped swapped) {
+            named(swapped.probe());
+            named(swapped.with());
         }
         List<PlantFault> next = without(fault);
         next.add(fault);
@@ -269,6 +291,15 @@ public final class SimulatedCabinet {
     /** Takes a fault of this kind (and probe) out again, where there is one. */
     public synchronized void clear(PlantFault fault) {
         faults = List.copyOf(without(fault));
+    }
+
+    private SimulatedProbe named(ProbeName name) {
+        for (SimulatedProbe probe : elements) {
+            if (probe.plan().name().equals(name)) {
+                return probe;
+            }
+        }
+        throw new IllegalArgumentException("there is no probe " + name);
     }
 
     private List<PlantFault> without(PlantFault fault) {

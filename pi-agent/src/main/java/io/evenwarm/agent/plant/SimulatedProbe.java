@@ -3,6 +3,7 @@ package io.evenwarm.agent.plant;
 import io.evenwarm.agent.plan.ProbePlan;
 import io.evenwarm.agent.port.Probe;
 import io.evenwarm.agent.port.Sample;
+import io.evenwarm.message.ProbePlace;
 import io.evenwarm.message.Reading;
 import java.util.List;
 import java.util.concurrent.atomic.AtomicReference;
@@ -37,6 +38,8 @@ final class SimulatedProbe implements Probe {
     private boolean lost;
     private boolean fellOut;
     private boolean hasReset;
+    private double addedNoiseKelvin;
+    private ProbePlace.Kind place;
     private double driftKelvinPerHour;
     private long driftsSinceNanos;
 
@@ -47,6 +50,7 @@ final class SimulatedProbe implements Probe {
         this.felt = build.startCelsius();
         this.feltBefore = felt;
         this.saidLast = felt;
+        this.place = plan.place().kind();
     }
 
     @Override
@@ -56,6 +60,15 @@ final class SimulatedProbe implements Probe {
 
     ProbePlan plan() {
         return plan;
+    }
+
+    /** Where it hangs now; what the plan says, unless it was swapped with another. */
+    ProbePlace.Kind place() {
+        return place;
+    }
+
+    void hangAt(ProbePlace.Kind other) {
+        place = other;
     }
 
     boolean hasFallenOut() {
@@ -70,6 +83,7 @@ final class SimulatedProbe implements Probe {
         lost = false;
         fellOut = false;
         driftKelvinPerHour = 0;
+        addedNoiseKelvin = 0;
         for (PlantFault fault : faults) {
             if (fault instanceof PlantFault.ProbeFault of && of.probe().equals(plan.name())) {
                 takeOne(of);
@@ -89,6 +103,8 @@ final class SimulatedProbe implements Probe {
             lost = true;
         } else if (fault instanceof PlantFault.ProbeFellOut) {
             fellOut = true;
+        } else if (fault instanceof PlantFault.ProbeNoise more) {
+            addedNoiseKelvin = more.kelvin();
         } else if (fault instanceof PlantFault.ProbeDrift drift) {
             driftKelvinPerHour = drift.kelvinPerHour();
         } else {
@@ -131,6 +147,9 @@ final class SimulatedProbe implements Probe {
 
     private double rounded(long atNanos, double intoStep) {
         double value = feltBefore + intoStep * (felt - feltBefore) + noiseKelvin * noise.normal();
+        if (addedNoiseKelvin > 0) {
+            value += addedNoiseKelvin * noise.normal();
+        }
         if (driftKelvinPerHour != 0) {
             value += driftKelvinPerHour * ((atNanos - driftsSinceNanos) / NANOS_PER_HOUR);
         }

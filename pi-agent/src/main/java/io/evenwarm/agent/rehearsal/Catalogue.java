@@ -1,10 +1,10 @@
 package io.evenwarm.agent.rehearsal;
 
 import io.evenwarm.agent.plant.CabinetBuild;
-import io.evenwarm.agent.plant.PlantFault;
 import io.evenwarm.message.ProbeName;
 import java.util.ArrayList;
 import java.util.List;
+import java.util.Optional;
 import java.util.OptionalDouble;
 import java.util.function.BooleanSupplier;
 
@@ -116,6 +116,7 @@ public final class Catalogue {
                 CEILING,
                 true,
                 draw.inShare(0.2),
+                draw.inShare(0.3),
                 probes,
                 Scenario.Start.SETTLED);
     }
@@ -128,22 +129,20 @@ public final class Catalogue {
                 cabinet.ceilingCelsius(),
                 cabinet.hasCutOffRelay(),
                 cabinet.hasFanTachometer(),
+                cabinet.hasDoorSwitch(),
                 cabinet.probePositions(),
                 cabinet.start());
     }
 
     /** Two short looks inside a day, 10 to 60 s each. */
-    static List<Scenario.TimedFault> openings(long seed, double durationSeconds) {
+    static List<Everyday> openings(long seed, double durationSeconds) {
         Draw draw = new Draw(seed, "door");
-        List<Scenario.TimedFault> openings = new ArrayList<>();
+        List<Everyday> openings = new ArrayList<>();
         for (double day = 0; day < durationSeconds; day += DAY) {
             for (int half = 0; half < 2; half++) {
                 double at = day + DAY / 2 * half + draw.between(0, DAY / 2 - 120);
                 openings.add(
-                        new Scenario.TimedFault(
-                                StrictMath.rint(at),
-                                OptionalDouble.of(StrictMath.rint(draw.between(10, 60))),
-                                new PlantFault.DoorOpen()));
+                        Everyday.look(StrictMath.rint(at), StrictMath.rint(draw.between(10, 60))));
             }
         }
         return openings;
@@ -152,34 +151,55 @@ public final class Catalogue {
     /** What a kind's draw comes to in this cabinet, at this time. */
     static Scenario.TimedFault fault(
             FaultKind kind, Draw draw, Scenario.Cabinet cabinet, double atSeconds) {
-        PlantFault what =
-                switch (kind) {
-                    case HEATER_WEAK -> new PlantFault.HeaterWeak(draw.between(0.5, 0.8));
-                    case FAN_SLOW -> new PlantFault.FanSlow(draw.between(0.3, 0.6));
-                    case PROBE_DRIFT ->
-                            new PlantFault.ProbeDrift(
-                                    probeInside(draw, cabinet),
-                                    (draw.inShare(0.5) ? 1 : -1) * draw.between(0.02, 0.2));
-                    case PROBE_FROZEN -> new PlantFault.ProbeFrozen(probeInside(draw, cabinet));
-                    case PROBE_DROPOUT -> new PlantFault.ProbeDropout(probeInside(draw, cabinet));
-                    case PROBE_FELL_OUT -> new PlantFault.ProbeFellOut(probeInside(draw, cabinet));
-                    case BUS_ERRORS -> new PlantFault.BusErrors(draw.between(0.05, 0.95));
-                    case AMBIENT_STEP -> new PlantFault.AmbientStep(step(draw, cabinet.build()));
-                    case HEATER_STUCK_ON -> new PlantFault.HeaterRelayWelded();
-                    case HEATER_OPEN -> new PlantFault.HeaterOpen();
-                    case FAN_STOPPED -> new PlantFault.FanStopped();
-                    case BUS_HANG -> new PlantFault.BusHang();
-                    case CUT_OFF_RELAY_STUCK -> new PlantFault.CutOffRelayStuck();
-                    case DOOR_OPEN -> new PlantFault.DoorOpen();
-                    case MAINS_CUT -> new PlantFault.MainsCut();
-                };
+        Mishap what = kind.make(keys(kind, draw, cabinet));
         return new Scenario.TimedFault(atSeconds, lasting(kind, draw), what);
+    }
+
+    private static FaultKeys keys(FaultKind kind, Draw draw, Scenario.Cabinet cabinet) {
+        return switch (kind) {
+            case HEATER_WEAK -> FaultKeys.of(draw.between(0.5, 0.8));
+            case FAN_SLOW -> FaultKeys.of(draw.between(0.3, 0.6));
+            case PROBE_DRIFT ->
+                    FaultKeys.of(
+                            probeInside(draw, cabinet),
+                            (draw.inShare(0.5) ? 1 : -1) * draw.between(0.02, 0.2));
+            case PROBE_NOISE ->
+                    FaultKeys.of(probeInside(draw, cabinet), draw.evenlyInRatio(0.2, 2));
+            case PROBE_FROZEN, PROBE_DROPOUT, PROBE_FELL_OUT ->
+                    FaultKeys.of(probeInside(draw, cabinet), 0);
+            case PROBES_SWAPPED -> swapped(draw, cabinet);
+            case BUS_ERRORS -> FaultKeys.of(draw.between(0.05, 0.95));
+            case AMBIENT_STEP -> FaultKeys.of(step(draw, cabinet.build()));
+            case CLOCK_STEP ->
+                    FaultKeys.of(
+                            StrictMath.rint(
+                                    (draw.inShare(0.5) ? 1 : -1)
+                                            * draw.evenlyInRatio(60, 30 * DAY)));
+            case AGENT_CRASH -> FaultKeys.of(StrictMath.rint(draw.evenlyInRatio(2, 120)));
+            case RELAY_CHATTER -> FaultKeys.of(StrictMath.rint(draw.between(4, 20)));
+            case MAINS_CUT ->
+                    new FaultKeys(Optional.empty(), Optional.empty(), 0, draw.inShare(0.3));
+            default -> FaultKeys.NONE;
+        };
+    }
+
+    /** Top and another: two probes at one height can't be told apart. */
+    private static FaultKeys swapped(Draw draw, Scenario.Cabinet cabinet) {
+        List<String> others = new ArrayList<>(cabinet.probeNames());
+        others.remove("top");
+        others.remove(ScenarioPlan.GUARD);
+        return new FaultKeys(
+                Optional.of(new ProbeName("top")),
+                Optional.of(new ProbeName(draw.oneOf(others))),
+                0,
+                false);
     }
 
     private static OptionalDouble lasting(FaultKind kind, Draw draw) {
         return switch (kind) {
             case DOOR_OPEN -> OptionalDouble.of(StrictMath.rint(draw.evenlyInRatio(600, 7200)));
             case MAINS_CUT -> OptionalDouble.of(StrictMath.rint(draw.evenlyInRatio(300, 21_600)));
+            case CONTROL_HANG -> OptionalDouble.of(StrictMath.rint(draw.evenlyInRatio(10, 3600)));
             default -> OptionalDouble.empty();
         };
     }

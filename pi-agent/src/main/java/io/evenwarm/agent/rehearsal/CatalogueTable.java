@@ -92,6 +92,10 @@ public final class CatalogueTable {
                                     kind,
                                     word + ", duty < 10 %",
                                     run -> !hasTachometer(run) && isLowDuty(run)));
+            case DOOR_OPEN ->
+                    List.of(
+                            new Part(kind, word + ", switch", CatalogueTable::hasDoorSwitch),
+                            new Part(kind, word + ", no switch", run -> !hasDoorSwitch(run)));
             case PROBE_FROZEN, PROBE_DRIFT ->
                     List.of(
                             new Part(kind, word + ", in the air", run -> !isTub(run)),
@@ -106,6 +110,10 @@ public final class CatalogueTable {
 
     private static boolean hasTachometer(CatalogueRun run) {
         return run.scenario().cabinet().hasFanTachometer();
+    }
+
+    private static boolean hasDoorSwitch(CatalogueRun run) {
+        return run.scenario().cabinet().hasDoorSwitch();
     }
 
     private static boolean isLowDuty(CatalogueRun run) {

@@ -87,6 +87,14 @@ final class DueFindings {
                             FindingCode.FAN_WEAK,
                             FindingCode.PROBES_DISAGREE,
                             FindingCode.ROOM_TOO_COLD);
+            case PROBES_SWAPPED ->
+                    any(codes(FindingCode.PROBES_SWAPPED), FindingCode.PROBES_DISAGREE);
+            case PROBE_NOISE -> ofItsProbe(FindingCode.PROBE_NOISY, FindingCode.PROBES_DISAGREE);
+            case CLOCK_STEP -> any(codes(FindingCode.CLOCK_UNTRUSTED));
+            case CONTROL_HANG -> any(codes(FindingCode.LATE_TICK));
+            case AGENT_CRASH, LINK_LOST -> any(codes());
+            case RELAY_CHATTER -> any(codes(FindingCode.RELAY_CHATTER));
+            case DISK_FULL -> any(codes(FindingCode.JOURNAL_FAILING), FindingCode.STATE_NOT_SAVED);
             case AMBIENT_STEP -> any(codes(FindingCode.ROOM_TOO_COLD, FindingCode.ROOM_TOO_WARM));
         };
     }
@@ -115,6 +123,12 @@ final class DueFindings {
         if (of(fault.kind()).right().isEmpty()) {
             return false;
         }
+        if (fault.what() instanceof Mishap.ClockStep) {
+            return false;
+        }
+        if (fault.what() instanceof Mishap.MainsCut || fault.what() instanceof Mishap.ControlHang) {
+            return fault.untilSeconds() < scenario.durationSeconds();
+        }
         if (!(fault.what() instanceof Mishap.InCabinet in)) {
             return true;
         }
@@ -128,6 +142,15 @@ final class DueFindings {
             return isStepDue(scenario.cabinet(), step.kelvin());
         }
         return true;
+    }
+
+    /** Whether a finding is due because a door was open for long, and nobody had said so. */
+    static boolean isDue(Everyday happening, FindingLog.Span span) {
+        return span.finding().code().equals(FindingCode.DOOR_OPEN)
+                && !happening.isAnnounced()
+                && happening.forSeconds() > DOOR_SECONDS
+                && span.raisedAtSeconds() >= happening.atSeconds()
+                && span.raisedAtSeconds() <= happening.untilSeconds() + DOOR_SECONDS;
     }
 
     /** Cold: the heater can't hold the set point. Warm: without heat the limit is passed. */

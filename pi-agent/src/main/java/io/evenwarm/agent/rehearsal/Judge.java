@@ -55,8 +55,8 @@ final class Judge {
                     fault.atSeconds() <= span.raisedAtSeconds()
                             && DueFindings.follows(fault, span.finding().code());
         }
-        for (Scenario.TimedFault happening : scenario.everyday()) {
-            isExplained |= DueFindings.isDue(scenario, happening) && isRight(happening, span);
+        for (Everyday happening : scenario.everyday()) {
+            isExplained |= DueFindings.isDue(happening, span);
         }
         return isExplained ? Verdict.Bearing.EXPLAINED : Verdict.Bearing.UNEXPLAINED;
     }

@@ -5,13 +5,27 @@ import io.evenwarm.agent.port.LatchStore;
 import io.evenwarm.agent.port.SetPointStore;
 import io.evenwarm.message.CabinetName;
 import io.evenwarm.quantity.Temperature;
+import java.io.IOException;
 import java.util.Optional;
 
 /** What an agent keeps of one cabinet, kept for as long as the rehearsal lasts. */
 final class MemoryNotes implements LatchStore {
 
+    static final String NO_SPACE = "no space left on device";
+
     private Latch latch = new Latch.Clear();
     private Optional<Temperature> setPoint = Optional.empty();
+    private boolean isFull;
+
+    void setFull(boolean full) {
+        isFull = full;
+    }
+
+    private void requireSpace() throws IOException {
+        if (isFull) {
+            throw new IOException(NO_SPACE);
+        }
+    }
 
     @Override
     public Latch load(CabinetName cabinet) {
@@ -19,7 +33,8 @@ final class MemoryNotes implements LatchStore {
     }
 
     @Override
-    public void save(CabinetName cabinet, Latch saved) {
+    public void save(CabinetName cabinet, Latch saved) throws IOException {
+        requireSpace();
         latch = saved;
     }
 
@@ -35,7 +50,8 @@ final class MemoryNotes implements LatchStore {
         }
 
         @Override
-        public void save(CabinetName cabinet, Temperature saved) {
+        public void save(CabinetName cabinet, Temperature saved) throws IOException {
+            requireSpace();
             setPoint = Optional.of(saved);
         }
     }

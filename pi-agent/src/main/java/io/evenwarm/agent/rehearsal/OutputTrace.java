@@ -90,8 +90,12 @@ final class OutputTrace {
 
         @Override
         public void close() {
-            output.close();
-            levels &= ~bit;
+            // A line outlives the process that lets go of it.
+            try {
+                drive(false);
+            } catch (OutputException e) {
+                throw new AssertionError("a simulated line can be driven", e);
+            }
         }
     }
 }

@@ -21,7 +21,7 @@ public record Scenario(
         double durationSeconds,
         Cabinet cabinet,
         List<TimedFault> faults,
-        List<TimedFault> everyday) {
+        List<Everyday> everyday) {
 
     /** What the cabinet is called in findings. */
     public static final String CABINET_NAME = "rehearsed";
@@ -38,15 +38,8 @@ public record Scenario(
                             + " s");
         }
         for (TimedFault fault : faults) {
-            if (fault.what() instanceof Mishap.InCabinet in
-                    && in.fault() instanceof PlantFault.ProbeFault of
-                    && !cabinet.probeNames().contains(of.probe().value())) {
-                throw new IllegalArgumentException(
-                        "there is no probe "
-                                + of.probe()
-                                + "; the cabinet has "
-                                + String.join(", ", cabinet.probeNames()));
-            }
+            fault.probe().ifPresent(cabinet::requireProbe);
+            fault.otherProbe().ifPresent(cabinet::requireProbe);
         }
     }
 
@@ -69,6 +62,7 @@ public record Scenario(
      * @param ceilingCelsius what the eggs must never pass, °C; above the cut-off
      * @param hasCutOffRelay whether a relay of its own stands in series with the heater's
      * @param hasFanTachometer whether the fan's turns are counted
+     * @param hasDoorSwitch whether a contact tells an open door
      * @param probePositions where its DS18B20 sit, as in the agent's configuration; each is named
      *     by its position. {@code guard} is the guard's own probe, at the top; {@code room} hangs
      *     outside
@@ -81,10 +75,11 @@ public record Scenario(
             double ceilingCelsius,
             boolean hasCutOffRelay,
             boolean hasFanTachometer,
+            boolean hasDoorSwitch,
             List<String> probePositions,
             Start start) {
 
-        /** A cabinet whose fan's turns nobody counts. */
+        /** A cabinet that tells nothing beside what its probes read. */
         public Cabinet(
                 CabinetBuild build,
                 double setPointCelsius,
@@ -99,6 +94,7 @@ public record Scenario(
                     cutOffCelsius,
                     ceilingCelsius,
                     hasCutOffRelay,
+                    false,
                     false,
                     probePositions,
                     start);
@@ -119,6 +115,22 @@ public record Scenario(
             if (probePositions.isEmpty() || probePositions.size() > 32) {
                 throw new IllegalArgumentException(
                         "a cabinet must have 1 to 32 probes but has " + probePositions.size());
+            }
+        }
+
+        /** What it is made of, as the scenario begins. */
+        CabinetBuild startingBuild() {
+            return build.withStart(
+                    start == Start.SETTLED ? setPointCelsius : build.ambientCelsius());
+        }
+
+        private void requireProbe(ProbeName probe) {
+            if (!probeNames().contains(probe.value())) {
+                throw new IllegalArgumentException(
+                        "there is no probe "
+                                + probe
+                                + "; the cabinet has "
+                                + String.join(", ", probeNames()));
             }
         }
 
@@ -170,9 +182,22 @@ public record Scenario(
 
         /** The probe that it hits, where it hits one. */
         public Optional<ProbeName> probe() {
-            return what instanceof Mishap.InCabinet in
-                            && in.fault() instanceof PlantFault.ProbeFault of
+            if (!(what instanceof Mishap.InCabinet in)) {
+                return Optional.empty();
+            }
+            if (in.fault() instanceof PlantFault.ProbesSwapped swapped) {
+                return Optional.of(swapped.probe());
+            }
+            return in.fault() instanceof PlantFault.ProbeFault of
                     ? Optional.of(of.probe())
+                    : Optional.empty();
+        }
+
+        /** The second probe that it hits, where it hits two. */
+        Optional<ProbeName> otherProbe() {
+            return what instanceof Mishap.InCabinet in
+                            && in.fault() instanceof PlantFault.ProbesSwapped swapped
+                    ? Optional.of(swapped.with())
                     : Optional.empty();
         }
 

@@ -47,7 +47,9 @@ final class ScenarioPlan {
                 ControlPlan.defaults(),
                 GuardPlan.defaults(),
                 cabinet.hasCutOffRelay(),
-                true);
+                true,
+                cabinet.hasFanTachometer(),
+                cabinet.hasDoorSwitch());
     }
 
     static List<String> probeNames(List<String> positions) {

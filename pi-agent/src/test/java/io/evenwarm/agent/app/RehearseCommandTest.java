@@ -1,6 +1,7 @@
 package io.evenwarm.agent.app;
 
 import static org.junit.jupiter.api.Assertions.assertEquals;
+import static org.junit.jupiter.api.Assertions.assertThrows;
 import static org.junit.jupiter.api.Assertions.assertTrue;
 
 import io.evenwarm.agent.rehearsal.FaultKind;
@@ -22,14 +23,13 @@ final class RehearseCommandTest {
 
     private static final String WELDED =
             """
-            duration_hours = 3
+            duration = "3h"
             [cabinet]
             set_point_celsius = 31.5
             cut_off_relay = %s
-            [cabinet.simulated]
             volume_litres = 80
             [[fault]]
-            at_minutes = 10
+            at = "10min"
             kind = "heater-stuck-on"
             """;
 
@@ -89,30 +89,31 @@ final class RehearseCommandTest {
     void everyFaultOfAScenarioIsNamedAtOnce() throws IOException {
         assertEquals(
                 List.of(
-                        "error: s.toml, line 1: duration_hours\n    found 0; allowed: a number above 0 and up to 9600 h",
+                        "error: s.toml, line 1: duration\n    found \"0 h\"; allowed: above 0 s to 400d",
                         "error: s.toml, line 4: cabinet / cut_off_celsius\n    found 32; allowed: at least 1 K above the set point of 31.5 °C",
                         "error: s.toml, line 7: fault number 1 / kind\n    found \"heater-stuck\"; allowed: one of "
                                 + String.join(
                                         ", ",
                                         Stream.of(FaultKind.values()).map(FaultKind::word).toList())
                                 + " (did you mean heater-stuck-on?)",
-                        "error: s.toml, line 8: fault number 2 / at_minutes\n    found nothing; allowed: a number from 0 to 576000 min",
-                        "error: s.toml, line 11: fault number 2 / when\n    found an unknown key; allowed: one of at_minutes, for_minutes, kind, probe, flow_share"),
+                        "error: s.toml, line 8: fault number 2 / at\n    found nothing; allowed: "
+                                + DurationText.ALLOWED,
+                        "error: s.toml, line 11: fault number 2 / when\n    found an unknown key; allowed: one of at, for, kind, flow_share"),
                 faults(
                         """
-                        duration_hours = 0
+                        duration = "0 h"
                         [cabinet]
                         set_point_celsius = 31.5
                         cut_off_celsius = 32
                         [[fault]]
-                        at_minutes = 1
+                        at = "1 min"
                         kind = "heater-stuck"
                         [[fault]]
                         kind = "fan-slow"
                         flow_share = 0.5
                         when = 5
                         """));
-        assertEquals(ExitCode.BAD_INPUT, execute("duration_hours = 1\n"));
+        assertEquals(ExitCode.BAD_INPUT, execute("duration = \"1h\"\n"));
         assertTrue(err.contains("a table [cabinet] with set_point_celsius"), err);
         assertEquals("", out);
     }
@@ -120,25 +121,45 @@ final class RehearseCommandTest {
     @Test
     void eachKindOfFaultAsksForWhatItNeeds() {
         for (FaultKind kind : FaultKind.values()) {
+            String number = Double.toString(kind.usualNumber().orElse(0.5));
             String scenario =
-                    "duration_hours = 1\n[cabinet]\nset_point_celsius = 30\n[[fault]]\nat_minutes = 0\nkind = \""
+                    "duration = \"1h\"\n[cabinet]\nset_point_celsius = 30\n[[fault]]\nat = \"0s\"\nkind = \""
                             + kind.word()
                             + "\"\n"
                             + (kind.needsProbe() ? "probe = \"top\"\n" : "")
-                            + kind.numberKey().map(key -> key + " = 0.5\n").orElse("");
+                            + (kind.needsTwoProbes() ? "with = \"bottom\"\n" : "")
+                            + kind.numberKey().map(key -> key + " = " + number + "\n").orElse("")
+                            + kind.flagKey().map(key -> key + " = true\n").orElse("");
             SettingsFaults faults = new SettingsFaults();
             Optional<Scenario> read = ScenarioReader.parse("s.toml", scenario, faults);
             assertTrue(read.isPresent(), () -> scenario + faults.errors());
             if (kind.needsProbe()) {
                 assertEquals(1, faults(scenario.replace("\"top\"", "\"attic\"")).size());
             }
-            kind.numberKey()
-                    .ifPresent(
-                            key -> {
-                                assertEquals(1, faults(scenario.replace("0.5", "999")).size());
-                                assertEquals(
-                                        1, faults(scenario.replace(key + " = 0.5\n", "")).size());
-                            });
+            if (kind.needsTwoProbes()) {
+                assertEquals(1, faults(scenario.replace("\"bottom\"", "\"top\"")).size());
+                assertEquals(1, faults(scenario.replace("with = \"bottom\"\n", "")).size());
+            }
+            if (kind.numberKey().isPresent()) {
+                String line = kind.numberKey().get() + " = " + number + "\n";
+                assertEquals(1, faults(scenario.replace(number, "900000000")).size());
+                SettingsFaults without = new SettingsFaults();
+                assertEquals(
+                        kind.usualNumber().isPresent(),
+                        ScenarioReader.parse("s.toml", scenario.replace(line, ""), without)
+                                .isPresent());
+            }
+        }
+    }
+
+    @Test
+    void timesAreWrittenWithTheirUnit() {
+        assertEquals(90, DurationText.seconds("90s"));
+        assertEquals(900, DurationText.seconds("15 min"));
+        assertEquals(5400, DurationText.seconds("1.5h"));
+        assertEquals(28 * 86_400, DurationText.seconds("28d"));
+        for (String wrong : List.of("", "6", "h", "-1h", "6 hours", "1h30min", "1e3s", "6m")) {
+            assertThrows(IllegalArgumentException.class, () -> DurationText.seconds(wrong), wrong);
         }
     }
 

@@ -1,4 +1,4 @@
-package io.evenwarm.agent.app;
+package io.evenwarm.agent.loop;
 
 import io.evenwarm.agent.port.SnapshotListener;
 import io.evenwarm.message.CabinetSnapshot;
@@ -16,7 +16,7 @@ import java.util.function.Supplier;
  *
  * <p>Called by the control thread only.
  */
-final class JournalTrouble implements SnapshotListener {
+public final class JournalTrouble implements SnapshotListener {
 
     private final Supplier<Optional<String>> trouble;
     private final List<SnapshotListener> listeners;
@@ -27,7 +27,7 @@ final class JournalTrouble implements SnapshotListener {
      * @param trouble what is wrong with the journal now; empty when nothing is
      * @param listeners get the snapshot with what is added
      */
-    JournalTrouble(Supplier<Optional<String>> trouble, List<SnapshotListener> listeners) {
+    public JournalTrouble(Supplier<Optional<String>> trouble, List<SnapshotListener> listeners) {
         this.trouble = trouble;
         this.listeners = List.copyOf(listeners);
     }
