@@ -2,6 +2,7 @@ package io.evenwarm.agent.guard;
 
 import io.evenwarm.agent.cabinet.CabinetState;
 import io.evenwarm.agent.cabinet.ProbeTrust;
+import io.evenwarm.agent.guard.health.CabinetHealth;
 import io.evenwarm.agent.plan.CabinetPlan;
 import io.evenwarm.agent.port.Latch;
 import io.evenwarm.message.Finding;
@@ -35,10 +36,15 @@ public final class Guard {
     private final CutOff cutOff;
     private final TrustBook trust;
     private final Watches watches;
+    private final CabinetHealth health;
+    private final NearCutOff nearCutOff = new NearCutOff();
+    private final StuckHeater stuckHeater = new StuckHeater();
     private final HeatHold hold = new HeatHold();
     private final Settling settling = new Settling();
     private final HeatShare heatShare = new HeatShare();
     private Limits limits;
+    private double setPointCelsius;
+    private boolean wasHeld = true;
     private boolean isStarting = true;
     private boolean hasStarted;
     private long startedAtNanos;
@@ -58,6 +64,8 @@ public final class Guard {
         cutOff = new CutOff(plan, limitRules, latch);
         limits = limitRules.at(plan.setPoint());
         trust = new TrustBook(plan);
+        health = new CabinetHealth(plan);
+        setPointCelsius = plan.setPoint().celsius();
         watches = new Watches(plan);
     }
 
@@ -75,13 +83,25 @@ public final class Guard {
      */
     public GuardVerdict judge(CabinetState state, TickFacts facts, long nowNanos) {
         boolean isHot = cutOff.judge(state);
+        health.take(
+                state,
+                setPointCelsius,
+                facts.wasHeaterOn(),
+                facts.secondsSinceLastTick(),
+                interference(facts));
+        boolean isStuckHot = stuckHeater.update(health.isHeaterStuckOn(), state, setPointCelsius);
+        boolean isNearHot =
+                nearCutOff.update(state, setPointCelsius, limits.cutOff().celsius());
         boolean isCauseThere =
                 isHot
                         || cutOff.isTripped()
                         || state.isBlind()
                         || hasHeatLineFault(facts)
-                        || !facts.internalFault().isEmpty();
+                        || !facts.internalFault().isEmpty()
+                        || isStuckHot
+                        || isNearHot;
         boolean isHeld = hold.update(isCauseThere, nowNanos);
+        wasHeld = isHeld;
         List<Finding> findings =
                 watches.judge(
                         new Circumstances(
@@ -92,6 +112,7 @@ public final class Guard {
                                 limits,
                                 cutOff.latch(),
                                 trust,
+                                health,
                                 facts,
                                 nowNanos));
         isStarting = isStarting && isHeld && !cutOff.isTripped() && isFirstMinute(nowNanos);
@@ -106,6 +127,16 @@ public final class Guard {
         }
         return new GuardVerdict(
                 GuardState.ALLOWING, HeatGrant.until(nowNanos + GRANT_LASTS_NANOS), findings);
+    }
+
+    private CabinetHealth.Interference interference(TickFacts facts) {
+        Signs signs = facts.signs();
+        if (signs.isPlannedWork() || signs.isDoorOpen().orElse(false)) {
+            return CabinetHealth.Interference.HANDS_INSIDE;
+        }
+        return wasHeld || !signs.wasCutOffRelayClosed()
+                ? CabinetHealth.Interference.HEAT_CUT
+                : CabinetHealth.Interference.NONE;
     }
 
     private boolean isFirstMinute(long nowNanos) {
@@ -155,6 +186,7 @@ public final class Guard {
             throw new IllegalArgumentException(refusal.get());
         }
         limits = limitRules.at(setPoint);
+        setPointCelsius = setPoint.celsius();
         settling.restart();
         watches.limitsMoved();
     }

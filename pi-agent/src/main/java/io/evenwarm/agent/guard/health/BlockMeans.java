@@ -22,6 +22,7 @@ final class BlockMeans {
     private final double[] sum;
     private final int[] ticks;
     private final double[] last;
+    private final double[] lastStep;
     private final long[] lastAtNanos;
     private final int[] samples;
     private final boolean[] isSame;
@@ -45,6 +46,8 @@ final class BlockMeans {
         ticks = new int[count];
         last = new double[count];
         Arrays.fill(last, Double.NaN);
+        lastStep = new double[count];
+        Arrays.fill(lastStep, Double.NaN);
         lastAtNanos = new long[count];
         samples = new int[count];
         isSame = new boolean[count];
@@ -88,9 +91,13 @@ final class BlockMeans {
 
     private void takeSample(int i, double celsius, long atNanos) {
         double step = celsius - last[i];
-        if (Double.isFinite(step)) {
-            squaredSteps[i] += step * step;
+        double bend = step - lastStep[i];
+        if (Double.isFinite(bend)) {
+            // Of independent samples a bend has three times the variance of a step; a steady
+            // rise or fall has none.
+            squaredSteps[i] += bend * bend / 3;
         }
+        lastStep[i] = step;
         isSame[i] &= step == 0;
         last[i] = celsius;
         lastAtNanos[i] = atNanos;

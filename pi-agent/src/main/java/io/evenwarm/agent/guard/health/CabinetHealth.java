@@ -11,6 +11,11 @@ import java.util.Arrays;
  */
 public final class CabinetHealth {
 
+    private static final double LONGEST_RECOVERY_SECONDS = 36_000;
+
+    /** Walls and tubs need so many times as long to warm again as they were open. */
+    private static final double RECOVERY_TIMES = 12;
+
     /** What a person's hands or an open door did to the air has gone after this long. */
     private static final double QUIET_AFTER_SECONDS = 1800;
 
@@ -63,7 +68,8 @@ public final class CabinetHealth {
     private final Deviations slowScatter = new Deviations();
     private boolean wasLearned;
     private boolean wasInterfered;
-    private double interferedSeconds = Double.MAX_VALUE / 2;
+    private double openedSeconds;
+    private double recoverySeconds;
     private int stoppedHeatBlocks;
     private double sensedShare;
 
@@ -173,17 +179,34 @@ public final class CabinetHealth {
         boolean isInterfered = interference != Interference.NONE;
         boolean isHanded = interference == Interference.HANDS_INSIDE;
         senseDoor(common);
-        interferedSeconds = isHanded ? 0 : interferedSeconds + BlockMeans.SECONDS;
+        noteOpening(isHanded);
         boolean isOpen = door.isOpen() || isHanded;
         boolean isQuiet =
                 !isInterfered
-                        && door.shutSeconds() > QUIET_AFTER_SECONDS
-                        && interferedSeconds > QUIET_AFTER_SECONDS;
+                        && !isRecovering();
         boolean isSound =
                 isQuiet && heater.isUnsuspected() && fan.verdict() != FanHealth.Verdict.STOPPED;
         judgeHeater(common, setPoint, isSound, isOpen, interference);
         judgeLayers(isOpen, isQuiet, isSound);
         retrust();
+    }
+
+    /** How long hands or an open door cooled the cabinet sets how long it takes to recover. */
+    private void noteOpening(boolean isHanded) {
+        if (isHanded || door.isOpen()) {
+            openedSeconds += BlockMeans.SECONDS;
+            recoverySeconds =
+                    Math.min(
+                            LONGEST_RECOVERY_SECONDS,
+                            QUIET_AFTER_SECONDS + RECOVERY_TIMES * openedSeconds);
+        } else {
+            openedSeconds = 0;
+            recoverySeconds = Math.max(0, recoverySeconds - BlockMeans.SECONDS);
+        }
+    }
+
+    private boolean isRecovering() {
+        return recoverySeconds > 0;
     }
 
     private double shareInAir() {
@@ -204,8 +227,8 @@ public final class CabinetHealth {
         boolean isRestart = response.take(blocks.heatShare(), common, isSound);
         isRestart |= layering.isLearned() != wasLearned;
         wasLearned = layering.isLearned();
-        boolean isRecovering = door.shutSeconds() < RECOVERY_SECONDS;
-        boolean isBlocked = isOpen || isRecovering || interference == Interference.HEAT_CUT;
+        boolean isJustShut = door.shutSeconds() < RECOVERY_SECONDS;
+        boolean isBlocked = isOpen || isJustShut || interference == Interference.HEAT_CUT;
         isRestart |= isBlocked || wasInterfered;
         wasInterfered = isBlocked;
         if (interference == Interference.HEAT_CUT) {
@@ -222,8 +245,7 @@ public final class CabinetHealth {
                     common,
                     setPoint,
                     response,
-                    door.shutSeconds() < QUIET_AFTER_SECONDS
-                            || interferedSeconds < QUIET_AFTER_SECONDS);
+                    isRecovering());
             plain.take(blocks.heatShare(), common, setPoint);
         }
         boolean isStopped = heater.verdict() == HeaterHealth.Verdict.GIVES_NOTHING;
@@ -324,7 +346,8 @@ public final class CabinetHealth {
             }
             double expected =
                     present == 0 ? Double.NaN : sum / present + layering.expected(i, share);
-            health[i].frozen().take(blocks.wasSame(i), blocks.samples(i), expected, hasJumped);
+            health[i].frozen()
+                    .take(blocks.wasSame(i), blocks.samples(i), expected, hasJumped, isQuiet);
             health[i].scatter().take(blocks.meanSquaredStep(i), blocks.samples(i), isQuiet);
         }
     }
@@ -453,30 +476,4 @@ public final class CabinetHealth {
         int watched = watchedOf[probe];
         return watched < 0 ? 0 : health[watched].scatter().stepKelvin();
     }
-
-    double[] debugFast() {
-        return fastKelvin;
-    }
-
-    FanHealth debugFan() {
-        return fan;
-    }
-
-    HeaterHealth debugHeater() {
-        return heater;
-    }
-
-    HeatResponse debugResponse() {
-        return response;
-    }
-
-    DoorSense debugDoor() {
-        return door;
-    }
-
-    FrozenSense debugFrozen(int i) {
-        return health[i].frozen();
-    }
-
-    void debugBlock(double u, double[] mean, boolean[] same, double sp, Interference i) {}
 }

@@ -19,6 +19,7 @@ final class FanHealth {
     private static final double STOPPED_EARLY_SHARE = 1.25;
 
     private static final int EARLY_BLOCKS = 30;
+
     /** What has stood for an hour already is not a fan that stops now. */
     private static final double KNOWN_SHARE = 0.4;
 
@@ -73,8 +74,7 @@ final class FanHealth {
                 fanBlocks >= CERTAIN_BLOCKS
                         && excess > STOPPED_LEAST_KELVIN
                         && (excess > STOPPED_SHARE * usualKelvin
-                                || (isNew
-                                        && excess > STOPPED_EARLY_SHARE * usualKelvin));
+                                || (isNew && excess > STOPPED_EARLY_SHARE * usualKelvin));
         double weakKelvin =
                 Math.max(
                         Math.max(WEAK_LEAST_KELVIN, WEAK_DEVIATIONS * slowScatterKelvin),

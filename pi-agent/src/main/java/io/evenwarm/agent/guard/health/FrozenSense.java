@@ -10,7 +10,7 @@ package io.evenwarm.agent.guard.health;
 final class FrozenSense {
 
     /** Rounding of the probe and of its neighbours alone can make this much, K. */
-    private static final double LEAST_RANGE_KELVIN = 0.14;
+    private static final double LEAST_RANGE_KELVIN = 0.1;
 
     private static final double USUAL_RANGES = 1.35;
     private static final double MARGIN_KELVIN = 0.02;
@@ -44,15 +44,18 @@ final class FrozenSense {
      * @param samples how many it had
      * @param expectedCelsius what the neighbours say that it should read; NaN when they don't
      * @param hasJumped whether that is now worked out otherwise than before
+     * @param isQuiet whether nothing moves the air fast, so that a run is a usual one
      */
-    void take(boolean wasSame, int samples, double expectedCelsius, boolean hasJumped) {
+    void take(boolean wasSame, int samples, double expectedCelsius, boolean hasJumped, boolean isQuiet) {
         if (samples == 0 || Double.isNaN(expectedCelsius)) {
             return;
         }
         double expected = neighbours.step(expectedCelsius);
         seenBlocks++;
+        usualRange *= 1 - FORGETS_A_BLOCK;
+        usualRun *= 1 - FORGETS_A_BLOCK;
         if (!wasSame) {
-            endRun();
+            endRun(isQuiet);
             lowest = expected;
             highest = expected;
             return;
@@ -83,10 +86,10 @@ final class FrozenSense {
                 && highest - lowest > SOME_RANGE_SHARE * Math.max(usualRange, MARGIN_KELVIN);
     }
 
-    private void endRun() {
-        if (!isFrozen) {
-            usualRange = Math.max(usualRange * (1 - FORGETS_A_BLOCK), highest - lowest);
-            usualRun = Math.max(usualRun * (1 - FORGETS_A_BLOCK), runBlocks);
+    private void endRun(boolean isQuiet) {
+        if (!isFrozen && isQuiet) {
+            usualRange = Math.max(usualRange, highest - lowest);
+            usualRun = Math.max(usualRun, runBlocks);
         }
         runBlocks = 0;
         isFrozen = false;

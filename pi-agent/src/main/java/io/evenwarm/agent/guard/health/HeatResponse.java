@@ -77,7 +77,9 @@ final class HeatResponse {
         double air = isFirst ? 0 : celsius - slowAir.value();
         slowAir.step(celsius);
         boolean isLesson =
-                isSound && seen > FIRST_BLOCKS && (chosen < 0 || air * air * blocks < MOST_SQUARES * airAir);
+                isSound
+                        && seen > FIRST_BLOCKS
+                        && (chosen < 0 || air * air * blocks < MOST_SQUARES * airAir);
         for (int i = 0; i < count; i++) {
             double lagged = heat[i].step(delayed);
             double fast = isFirst ? 0 : lagged - slowHeat[i].value();

@@ -35,7 +35,7 @@ final class HeaterHealth {
     /** The air's unexplained movement keeps its direction for about this many blocks. */
     private static final double BLOCKS_ALIKE = 6;
 
-    private static final double MOST_A_BLOCK = 2;
+    private static final double MOST_A_BLOCK = 4;
 
     /** The other supposition must leave less than this share of the squared surprise. */
     private static final double LEFT_SHARE = 0.3;
@@ -136,9 +136,14 @@ final class HeaterHealth {
         }
     }
 
-    /** Guard cuts the heat off: what speaks for a heater that is always on is weighed a last time. */
+    /**
+     * Guard cuts the heat off: what speaks for a heater that is always on is weighed a last time.
+     */
     void cutOff() {
-        if (verdict == Verdict.OBEYS && secondSum > BELIEVED_AT_TRIP) {
+        double mine = holding.surpriseKelvin();
+        double its = second.surpriseKelvin();
+        boolean isClear = mine > 0 && its * its < LEFT_SHARE * mine * mine;
+        if (verdict == Verdict.OBEYS && secondSum > BELIEVED_AT_TRIP && isClear) {
             believe(Verdict.ALWAYS_ON, second);
         }
     }

@@ -10,7 +10,7 @@ final class ProbeHealth {
     private static final int FAST_BLOCKS = 48;
 
     private static final double ABOUT_RIGHT_KELVIN = 0.2;
-    private static final int FALLEN_BLOCKS = 6;
+    private static final int FALLEN_BLOCKS = 3;
     private static final double DRIFT_KELVIN = 0.3;
     private static final double DRIFT_DEVIATIONS = 8;
     private static final int DRIFT_BLOCKS = 180;
