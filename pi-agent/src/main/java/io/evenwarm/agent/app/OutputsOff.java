@@ -14,12 +14,18 @@ import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
 import java.util.Optional;
+import java.util.concurrent.CompletableFuture;
+import java.util.concurrent.TimeUnit;
+import java.util.function.Supplier;
 
 /**
  * Drives every line off that a configuration file names, also when the file has faults: a typing
  * error elsewhere in it must not leave a heater on.
  */
 final class OutputsOff {
+
+    /** Well above what a sound line takes; a service manager waits for all of them together. */
+    private static final long PATIENCE_MILLIS = 500;
 
     private OutputsOff() {}
 
@@ -32,7 +38,8 @@ final class OutputsOff {
     record Line(String line, Optional<String> failure) {}
 
     /**
-     * Drives them off, one after another.
+     * Drives them off, one after another. One that hangs holds up none after it: it is left to a
+     * thread of its own and counts as a failure.
      *
      * @return what became of each; empty when the file can't be read as TOML at all
      */
@@ -76,18 +83,51 @@ final class OutputsOff {
         }
         List<Line> lines =
                 outputs.entrySet().stream()
-                        .map(output -> driveOff(output.getKey(), output.getValue()))
+                        .map(output -> new Line(output.getKey(), patiently(output)))
                         .toList();
-        gpio.ifPresent(Gpio::close);
+        gpio.ifPresent(
+                used ->
+                        patiently(
+                                "gpio",
+                                () -> {
+                                    used.close();
+                                    return Optional.empty();
+                                }));
         return lines;
     }
 
-    private static Line driveOff(String name, Output output) {
+    private static Optional<String> patiently(Map.Entry<String, Output> output) {
+        return patiently(output.getKey(), () -> driveOff(output.getValue()));
+    }
+
+    private static Optional<String> driveOff(Output output) {
         try {
             output.drive(false);
-            return new Line(name, Optional.empty());
+            return Optional.empty();
         } catch (OutputException e) {
-            return new Line(name, Optional.of(String.valueOf(e.getMessage())));
+            return Optional.of(String.valueOf(e.getMessage()));
         }
+    }
+
+    /** Does it in a thread that may be left behind; what is found, or that it hangs. */
+    private static Optional<String> patiently(String name, Supplier<Optional<String>> work) {
+        CompletableFuture<Optional<String>> found = new CompletableFuture<>();
+        Thread worker =
+                new Thread(
+                        () -> {
+                            try {
+                                found.complete(work.get());
+                            } catch (RuntimeException | LinkageError e) {
+                                found.complete(Optional.of("driver error: " + e));
+                            }
+                        },
+                        "off " + name);
+        worker.setDaemon(true);
+        worker.start();
+        return found.completeOnTimeout(
+                        Optional.of("the system did not answer within " + PATIENCE_MILLIS + " ms"),
+                        PATIENCE_MILLIS,
+                        TimeUnit.MILLISECONDS)
+                .join();
     }
 }

@@ -25,7 +25,7 @@ final class ProbeReader {
     static final double CONVERSION_SECONDS = 0.75;
 
     private static final double SHORTEST_ROUND_SECONDS = 1;
-    private static final double USUAL_STALE_SECONDS = 10;
+    private static final double USUAL_STALE_SECONDS = 8;
     private static final List<String> DRIVERS =
             Arrays.stream(ProbeDriver.values()).map(ProbeDriver::word).toList();
     private static final String DS18B20 = "ds18b20";

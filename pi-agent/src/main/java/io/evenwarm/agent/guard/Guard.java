@@ -42,8 +42,10 @@ public final class Guard {
     private final HeatHold hold = new HeatHold();
     private final Settling settling = new Settling();
     private final HeatShare heatShare = new HeatShare();
+    private final Obedience obedience = new Obedience();
+    private Temperature setPoint;
     private Limits limits;
-    private double setPointCelsius;
+    private boolean isLowered;
     private boolean wasHeld = true;
     private boolean isStarting = true;
     private boolean hasStarted;
@@ -65,8 +67,8 @@ public final class Guard {
         limits = limitRules.at(plan.setPoint());
         trust = new TrustBook(plan);
         health = new CabinetHealth(plan);
-        setPointCelsius = plan.setPoint().celsius();
-        watches = new Watches(plan);
+        watches = new Watches(plan, cutOff);
+        setPoint = plan.setPoint();
     }
 
     /** Which probes may be believed, for the next tick's observation. */
@@ -82,16 +84,26 @@ public final class Guard {
      * @param nowNanos monotonic time of the tick
      */
     public GuardVerdict judge(CabinetState state, TickFacts facts, long nowNanos) {
-        boolean isHot = cutOff.judge(state);
+        double share = heatShare.update(facts.wasHeaterOn(), facts.secondsSinceLastTick());
+        boolean isHot =
+                cutOff.judge(
+                        state,
+                        trust,
+                        new CutOff.Setting(setPoint.celsius(), share, facts.secondsSinceLastTick()),
+                        nowNanos);
+        if (!state.isBlind() && cutOff.isLowered(state) != isLowered) {
+            isLowered = !isLowered;
+            limits = isLowered ? limitRules.loweredAt(setPoint) : limitRules.at(setPoint);
+        }
         health.take(
                 state,
-                setPointCelsius,
+                setPoint.celsius(),
                 facts.wasHeaterOn(),
                 facts.secondsSinceLastTick(),
                 interference(facts));
-        boolean isStuckHot = stuckHeater.update(health.isHeaterStuckOn(), state, setPointCelsius);
-        boolean isNearHot =
-                nearCutOff.update(state, setPointCelsius, limits.cutOff().celsius());
+        boolean isStuckHot =
+                stuckHeater.update(health.isHeaterStuckOn(), state, setPoint.celsius());
+        boolean isNearHot = nearCutOff.update(state, setPoint.celsius(), limits.cutOff().celsius());
         boolean isCauseThere =
                 isHot
                         || cutOff.isTripped()
@@ -107,7 +119,7 @@ public final class Guard {
                         new Circumstances(
                                 state,
                                 settling.update(state, limits, nowNanos),
-                                heatShare.update(facts.wasHeaterOn(), facts.secondsSinceLastTick()),
+                                share,
                                 isHeld,
                                 limits,
                                 cutOff.latch(),
@@ -115,6 +127,7 @@ public final class Guard {
                                 health,
                                 facts,
                                 nowNanos));
+        obedience.update(state, cutOff.isTripped(), isStuckOn(findings), nowNanos);
         isStarting = isStarting && isHeld && !cutOff.isTripped() && isFirstMinute(nowNanos);
         if (cutOff.isTripped()) {
             return new GuardVerdict(GuardState.TRIPPED, HeatGrant.NONE, findings);
@@ -152,9 +165,24 @@ public final class Guard {
         return cutOff.latch();
     }
 
-    /** Why a reset is not allowed now, in plain words; empty when it is. */
-    public Optional<String> resetRefusal(CabinetState state) {
-        return cutOff.resetRefusal(state);
+    private static boolean isStuckOn(List<Finding> findings) {
+        for (int i = 0; i < findings.size(); i++) {
+            if (findings.get(i).code().equals(FindingCode.HEATER_STUCK_ON)) {
+                return true;
+            }
+        }
+        return false;
+    }
+
+    /**
+     * Why a reset is not allowed now, in plain words; empty when it is.
+     *
+     * @param isAtCabinet whether who asks stands at the cabinet and sees what the heater does; from
+     *     afar it is allowed only once the heater is seen to obey
+     */
+    public Optional<String> resetRefusal(CabinetState state, boolean isAtCabinet) {
+        return cutOff.resetRefusal(state, setPoint.celsius())
+                .or(() -> isAtCabinet ? Optional.empty() : obedience.refusal(state));
     }
 
     /**
@@ -162,8 +190,8 @@ public final class Guard {
      *
      * @throws IllegalStateException when {@link #resetRefusal} speaks against it
      */
-    public void reset(CabinetState state) {
-        Optional<String> refusal = resetRefusal(state);
+    public void reset(CabinetState state, boolean isAtCabinet) {
+        Optional<String> refusal = resetRefusal(state, isAtCabinet);
         if (refusal.isPresent()) {
             throw new IllegalStateException(refusal.get());
         }
@@ -185,8 +213,8 @@ public final class Guard {
         if (refusal.isPresent()) {
             throw new IllegalArgumentException(refusal.get());
         }
-        limits = limitRules.at(setPoint);
-        setPointCelsius = setPoint.celsius();
+        this.setPoint = setPoint;
+        limits = isLowered ? limitRules.loweredAt(setPoint) : limitRules.at(setPoint);
         settling.restart();
         watches.limitsMoved();
     }

@@ -37,6 +37,31 @@ final class LimitRules {
         return cutOff;
     }
 
+    /** Halfway from a set point to the cut-off, °C. */
+    double halfwayCelsius(double setPointCelsius) {
+        return (setPointCelsius + cutOff.celsius()) / 2;
+    }
+
+    /**
+     * The cut-off where one air probe is left, °C: half as far above the set point, but not nearer
+     * than any cut-off may be.
+     */
+    double loweredCutOffCelsius(double setPointCelsius) {
+        return Math.min(
+                cutOff.celsius(),
+                Math.max(
+                        setPointCelsius + CUT_OFF_DISTANCE_KELVIN,
+                        halfwayCelsius(setPointCelsius)));
+    }
+
+    /** The limits in force at a set point while one air probe is left. */
+    Limits loweredAt(Temperature setPoint) {
+        Limits usual = at(setPoint);
+        Temperature lowered = new Temperature(loweredCutOffCelsius(setPoint.celsius()));
+        return new Limits(
+                usual.tooCold(), lowerOf(usual.tooWarm(), lowered), lowered, usual.ceiling());
+    }
+
     /** The limits in force at a set point. */
     Limits at(Temperature setPoint) {
         double shift = setPoint.celsius() - configuredSetPoint.celsius();

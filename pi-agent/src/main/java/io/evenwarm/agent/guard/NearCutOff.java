@@ -9,7 +9,9 @@ import io.evenwarm.agent.cabinet.CabinetState;
  */
 final class NearCutOff {
 
-    /** So far below the cut-off, K, and never more than a quarter of its distance to the set point. */
+    /**
+     * So far below the cut-off, K, and never more than a quarter of its distance to the set point.
+     */
     static final double DISTANCE_KELVIN = 0.5;
 
     private static final double MOST_SHARE = 0.25;
@@ -22,11 +24,9 @@ final class NearCutOff {
         if (state.isBlind()) {
             return isHolding;
         }
-        double distance =
-                Math.min(DISTANCE_KELVIN, MOST_SHARE * (cutOffCelsius - setPointCelsius));
+        double distance = Math.min(DISTANCE_KELVIN, MOST_SHARE * (cutOffCelsius - setPointCelsius));
         double limit = cutOffCelsius - distance;
-        isHolding =
-                state.celsius(state.warmestAir()) > limit - (isHolding ? DEAD_BAND_KELVIN : 0);
+        isHolding = state.celsius(state.warmestAir()) > limit - (isHolding ? DEAD_BAND_KELVIN : 0);
         return isHolding;
     }
 }

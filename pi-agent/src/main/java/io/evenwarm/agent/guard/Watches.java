@@ -15,7 +15,7 @@ final class Watches {
     private final FanTurns fanTurns = new FanTurns();
     private List<Finding> findings = List.of();
 
-    Watches(CabinetPlan plan) {
+    Watches(CabinetPlan plan, CutOff cutOff) {
         tooCold = new TooCold(plan);
         List<Watch> all = new ArrayList<>();
         all.add(new CutOffTripped(plan));
@@ -33,7 +33,11 @@ final class Watches {
         all.add(FanFromLayers.stopped(plan));
         all.add(FanFromLayers.weak(plan));
         all.add(new FanStopped(plan));
+        for (int i = 0; i < plan.probes().size(); i++) {
+            all.add(new HotAlone(plan, i, cutOff.lone()));
+        }
         all.add(new ProbesDisagree(plan));
+        all.add(new OneProbeLeft(plan, cutOff));
         for (int i = 0; i < plan.probes().size(); i++) {
             all.add(new ProbeLost(plan.probes().get(i), i));
         }

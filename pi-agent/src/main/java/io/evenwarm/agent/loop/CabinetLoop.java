@@ -127,7 +127,7 @@ public final class CabinetLoop implements CommandIntake, AutoCloseable {
         this.plan = plan;
         this.boot = boot;
         this.intake = new ProbeIntake(plan, devices.probes());
-        this.inputs = new InputIntake(plan, devices.inputs(), commands);
+        this.inputs = new InputIntake(plan, devices.inputs());
         this.observer = new CabinetObserver(plan);
         this.guard = new Guard(plan, latches.load(plan.name()));
         this.control = new HeaterControl(plan.control());
@@ -194,9 +194,9 @@ public final class CabinetLoop implements CommandIntake, AutoCloseable {
 
     private CabinetSnapshot decide(Moment now, double sinceLastSeconds) {
         long nowNanos = now.monotonicNanos();
-        inputs.read(nowNanos);
         desk.see(state, nowNanos);
         notes.settle(nowNanos);
+        inputs.read(nowNanos, desk);
         desk.work(commands);
         notes.settle(nowNanos);
 

@@ -101,7 +101,7 @@ final class CommandDesk {
         Runnable work =
                 command.fold(
                         set -> () -> changeSetPoint(set.setPoint(), answer),
-                        reset -> () -> reset(answer),
+                        reset -> () -> reset(false, answer),
                         silence -> () -> silence(answer),
                         start -> () -> startWork(start.minutes(), answer),
                         end -> () -> endWork(answer));
@@ -138,33 +138,39 @@ final class CommandDesk {
                                                 + ".")));
     }
 
-    private void reset(Consumer<CommandOutcome> answer) {
+    /** The reset button: who holds it stands at the cabinet. */
+    void resetAtCabinet(Consumer<CommandOutcome> answer) {
+        reset(true, guarded(answer));
+    }
+
+    private void reset(boolean isAtCabinet, Consumer<CommandOutcome> answer) {
         if (isResetUnderWay) {
             answer.accept(refused("a reset is already being saved"));
             return;
         }
-        Optional<String> refusal = guard.resetRefusal(newestState);
+        Optional<String> refusal = guard.resetRefusal(newestState, isAtCabinet);
         if (refusal.isPresent()) {
             answer.accept(refused(refusal.get()));
             return;
         }
         isResetUnderWay = true;
-        notes.save(new Latch.Clear(), problem -> finishReset(problem, answer));
+        notes.save(new Latch.Clear(), problem -> finishReset(problem, isAtCabinet, answer));
     }
 
-    private void finishReset(Optional<String> problem, Consumer<CommandOutcome> answer) {
+    private void finishReset(
+            Optional<String> problem, boolean isAtCabinet, Consumer<CommandOutcome> answer) {
         isResetUnderWay = false;
         // It may have got hot, or blind, while the disk was busy.
         Optional<String> refusal =
                 problem.map(found -> "the reset could not be saved: " + found)
-                        .or(() -> guard.resetRefusal(newestState));
+                        .or(() -> guard.resetRefusal(newestState, isAtCabinet));
         if (refusal.isPresent()) {
             // Whatever became of the file, it must say what counts.
             notes.save(guard.latch(), ignored -> {});
             answer.accept(refused(refusal.get()));
             return;
         }
-        guard.reset(newestState);
+        guard.reset(newestState, isAtCabinet);
         knownLatch = guard.latch();
         answer.accept(
                 new CommandOutcome.Done(
@@ -173,7 +179,7 @@ final class CommandDesk {
                                 + ": the cut-off is reset. Stay until it holds its temperature."));
     }
 
-    private void silence(Consumer<CommandOutcome> answer) {
+    void silence(Consumer<CommandOutcome> answer) {
         isSilenced = true;
         answer.accept(
                 new CommandOutcome.Done(

@@ -2,10 +2,8 @@ package io.evenwarm.agent.loop;
 
 import io.evenwarm.agent.plan.CabinetPlan;
 import io.evenwarm.agent.port.CabinetInputs;
-import io.evenwarm.agent.port.CommandIntake;
 import io.evenwarm.agent.port.Contact;
 import io.evenwarm.agent.port.Tachometer;
-import io.evenwarm.message.Command;
 import io.evenwarm.message.CommandOutcome;
 import java.util.Optional;
 import java.util.OptionalDouble;
@@ -28,33 +26,28 @@ final class InputIntake {
 
     private final CabinetPlan plan;
     private final CabinetInputs inputs;
-    private final CommandIntake commands;
     private final Button silence = new Button(0);
     private final Button reset = new Button(RESET_HOLD_NANOS);
     private Optional<Boolean> isDoorOpen = Optional.empty();
     private OptionalDouble fanTurnsPerMinute = OptionalDouble.empty();
 
-    /**
-     * @param commands takes what the buttons ask for, at once
-     */
-    InputIntake(CabinetPlan plan, CabinetInputs inputs, CommandIntake commands) {
+    InputIntake(CabinetPlan plan, CabinetInputs inputs) {
         this.plan = plan;
         this.inputs = inputs;
-        this.commands = commands;
     }
 
-    /** Reads all inputs. */
-    void read(long nowNanos) {
+    /** Reads all inputs, and does at the desk what the buttons ask for. */
+    void read(long nowNanos, CommandDesk desk) {
         isDoorOpen =
                 isClosed(inputs.door())
                         .map(closed -> closed ? SHUT : OPEN)
                         .orElse(Optional.empty());
         fanTurnsPerMinute = turns(inputs.fanTachometer());
         if (silence.isDue(isClosed(inputs.silenceButton()), nowNanos)) {
-            submit("silence", new Command.Silence(plan.name()));
+            desk.silence(outcome -> log("silence", outcome));
         }
         if (reset.isDue(isClosed(inputs.resetButton()), nowNanos)) {
-            submit("reset", new Command.ResetCutOff(plan.name()));
+            desk.resetAtCabinet(outcome -> log("reset", outcome));
         }
     }
 
@@ -66,10 +59,6 @@ final class InputIntake {
     /** Empty when no tachometer is fitted or it can't be read. */
     OptionalDouble fanTurnsPerMinute() {
         return fanTurnsPerMinute;
-    }
-
-    private void submit(String button, Command command) {
-        commands.submit(command, outcome -> log(button, outcome));
     }
 
     private void log(String button, CommandOutcome outcome) {

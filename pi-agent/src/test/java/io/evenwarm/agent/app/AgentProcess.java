@@ -16,7 +16,7 @@ import java.util.concurrent.TimeUnit;
 final class AgentProcess implements AutoCloseable {
 
     /** Made by the package phase, which comes before these tests. */
-    private static final Path SCRIPT = Path.of("target", "dist", "bin", "evenwarm-agent");
+    static final Path SCRIPT = Path.of("target", "dist", "bin", "evenwarm-agent");
 
     private final Process process;
     private final Path log;

@@ -100,8 +100,8 @@ final class SensorFilesIT {
                     new Phase("garbage, no file", 30, false, shows(31.5), GARBAGE, GONE),
                     new Phase("power-on value", 30, false, shows(85), GARBAGE, GONE),
                     new Phase("back", 20, false, shows(32), shows(31.5), shows(31.5)),
-                    new Phase("warmer", 8, false, shows(33), shows(31.5), shows(31.5)),
-                    new Phase("hot", 12, false, shows(33.5625), shows(31.5), shows(31.5)),
+                    new Phase("warmer", 8, false, shows(33), shows(32), shows(31.5)),
+                    new Phase("hot", 12, false, shows(33.5625), shows(32.5), shows(31.5)),
                     new Phase("cool", 6, false, shows(31), shows(31), shows(31)),
                     new Phase("reset", 10, true, shows(31), shows(31), shows(31)));
 

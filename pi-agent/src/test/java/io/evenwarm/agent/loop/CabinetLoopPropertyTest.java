@@ -19,6 +19,7 @@ import io.evenwarm.message.Reading;
 import io.evenwarm.quantity.Temperature;
 import java.util.ArrayList;
 import java.util.List;
+import java.util.Optional;
 import java.util.Random;
 import java.util.function.Function;
 import java.util.logging.Level;
@@ -106,6 +107,9 @@ final class CabinetLoopPropertyTest {
         private double drift;
         private boolean wasTripped;
         private int resetsDone;
+        private int pressTicks;
+        private boolean isPressed;
+        private boolean isButtonsResetUnderWay;
         long heated;
         long tripped;
         long blind;
@@ -147,9 +151,13 @@ final class CabinetLoopPropertyTest {
                                 outcome -> {});
                 case 8 -> cabinet.loop.submit(new Command.Silence(plan.name()), outcome -> {});
                 case 9 -> restart();
+                case 11, 12, 13 -> pressTicks = 5;
                 case 10 -> air = 28 + random.nextDouble() * 6;
                 default -> {}
             }
+            isPressed = pressTicks > 0;
+            pressTicks -= isPressed ? 1 : 0;
+            cabinet.isResetPressed = Optional.of(isPressed);
             if (random.nextInt(4) > 0) {
                 List<Runnable> due = List.copyOf(disk);
                 disk.clear();
@@ -231,12 +239,15 @@ final class CabinetLoopPropertyTest {
                 checkReading(snapshot, probe, isHeating, where);
             }
             double cutOff = snapshot.limits().cutOff().celsius();
-            assertEquals(CUT_OFF_CELSIUS, cutOff, () -> where.apply("cut-off"));
+            // Lowered where one air probe of several is left, and never too near the set point.
+            assertTrue(cutOff <= CUT_OFF_CELSIUS, () -> where.apply("cut-off"));
             assertTrue(
                     cutOff <= snapshot.limits().ceiling().celsius(), () -> where.apply("ceiling"));
             assertTrue(
                     snapshot.limits().tooWarm().celsius() <= cutOff, () -> where.apply("cut-off"));
-            assertTrue(snapshot.setPoint().celsius() <= cutOff - 1, () -> where.apply("set point"));
+            assertTrue(
+                    snapshot.setPoint().celsius() <= cutOff - 1 + 1e-9,
+                    () -> where.apply("set point"));
             assertTrue(snapshot.setPoint().celsius() >= 10, () -> where.apply("set point"));
             assertTrue(
                     snapshot.duty().fraction() >= 0 && snapshot.duty().fraction() <= 1,
@@ -260,15 +271,18 @@ final class CabinetLoopPropertyTest {
                     () -> where.apply("heated at the cut-off: " + probe));
         }
 
-        /** A trip ends through a reset that was answered as done, and in no other way. */
+        /** A trip ends by the button, or a reset that was answered as done, and in no other way. */
         private void checkLatch(boolean isTripped, Function<String, String> where) {
             int done = 0;
             for (CommandOutcome outcome : resets) {
                 done += outcome instanceof CommandOutcome.Done ? 1 : 0;
             }
-            if (wasTripped && !isTripped) {
+            isButtonsResetUnderWay |= isPressed;
+            if (wasTripped && !isTripped && !isButtonsResetUnderWay) {
                 assertEquals(resetsDone + 1, done, () -> where.apply("a trip went away by itself"));
             }
+            // The disk may be slow: what a press began is over when nothing waits for the disk.
+            isButtonsResetUnderWay &= isPressed || !disk.isEmpty() || isTripped;
             resetsDone = done;
             wasTripped = isTripped;
         }

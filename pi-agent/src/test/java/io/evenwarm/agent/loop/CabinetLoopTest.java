@@ -123,9 +123,9 @@ final class CabinetLoopTest {
     @Test
     void aTripOutlivesARestartAndWaitsForAPerson() {
         cabinet.run(10, 33);
-        cabinet.tickAt(33.5, 32, 32);
+        cabinet.tickAt(33.5, 32.5, 32);
         assertFalse(cabinet.heater.isEnergised());
-        assertEquals(GuardState.TRIPPED, cabinet.tickAt(33.6, 32, 32).guard());
+        assertEquals(GuardState.TRIPPED, cabinet.tickAt(33.6, 32.5, 32).guard());
         assertEquals(GuardState.TRIPPED, cabinet.run(100, 30).guard());
 
         TestCabinet again = new TestCabinet(Plans.threeProbes(), stores);
@@ -133,6 +133,13 @@ final class CabinetLoopTest {
         assertFalse(again.heater.isEnergised());
         assertFalse(again.cutOffRelay.isEnergised());
         assertTrue(again.has(FindingCode.CUT_OFF_TRIPPED));
+        List<CommandOutcome> early = again.submit(new Command.ResetCutOff(Plans.NORTH));
+        again.tickAt(30);
+        assertEquals(
+                "Cabinet north: the heater must be seen to obey first: 5 more minutes without"
+                        + " getting warmer are needed.",
+                assertInstanceOf(CommandOutcome.Refused.class, early.get(0)).words());
+        again.run(300, 30);
 
         List<CommandOutcome> outcomes = again.submit(new Command.ResetCutOff(Plans.NORTH));
         again.tickAt(30);
@@ -145,7 +152,7 @@ final class CabinetLoopTest {
     @Test
     void aResetThatCantBeSavedIsRefusedAndTheCutOffStaysTripped() {
         cabinet.run(10, 33.6);
-        cabinet.run(4, 31);
+        cabinet.run(400, 31);
         stores.diskFull(true);
         List<CommandOutcome> outcomes = cabinet.submit(new Command.ResetCutOff(Plans.NORTH));
         cabinet.tickAt(31);
@@ -168,7 +175,7 @@ final class CabinetLoopTest {
         List<Runnable> disk = new ArrayList<>();
         TestCabinet slow = new TestCabinet(Plans.threeProbes(), stores, disk::add, List.of());
         slow.run(10, 33.6);
-        slow.run(4, 31);
+        slow.run(400, 31);
         disk.forEach(Runnable::run);
         disk.clear();
         List<CommandOutcome> outcomes = slow.submit(new Command.ResetCutOff(Plans.NORTH));
@@ -184,7 +191,7 @@ final class CabinetLoopTest {
         List<Runnable> disk = new ArrayList<>();
         TestCabinet slow = new TestCabinet(Plans.threeProbes(), stores, disk::add, List.of());
         slow.run(10, 33.6);
-        slow.run(4, 31);
+        slow.run(400, 31);
         List<CommandOutcome> outcomes = slow.submit(new Command.ResetCutOff(Plans.NORTH));
         slow.run(5, 31);
         List.copyOf(disk).forEach(Runnable::run);

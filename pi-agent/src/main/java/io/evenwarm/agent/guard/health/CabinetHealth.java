@@ -181,9 +181,7 @@ public final class CabinetHealth {
         senseDoor(common);
         noteOpening(isHanded);
         boolean isOpen = door.isOpen() || isHanded;
-        boolean isQuiet =
-                !isInterfered
-                        && !isRecovering();
+        boolean isQuiet = !isInterfered && !isRecovering();
         boolean isSound =
                 isQuiet && heater.isUnsuspected() && fan.verdict() != FanHealth.Verdict.STOPPED;
         judgeHeater(common, setPoint, isSound, isOpen, interference);
@@ -240,12 +238,7 @@ public final class CabinetHealth {
         if (isBlocked) {
             plain.restart();
         } else {
-            heater.take(
-                    blocks.heatShare(),
-                    common,
-                    setPoint,
-                    response,
-                    isRecovering());
+            heater.take(blocks.heatShare(), common, setPoint, response, isRecovering());
             plain.take(blocks.heatShare(), common, setPoint);
         }
         boolean isStopped = heater.verdict() == HeaterHealth.Verdict.GIVES_NOTHING;
@@ -346,7 +339,8 @@ public final class CabinetHealth {
             }
             double expected =
                     present == 0 ? Double.NaN : sum / present + layering.expected(i, share);
-            health[i].frozen()
+            health[i]
+                    .frozen()
                     .take(blocks.wasSame(i), blocks.samples(i), expected, hasJumped, isQuiet);
             health[i].scatter().take(blocks.meanSquaredStep(i), blocks.samples(i), isQuiet);
         }

@@ -46,7 +46,12 @@ final class FrozenSense {
      * @param hasJumped whether that is now worked out otherwise than before
      * @param isQuiet whether nothing moves the air fast, so that a run is a usual one
      */
-    void take(boolean wasSame, int samples, double expectedCelsius, boolean hasJumped, boolean isQuiet) {
+    void take(
+            boolean wasSame,
+            int samples,
+            double expectedCelsius,
+            boolean hasJumped,
+            boolean isQuiet) {
         if (samples == 0 || Double.isNaN(expectedCelsius)) {
             return;
         }
