@@ -45,8 +45,8 @@ public final class Guard {
     private final Obedience obedience = new Obedience();
     private Temperature setPoint;
     private Limits limits;
+    private final boolean hasCutOffRelay;
     private boolean isLowered;
-    private boolean wasHeld = true;
     private boolean isStarting = true;
     private boolean hasStarted;
     private long startedAtNanos;
@@ -69,6 +69,7 @@ public final class Guard {
         health = new CabinetHealth(plan);
         watches = new Watches(plan, cutOff);
         setPoint = plan.setPoint();
+        hasCutOffRelay = plan.hasCutOffRelay();
     }
 
     /** Which probes may be believed, for the next tick's observation. */
@@ -113,7 +114,6 @@ public final class Guard {
                         || isStuckHot
                         || isNearHot;
         boolean isHeld = hold.update(isCauseThere, nowNanos);
-        wasHeld = isHeld;
         List<Finding> findings =
                 watches.judge(
                         new Circumstances(
@@ -147,7 +147,7 @@ public final class Guard {
         if (signs.isPlannedWork() || signs.isDoorOpen().orElse(false)) {
             return CabinetHealth.Interference.HANDS_INSIDE;
         }
-        return wasHeld || !signs.wasCutOffRelayClosed()
+        return hasCutOffRelay && !signs.wasCutOffRelayClosed()
                 ? CabinetHealth.Interference.HEAT_CUT
                 : CabinetHealth.Interference.NONE;
     }

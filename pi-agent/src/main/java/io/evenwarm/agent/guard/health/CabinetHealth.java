@@ -226,10 +226,11 @@ public final class CabinetHealth {
         isRestart |= layering.isLearned() != wasLearned;
         wasLearned = layering.isLearned();
         boolean isJustShut = door.shutSeconds() < RECOVERY_SECONDS;
-        boolean isBlocked = isOpen || isJustShut || interference == Interference.HEAT_CUT;
+        boolean isBlocked = isOpen || isJustShut;
+        boolean isCut = interference == Interference.HEAT_CUT;
         isRestart |= isBlocked || wasInterfered;
         wasInterfered = isBlocked;
-        if (interference == Interference.HEAT_CUT) {
+        if (isCut) {
             heater.cutOff();
         }
         if (isRestart && response.isLearned()) {
@@ -238,7 +239,7 @@ public final class CabinetHealth {
         if (isBlocked) {
             plain.restart();
         } else {
-            heater.take(blocks.heatShare(), common, setPoint, response, isRecovering());
+            heater.take(blocks.heatShare(), common, setPoint, response, isRecovering(), isCut);
             plain.take(blocks.heatShare(), common, setPoint);
         }
         boolean isStopped = heater.verdict() == HeaterHealth.Verdict.GIVES_NOTHING;
@@ -264,7 +265,7 @@ public final class CabinetHealth {
         if (isSound && isComplete && isLayered) {
             layering.learn(blocks, share);
         }
-        senseProbes(isQuiet && !isOpen);
+        senseProbes(isQuiet && !isOpen, isSound);
         if (!layering.isLearned()) {
             return;
         }
@@ -323,7 +324,7 @@ public final class CabinetHealth {
         return values;
     }
 
-    private void senseProbes(boolean isQuiet) {
+    private void senseProbes(boolean isQuiet, boolean isSound) {
         double share = shareInAir();
         boolean hasJumped = Math.abs(share - sensedShare) > SHARE_JUMP;
         sensedShare = share;
@@ -341,7 +342,7 @@ public final class CabinetHealth {
                     present == 0 ? Double.NaN : sum / present + layering.expected(i, share);
             health[i]
                     .frozen()
-                    .take(blocks.wasSame(i), blocks.samples(i), expected, hasJumped, isQuiet);
+                    .take(blocks.wasSame(i), blocks.samples(i), expected, hasJumped, isSound);
             health[i].scatter().take(blocks.meanSquaredStep(i), blocks.samples(i), isQuiet);
         }
     }

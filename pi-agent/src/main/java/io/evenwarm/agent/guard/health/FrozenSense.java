@@ -10,9 +10,13 @@ package io.evenwarm.agent.guard.health;
 final class FrozenSense {
 
     /** Rounding of the probe and of its neighbours alone can make this much, K. */
-    private static final double LEAST_RANGE_KELVIN = 0.1;
+    private static final double LEAST_RANGE_KELVIN = 0.14;
 
     private static final double USUAL_RANGES = 1.35;
+
+    /** Where the layers are not as they were learned, the neighbours must move farther. */
+    private static final double UNSOUND_TIMES = 2;
+
     private static final double MARGIN_KELVIN = 0.02;
 
     /** A run so many times the longest one of the last days, and some movement beside it. */
@@ -44,14 +48,14 @@ final class FrozenSense {
      * @param samples how many it had
      * @param expectedCelsius what the neighbours say that it should read; NaN when they don't
      * @param hasJumped whether that is now worked out otherwise than before
-     * @param isQuiet whether nothing moves the air fast, so that a run is a usual one
+     * @param isSound whether the cabinet is as it was when its layers were learned
      */
     void take(
             boolean wasSame,
             int samples,
             double expectedCelsius,
             boolean hasJumped,
-            boolean isQuiet) {
+            boolean isSound) {
         if (samples == 0 || Double.isNaN(expectedCelsius)) {
             return;
         }
@@ -60,7 +64,7 @@ final class FrozenSense {
         usualRange *= 1 - FORGETS_A_BLOCK;
         usualRun *= 1 - FORGETS_A_BLOCK;
         if (!wasSame) {
-            endRun(isQuiet);
+            endRun(isSound);
             lowest = expected;
             highest = expected;
             return;
@@ -77,13 +81,13 @@ final class FrozenSense {
         lowest = Math.min(lowest, expected);
         highest = Math.max(highest, expected);
         if (runBlocks >= SHORTEST_BLOCKS && seenBlocks > LEARNING_BLOCKS) {
-            isFrozen |= isTooFar() || isTooLong();
+            isFrozen |= isTooFar(isSound) || (isSound && isTooLong());
         }
     }
 
-    private boolean isTooFar() {
-        return highest - lowest
-                > Math.max(LEAST_RANGE_KELVIN, USUAL_RANGES * usualRange + MARGIN_KELVIN);
+    private boolean isTooFar(boolean isSound) {
+        double usual = Math.max(LEAST_RANGE_KELVIN, USUAL_RANGES * usualRange + MARGIN_KELVIN);
+        return highest - lowest > (isSound ? 1 : UNSOUND_TIMES) * usual;
     }
 
     private boolean isTooLong() {
@@ -91,8 +95,8 @@ final class FrozenSense {
                 && highest - lowest > SOME_RANGE_SHARE * Math.max(usualRange, MARGIN_KELVIN);
     }
 
-    private void endRun(boolean isQuiet) {
-        if (!isFrozen && isQuiet) {
+    private void endRun(boolean isSound) {
+        if (!isFrozen && isSound) {
             usualRange = Math.max(usualRange, highest - lowest);
             usualRun = Math.max(usualRun, runBlocks);
         }

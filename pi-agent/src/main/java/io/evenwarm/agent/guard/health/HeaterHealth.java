@@ -26,6 +26,11 @@ final class HeaterHealth {
     /** There is more time for this, and half the heat looks like none for a while. */
     private static final double BELIEVED_DEAD = 24;
 
+    /** A heater that failed once must be seen to obey for at least ten minutes. */
+    private static final double BELIEVED_AGAIN = 60;
+
+    private static final double LEAST_TELLING_SHARE = 0.05;
+
     /** At a trip of the cut-off less is enough: something did heat the air up to there. */
     private static final double BELIEVED_AT_TRIP = 3;
 
@@ -39,6 +44,9 @@ final class HeaterHealth {
 
     /** The other supposition must leave less than this share of the squared surprise. */
     private static final double LEFT_SHARE = 0.3;
+
+    /** The first minute of a strong heater is not well known, and there is no time to lose. */
+    private static final double ALWAYS_ON_LEFT_SHARE = 0.5;
 
     /** With a heater that is nearly always on by command, always on is no different. */
     private static final double LEAST_EXCESS_SHARE = 0.1;
@@ -66,6 +74,7 @@ final class HeaterHealth {
     private double secondSum;
     private int firstBlocks;
     private int secondBlocks;
+    private boolean isCut;
     private boolean hasStarted;
     private double warmMarginKelvin = WARM_MARGIN_KELVIN;
 
@@ -93,13 +102,16 @@ final class HeaterHealth {
      * @param setPointCelsius what the air should be
      * @param response learned
      * @param isAfterDoor whether the air still makes good for an open door
+     * @param isCut whether the cut-off relay stood open, so that no heat came whatever the heater's
+     *     own relay did
      */
     void take(
             double heatShare,
             double celsius,
             double setPointCelsius,
             HeatResponse response,
-            boolean isAfterDoor) {
+            boolean isAfterDoor,
+            boolean isCut) {
         warmMarginKelvin = isAfterDoor ? WARM_MARGIN_AFTER_DOOR_KELVIN : WARM_MARGIN_KELVIN;
         if (!response.isLearned()) {
             return;
@@ -109,6 +121,7 @@ final class HeaterHealth {
         }
         double k = response.kelvin();
         double scatter = response.scatterKelvin();
+        this.isCut = isCut;
         holding.step(given(verdict, heatShare), celsius, k);
         double offset = celsius - setPointCelsius;
         firstSum =
@@ -131,7 +144,7 @@ final class HeaterHealth {
                 return;
             }
         }
-        if (firstSum > (verdict == Verdict.OBEYS ? BELIEVED_DEAD : BELIEVED)) {
+        if (firstSum > (verdict == Verdict.OBEYS ? BELIEVED_DEAD : BELIEVED_AGAIN)) {
             believe(firstAlternative(), first);
         }
     }
@@ -152,7 +165,10 @@ final class HeaterHealth {
         return verdict == Verdict.OBEYS ? Verdict.GIVES_NOTHING : Verdict.OBEYS;
     }
 
-    private static double given(Verdict supposed, double commanded) {
+    private double given(Verdict supposed, double commanded) {
+        if (isCut) {
+            return 0;
+        }
         return switch (supposed) {
             case OBEYS -> commanded;
             case GIVES_NOTHING -> 0;
@@ -173,12 +189,23 @@ final class HeaterHealth {
         double mine = holding.surpriseKelvin();
         double its = other.surpriseKelvin();
         double gain = (mine * mine - its * its) / (2 * scatter * scatter) / BLOCKS_ALIKE;
-        if (supposed != Verdict.OBEYS
-                && gain > 0
-                && (its * its > LEFT_SHARE * mine * mine || !fits(supposed, mine, offset))) {
+        if (supposed == Verdict.OBEYS) {
+            return sum + againGain(other, gain) < 0 ? 0 : sum + againGain(other, gain);
+        }
+        double leftShare = supposed == Verdict.ALWAYS_ON ? ALWAYS_ON_LEFT_SHARE : LEFT_SHARE;
+        if (gain > 0 && (its * its > leftShare * mine * mine || !fits(supposed, mine, offset))) {
             gain = -FORGETS_A_BLOCK;
         }
         return Math.max(0, sum + Math.max(-MOST_A_BLOCK, Math.min(MOST_A_BLOCK, gain)));
+    }
+
+    /**
+     * What a block says for a heater that obeys again: nothing while it was cut off, or while it
+     * was commanded to do what the failing would do anyway.
+     */
+    private double againGain(HeatModel other, double gain) {
+        boolean tells = !isCut && Math.abs(other.share() - holding.share()) > LEAST_TELLING_SHARE;
+        return tells ? Math.max(-1, Math.min(1, gain)) : 0;
     }
 
     /** Whether the surprise goes the way that the supposed failing would take it. */
