@@ -45,6 +45,11 @@ public final class SerialLinks {
     }
 
     static Link open(String port, int baud, Duration writeMax) throws LinkException {
+        return FramedLink.over(octets(port, baud, writeMax), "the serial port " + port);
+    }
+
+    /** The open port itself. */
+    static Octets octets(String port, int baud, Duration writeMax) throws LinkException {
         if (baud <= 0) {
             throw new LinkException("a serial port's baud rate must be above 0 but was " + baud);
         }
@@ -72,8 +77,7 @@ public final class SerialLinks {
                                     + opened.getLastErrorCode()
                                     + ")");
         }
-        return FramedLink.over(
-                SerialOctets.over(opened, port, writeMax), "the serial port " + port);
+        return SerialOctets.over(opened, port, writeMax);
     }
 
     /**

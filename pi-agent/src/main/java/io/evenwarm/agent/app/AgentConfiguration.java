@@ -72,8 +72,12 @@ record AgentConfiguration(
      */
     record WatchdogPlan(Path device, boolean disarmAtCleanEnd) {}
 
-    /** Root folders of Linux's files, or of stand-ins. */
-    record Roots(Path oneWire, Path hwmon, Path iio, Path led) {}
+    /**
+     * Root folders of Linux's files, or of stand-ins.
+     *
+     * @param boardBaud bits a second of every probe board's serial line
+     */
+    record Roots(Path oneWire, Path hwmon, Path iio, Path led, int boardBaud) {}
 
     /**
      * @param seed one seed gives one run

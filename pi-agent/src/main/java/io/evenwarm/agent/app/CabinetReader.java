@@ -35,25 +35,16 @@ final class CabinetReader {
 
     private final TomlSection section;
     private final Assignments taken;
-    private final int oneWireProbes;
+    private final OneWireBuses buses;
 
     /**
      * @param taken lines and addresses that cabinets before this one use
-     * @param oneWireProbes how many probes of the whole file share the 1-Wire bus
+     * @param buses which probes of the whole file share a 1-Wire bus
      */
-    CabinetReader(TomlSection section, Assignments taken, int oneWireProbes) {
+    CabinetReader(TomlSection section, Assignments taken, OneWireBuses buses) {
         this.section = section;
         this.taken = taken;
-        this.oneWireProbes = oneWireProbes;
-    }
-
-    /** How many probes are read through Linux's 1-Wire files. */
-    static int countOneWireProbes(List<TomlSection> cabinets) {
-        return (int)
-                cabinets.stream()
-                        .flatMap(cabinet -> cabinet.sections("probe").stream())
-                        .filter(probe -> probe.text("driver").equals(Optional.of("one-wire")))
-                        .count();
+        this.buses = buses;
     }
 
     /** The cabinet, or empty when faults were added that leave none. */
@@ -197,9 +188,7 @@ final class CabinetReader {
         Set<String> names = new HashSet<>();
         Set<String> guards = new HashSet<>();
         for (TomlSection probe : sections) {
-            new ProbeReader(probe, taken, oneWireProbes, simulatedOneWire)
-                    .read()
-                    .ifPresent(probes::add);
+            new ProbeReader(probe, taken, buses, simulatedOneWire).read().ifPresent(probes::add);
             probe.text("name")
                     .filter(name -> !names.add(name))
                     .ifPresent(

@@ -55,6 +55,7 @@ record CabinetSettings(
         HWMON("hwmon"),
         IIO("iio"),
         I2C("i2c"),
+        SERIAL_BOARD("serial-board"),
         SIMULATED("simulated");
 
         private final String word;
@@ -82,8 +83,9 @@ record CabinetSettings(
      * @param driver its driver
      * @param line where the driver finds it; empty for a simulated one
      * @param activeLow whether its low level energises
+     * @param pulsed whether what is behind it stays energised only while its level keeps changing
      */
-    record OutputWiring(OutputDriver driver, String line, boolean activeLow) {}
+    record OutputWiring(OutputDriver driver, String line, boolean activeLow, boolean pulsed) {}
 
     /** Drivers of outputs. */
     enum OutputDriver {

@@ -33,8 +33,10 @@ final class ConfigurationReader {
             "1 to 64 letters, digits, spaces or . _ - that begin with a letter or digit";
 
     static final String USUAL_STATE_FOLDER = "/var/lib/evenwarm";
+    static final String USUAL_ONE_WIRE_FOLDER = "/sys/bus/w1/devices";
     static final String USUAL_LED_FOLDER = "/sys/class/leds";
 
+    private static final int USUAL_BAUD = 115_200;
     private static final int MAX_CABINETS = 64;
     private static final String LISTEN_FORM =
             "address:port with a port from 0 (any free one) to 65535, for example"
@@ -105,7 +107,11 @@ final class ConfigurationReader {
         Optional<Roots> roots = roots(top.section("sensors"));
         Optional<WatchdogPlan> watchdog = top.section("watchdog").flatMap(this::watchdog);
         SimulationSettings simulation = simulation(top.section("simulation"));
-        List<CabinetSettings> cabinets = cabinets(top, simulation);
+        List<CabinetSettings> cabinets =
+                cabinets(
+                        top,
+                        simulation,
+                        roots.map(Roots::oneWire).orElse(Path.of(USUAL_ONE_WIRE_FOLDER)));
         top.rejectUnknownKeys();
         if (faults.hasErrors() || name.isEmpty() || state.isEmpty() || roots.isEmpty()) {
             return Optional.empty();
@@ -163,8 +169,12 @@ final class ConfigurationReader {
         if (port.isPresent() && !port.get().startsWith("/")) {
             section.fault("port", "the full path of a device file, for example \"/dev/ttyGS0\"");
         }
-        int baud = section.whole("baud", 1200, 4_000_000, "bits a second").orElse(115_200);
+        int baud = baud(section, "baud");
         return port.map(there -> new SerialSettings(there, baud));
+    }
+
+    private static int baud(TomlSection section, String key) {
+        return section.whole(key, 1200, 4_000_000, "bits a second").orElse(USUAL_BAUD);
     }
 
     private static JournalPlan journal(Optional<TomlSection> section) {
@@ -203,14 +213,15 @@ final class ConfigurationReader {
     }
 
     private Optional<Roots> roots(Optional<TomlSection> section) {
-        Optional<Path> oneWire = root(section, "one_wire_folder", "/sys/bus/w1/devices");
+        Optional<Path> oneWire = root(section, "one_wire_folder", USUAL_ONE_WIRE_FOLDER);
         Optional<Path> hwmon = root(section, "hwmon_folder", "/sys/class/hwmon");
         Optional<Path> iio = root(section, "iio_folder", "/sys/bus/iio/devices");
         Optional<Path> led = root(section, "led_folder", USUAL_LED_FOLDER);
+        int boardBaud = section.map(there -> baud(there, "serial_board_baud")).orElse(USUAL_BAUD);
         if (oneWire.isEmpty() || hwmon.isEmpty() || iio.isEmpty() || led.isEmpty()) {
             return Optional.empty();
         }
-        return Optional.of(new Roots(oneWire.get(), hwmon.get(), iio.get(), led.get()));
+        return Optional.of(new Roots(oneWire.get(), hwmon.get(), iio.get(), led.get(), boardBaud));
     }
 
     private Optional<Path> root(Optional<TomlSection> section, String key, String otherwise) {
@@ -248,7 +259,8 @@ final class ConfigurationReader {
                 section.get().number("speed", NumberRange.of(1, 3600, ""), 1));
     }
 
-    private List<CabinetSettings> cabinets(TomlSection top, SimulationSettings simulation) {
+    private List<CabinetSettings> cabinets(
+            TomlSection top, SimulationSettings simulation, Path oneWireFolder) {
         List<TomlSection> sections = top.sections("cabinet");
         if (sections.isEmpty() || sections.size() > MAX_CABINETS) {
             top.faultWithFound(
@@ -256,12 +268,12 @@ final class ConfigurationReader {
                     sections.isEmpty() ? "none" : sections.size() + " of them",
                     "1 to " + MAX_CABINETS + " tables [[cabinet]]");
         }
-        int oneWireProbes = CabinetReader.countOneWireProbes(sections);
+        OneWireBuses buses = new OneWireBuses(oneWireFolder, sections);
         Assignments taken = new Assignments();
         Set<String> names = new HashSet<>();
         List<CabinetSettings> cabinets = new ArrayList<>();
         for (TomlSection section : sections) {
-            new CabinetReader(section, taken, oneWireProbes).read().ifPresent(cabinets::add);
+            new CabinetReader(section, taken, buses).read().ifPresent(cabinets::add);
             section.text("name")
                     .filter(name -> !names.add(name))
                     .ifPresent(name -> section.fault("name", "a name that no other cabinet has"));

@@ -4,16 +4,21 @@ import io.evenwarm.agent.app.AgentConfiguration.Roots;
 import io.evenwarm.agent.app.CabinetSettings.InputWiring;
 import io.evenwarm.agent.app.CabinetSettings.InputWirings;
 import io.evenwarm.agent.app.CabinetSettings.OutputWiring;
+import io.evenwarm.agent.app.CabinetSettings.ProbeDriver;
 import io.evenwarm.agent.app.CabinetSettings.ProbeWiring;
 import io.evenwarm.agent.driver.BusReader;
+import io.evenwarm.agent.driver.PulsedLine;
 import io.evenwarm.agent.driver.SampleSource;
 import io.evenwarm.agent.driver.pi4j.Gpio;
 import io.evenwarm.agent.driver.pi4j.I2cBuses;
 import io.evenwarm.agent.driver.pi4j.ShtAddress;
 import io.evenwarm.agent.driver.pi4j.ShtSensor;
+import io.evenwarm.agent.driver.serial.BoardAddress;
+import io.evenwarm.agent.driver.serial.SerialBoard;
 import io.evenwarm.agent.driver.sysfs.HwmonChannel;
 import io.evenwarm.agent.driver.sysfs.IioChannel;
 import io.evenwarm.agent.driver.sysfs.LedLine;
+import io.evenwarm.agent.driver.sysfs.OneWireBulk;
 import io.evenwarm.agent.driver.sysfs.OneWireThermometer;
 import io.evenwarm.agent.plant.SimulatedCabinet;
 import io.evenwarm.agent.port.CabinetInputs;
@@ -48,6 +53,7 @@ final class Hardware implements AutoCloseable {
     private final List<BusReader> readers;
     private final List<SimulatedCabinet> simulated;
     private final Optional<Gpio> gpio;
+    private final List<SerialBoard> boards;
 
     /**
      * One cabinet's probes and lines.
@@ -71,21 +77,25 @@ final class Hardware implements AutoCloseable {
             List<Cabinet> cabinets,
             List<BusReader> readers,
             List<SimulatedCabinet> simulated,
-            Optional<Gpio> gpio) {
+            Devices devices) {
         this.cabinets = List.copyOf(cabinets);
         this.readers = List.copyOf(readers);
         this.simulated = List.copyOf(simulated);
-        this.gpio = gpio;
+        this.gpio = devices.gpio;
+        this.boards = List.copyOf(devices.boards.values());
     }
 
     /** Touches nothing yet: no sensor is read and no line is driven. */
     static Hardware of(AgentConfiguration configuration, MonotonicClock clock) {
-        Devices devices = new Devices(clock);
+        Devices devices = new Devices(clock, configuration.roots().boardBaud());
         Map<String, List<BusReader.Sensor>> buses = new LinkedHashMap<>();
         Map<ProbeWiring, Place> places = new LinkedHashMap<>();
         for (CabinetSettings cabinet : configuration.cabinets()) {
             for (int i = 0; !cabinet.isSimulated() && i < cabinet.probes().size(); i++) {
                 ProbeWiring wiring = cabinet.probes().get(i);
+                if (wiring.driver() == ProbeDriver.SERIAL_BOARD) {
+                    continue;
+                }
                 String bus = busName(wiring, configuration.roots());
                 List<BusReader.Sensor> sensors =
                         buses.computeIfAbsent(bus, name -> new ArrayList<>());
@@ -96,7 +106,14 @@ final class Hardware implements AutoCloseable {
         Map<String, BusReader> readers = new LinkedHashMap<>();
         buses.forEach(
                 (name, sensors) ->
-                        readers.put(name, new BusReader(name, sensors, ROUND_NANOS, clock)));
+                        readers.put(
+                                name,
+                                new BusReader(
+                                        name,
+                                        sensors,
+                                        roundStart(name, configuration.roots()),
+                                        ROUND_NANOS,
+                                        clock)));
         List<Cabinet> cabinets = new ArrayList<>();
         List<SimulatedCabinet> simulated = new ArrayList<>();
         for (CabinetSettings cabinet : configuration.cabinets()) {
@@ -111,6 +128,10 @@ final class Hardware implements AutoCloseable {
             } else {
                 List<Probe> probes = new ArrayList<>();
                 for (ProbeWiring wiring : cabinet.probes()) {
+                    if (wiring.driver() == ProbeDriver.SERIAL_BOARD) {
+                        probes.add(devices.boardProbe(wiring.address()));
+                        continue;
+                    }
                     Place place = Objects.requireNonNull(places.get(wiring));
                     probes.add(
                             Objects.requireNonNull(readers.get(place.bus())).probe(place.index()));
@@ -123,7 +144,12 @@ final class Hardware implements AutoCloseable {
                                 inputs(cabinet.inputs(), devices)));
             }
         }
-        return new Hardware(cabinets, List.copyOf(readers.values()), simulated, devices.gpio);
+        return new Hardware(cabinets, List.copyOf(readers.values()), simulated, devices);
+    }
+
+    /** Other buses have no folder of their name there, and so nothing to begin with. */
+    private static BusReader.RoundStart roundStart(String bus, Roots roots) {
+        return new OneWireBulk(roots.oneWire(), bus);
     }
 
     /** Where a probe is read. */
@@ -137,7 +163,7 @@ final class Hardware implements AutoCloseable {
             case HWMON, IIO ->
                     wiring.driver().word() + " " + address.substring(0, address.indexOf('/'));
             case I2C -> sht(wiring).device().busName();
-            case SIMULATED -> throw new IllegalArgumentException("no bus: " + wiring);
+            case SERIAL_BOARD, SIMULATED -> throw new IllegalArgumentException("no bus: " + wiring);
         };
     }
 
@@ -154,7 +180,8 @@ final class Hardware implements AutoCloseable {
                     case HWMON -> new HwmonChannel(roots.hwmon(), wiring.address());
                     case IIO -> new IioChannel(roots.iio(), wiring.address());
                     case I2C -> devices.sht(sht(wiring).device()).source(sht(wiring).unit());
-                    case SIMULATED -> throw new IllegalArgumentException("no bus: " + wiring);
+                    case SERIAL_BOARD, SIMULATED ->
+                            throw new IllegalArgumentException("no bus: " + wiring);
                 };
         String label =
                 "cabinet "
@@ -175,11 +202,13 @@ final class Hardware implements AutoCloseable {
     }
 
     private static Output line(OutputWiring wiring, Roots roots, Devices devices) {
-        return switch (wiring.driver()) {
-            case LED -> new LedLine(roots.led(), wiring.line());
-            case GPIO -> devices.gpio().output(wiring.line(), wiring.activeLow());
-            case SIMULATED -> throw new IllegalArgumentException("no line: " + wiring);
-        };
+        Output line =
+                switch (wiring.driver()) {
+                    case LED -> new LedLine(roots.led(), wiring.line());
+                    case GPIO -> devices.gpio().output(wiring.line(), wiring.activeLow());
+                    case SIMULATED -> throw new IllegalArgumentException("no line: " + wiring);
+                };
+        return wiring.pulsed() ? new PulsedLine(line) : line;
     }
 
     private static CabinetInputs inputs(InputWirings inputs, Devices devices) {
@@ -206,16 +235,26 @@ final class Hardware implements AutoCloseable {
     /** Devices that several probes or lines share; each made when the first one asks for it. */
     private static final class Devices {
         private final MonotonicClock clock;
+        private final int boardBaud;
+        private final Map<String, SerialBoard> boards = new LinkedHashMap<>();
         private final Map<ShtAddress.Device, ShtSensor> shts = new HashMap<>();
         private Optional<I2cBuses> buses = Optional.empty();
         private Optional<Gpio> gpio = Optional.empty();
 
-        Devices(MonotonicClock clock) {
+        Devices(MonotonicClock clock, int boardBaud) {
             this.clock = clock;
+            this.boardBaud = boardBaud;
         }
 
         ShtSensor sht(ShtAddress.Device device) {
             return shts.computeIfAbsent(device, absent -> new ShtSensor(device, buses()));
+        }
+
+        Probe boardProbe(String address) {
+            BoardAddress parsed = BoardAddress.parse(address).orElseThrow();
+            return boards.computeIfAbsent(
+                            parsed.port(), port -> new SerialBoard(port, boardBaud, clock))
+                    .probe(parsed.channel(), parsed.unit());
         }
 
         private I2cBuses buses() {
@@ -269,6 +308,7 @@ final class Hardware implements AutoCloseable {
     /** Begins to read the real sensors and inputs. */
     void startReaders() {
         readers.forEach(BusReader::start);
+        boards.forEach(SerialBoard::start);
         gpio.ifPresent(Gpio::openInputs);
     }
 
@@ -283,6 +323,7 @@ final class Hardware implements AutoCloseable {
     @Override
     public void close() {
         readers.forEach(BusReader::close);
+        boards.forEach(SerialBoard::close);
         gpio.ifPresent(Gpio::close);
     }
 }

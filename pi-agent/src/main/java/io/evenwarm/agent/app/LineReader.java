@@ -66,6 +66,7 @@ final class LineReader {
         }
         TomlSection output = there.get();
         output.allow("line", "active_low");
+        boolean pulsed = key.equals(CUT_OFF_RELAY) && output.flag("pulsed", false);
         if (output.requiredWord("driver", OUTPUT_DRIVERS).isEmpty()) {
             return Optional.empty();
         }
@@ -84,14 +85,17 @@ final class LineReader {
                 if (output.has("line")) {
                     output.fault("line", "nothing: a simulated line has no name");
                 }
-                yield Optional.of(new OutputWiring(driver, "", false));
+                if (pulsed) {
+                    output.fault("pulsed", "false: a simulated line has no level");
+                }
+                yield Optional.of(new OutputWiring(driver, "", false, false));
             }
             case LED ->
                     line(output, driver.word(), LedLine.NAME_FORM, LedLine.isName(text(output)))
-                            .map(name -> new OutputWiring(driver, name, false));
+                            .map(name -> new OutputWiring(driver, name, false, pulsed));
             case GPIO ->
                     line(output, driver.word(), Gpio.LINE_FORM, Gpio.isLine(text(output)))
-                            .map(name -> new OutputWiring(driver, name, activeLow));
+                            .map(name -> new OutputWiring(driver, name, activeLow, pulsed));
         };
     }
 

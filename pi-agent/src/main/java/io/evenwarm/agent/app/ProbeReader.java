@@ -3,6 +3,7 @@ package io.evenwarm.agent.app;
 import io.evenwarm.agent.app.CabinetSettings.ProbeDriver;
 import io.evenwarm.agent.app.CabinetSettings.ProbeWiring;
 import io.evenwarm.agent.driver.pi4j.ShtAddress;
+import io.evenwarm.agent.driver.serial.BoardAddress;
 import io.evenwarm.agent.driver.sysfs.HwmonChannel;
 import io.evenwarm.agent.driver.sysfs.IioChannel;
 import io.evenwarm.agent.driver.sysfs.OneWireThermometer;
@@ -33,21 +34,24 @@ final class ProbeReader {
 
     private final TomlSection section;
     private final Assignments taken;
-    private final int oneWireProbes;
+    private final OneWireBuses buses;
     private final int simulatedOneWireProbes;
 
     /** A probe's two sides. */
     record ReadProbe(ProbePlan plan, ProbeWiring wiring) {}
 
     /**
-     * @param oneWireProbes how many probes of the whole file share the 1-Wire bus
+     * @param buses which probes of the whole file share a 1-Wire bus
      * @param simulatedOneWireProbes how many probes of this cabinet share its simulated one
      */
     ProbeReader(
-            TomlSection section, Assignments taken, int oneWireProbes, int simulatedOneWireProbes) {
+            TomlSection section,
+            Assignments taken,
+            OneWireBuses buses,
+            int simulatedOneWireProbes) {
         this.section = section;
         this.taken = taken;
-        this.oneWireProbes = oneWireProbes;
+        this.buses = buses;
         this.simulatedOneWireProbes = simulatedOneWireProbes;
     }
 
@@ -138,6 +142,7 @@ final class ProbeReader {
                     case ONE_WIRE -> OneWireThermometer.ADDRESS_FORM;
                     case HWMON -> HwmonChannel.ADDRESS_FORM;
                     case I2C -> ShtAddress.FORM;
+                    case SERIAL_BOARD -> BoardAddress.FORM;
                     case IIO, SIMULATED -> IioChannel.ADDRESS_FORM;
                 };
         Optional<String> address = section.requiredText("address", form);
@@ -165,6 +170,7 @@ final class ProbeReader {
                     case HWMON -> HwmonChannel.unitOf(address);
                     case IIO -> IioChannel.unitOf(address);
                     case I2C -> ShtAddress.parse(address).map(ShtAddress::unit);
+                    case SERIAL_BOARD -> BoardAddress.parse(address).map(BoardAddress::unit);
                     case ONE_WIRE, SIMULATED -> Optional.empty();
                 };
         return unit.map(
@@ -178,9 +184,9 @@ final class ProbeReader {
     private Optional<Double> staleAfterSeconds(ProbeDriver driver, Sensor sensor) {
         int sharing =
                 switch (driver) {
-                    case ONE_WIRE -> oneWireProbes;
+                    case ONE_WIRE -> buses.sharing(section.text("address").orElse(""));
                     case SIMULATED -> sensor == Sensor.DS18B20 ? simulatedOneWireProbes : 0;
-                    case HWMON, IIO, I2C -> 0;
+                    case HWMON, IIO, I2C, SERIAL_BOARD -> 0;
                 };
         double roundSeconds = Math.max(SHORTEST_ROUND_SECONDS, sharing * CONVERSION_SECONDS);
         double leastSeconds = 2 * roundSeconds;
@@ -198,7 +204,9 @@ final class ProbeReader {
                     NumberRange.plain(leastSeconds)
                             + " to 600 s: twice what the bus needs for a round ("
                             + (sharing > 0
-                                    ? sharing + " probes on the 1-Wire bus, 0.75 s each)"
+                                    ? sharing
+                                            + (sharing == 1 ? " probe" : " probes")
+                                            + " on its 1-Wire bus, 0.75 s each)"
                                     : "1 s)"));
             return Optional.empty();
         }

@@ -9,6 +9,7 @@ import java.lang.System.Logger.Level;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.Optional;
+import java.util.OptionalLong;
 import java.util.concurrent.locks.LockSupport;
 
 /**
@@ -25,8 +26,10 @@ public final class BusReader implements AutoCloseable {
 
     private final String bus;
     private final List<Slot> slots;
+    private final RoundStart start;
     private final long roundNanos;
     private final MonotonicClock clock;
+    private OptionalLong sampledAtNanos = OptionalLong.empty();
     private int next;
     private boolean begun;
     private long roundBeganNanos;
@@ -40,10 +43,21 @@ public final class BusReader implements AutoCloseable {
      * @param clock tells when a read began
      */
     public BusReader(String bus, List<Sensor> sensors, long roundNanos, MonotonicClock clock) {
+        this(bus, sensors, nowNanos -> OptionalLong.empty(), roundNanos, clock);
+    }
+
+    /** As the other constructor, for a bus on which something is done once a round. */
+    public BusReader(
+            String bus,
+            List<Sensor> sensors,
+            RoundStart start,
+            long roundNanos,
+            MonotonicClock clock) {
         if (roundNanos <= 0) {
             throw new IllegalArgumentException("round must be above 0 ns but was " + roundNanos);
         }
         this.bus = bus;
+        this.start = start;
         this.roundNanos = roundNanos;
         this.clock = clock;
         long now = clock.nanos();
@@ -81,10 +95,21 @@ public final class BusReader implements AutoCloseable {
             }
             begun = true;
             roundBeganNanos = nowNanos;
+            sampledAtNanos = begin(nowNanos);
         }
-        slots.get(next).refresh(nowNanos);
+        slots.get(next).refresh(sampledAtNanos.orElse(nowNanos));
         next = (next + 1) % slots.size();
         return 0;
+    }
+
+    private OptionalLong begin(long nowNanos) {
+        try {
+            return start.begin(nowNanos);
+        } catch (RuntimeException e) {
+            // As a bug in a driver: the sensors are read all the same.
+            LOG.log(Level.WARNING, "bus " + bus, e);
+            return OptionalLong.empty();
+        }
     }
 
     /** Starts the reader's own thread. */
@@ -121,6 +146,20 @@ public final class BusReader implements AutoCloseable {
                     bus,
                     JOIN_MILLIS);
         }
+    }
+
+    /** What is done before each round. May take as long as the bus takes, or hang with it. */
+    @FunctionalInterface
+    public interface RoundStart {
+
+        /**
+         * Begins a round.
+         *
+         * @param nowNanos monotonic time
+         * @return the time at which all sensors of this round took their value, when they did it
+         *     together; empty when each does it as it is read
+         */
+        OptionalLong begin(long nowNanos);
     }
 
     /**

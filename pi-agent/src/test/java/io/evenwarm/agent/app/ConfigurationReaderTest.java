@@ -17,11 +17,14 @@ import io.evenwarm.message.Limits;
 import io.evenwarm.message.ProbePlace;
 import io.evenwarm.quantity.Temperature;
 import io.evenwarm.settings.SettingsFault;
+import java.io.IOException;
+import java.nio.file.Files;
 import java.nio.file.Path;
 import java.util.List;
 import java.util.Optional;
 import java.util.regex.Pattern;
 import org.junit.jupiter.api.Test;
+import org.junit.jupiter.api.io.TempDir;
 import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.CsvSource;
 import org.junit.jupiter.params.provider.ValueSource;
@@ -114,7 +117,8 @@ final class ConfigurationReaderTest {
         assertEquals(ProbePlan.Sensor.DS18B20, north.plan().probes().get(0).sensor());
         assertEquals(
                 new ProbeWiring(ProbeDriver.ONE_WIRE, "28-0000072431ac"), north.probes().get(1));
-        assertEquals(new OutputWiring(OutputDriver.LED, "heater-north", false), north.heater());
+        assertEquals(
+                new OutputWiring(OutputDriver.LED, "heater-north", false, false), north.heater());
         assertTrue(north.plan().hasCutOffRelay());
         assertFalse(north.plan().drivesFan());
         assertEquals(List.of(), ConfigurationReader.parse(FILE, AGENT + CABINET).warnings());
@@ -193,6 +197,36 @@ final class ConfigurationReaderTest {
                         .staleAfterSeconds());
     }
 
+    /** Each bus master is a bus of its own: its probes wait for each other only. */
+    @Test
+    void onlyProbesOfTheSameBusMasterMakeARoundLonger(@TempDir Path root) throws IOException {
+        StringBuilder text = new StringBuilder(AGENT + CABINET);
+        text.append("[sensors]\none_wire_folder = \"").append(root).append("/devices\"\n");
+        Path devices = Files.createDirectories(root.resolve("devices"));
+        for (int i = 0; i < 18; i++) {
+            String address = "28-0000072431%02d".formatted(i);
+            Path device =
+                    Files.createDirectories(
+                            root.resolve("w1_bus_master" + (1 + i % 2)).resolve(address));
+            Files.createSymbolicLink(devices.resolve(address), device);
+            text.insert(
+                    text.indexOf("[sensors]"),
+                    """
+                      [[cabinet.probe]]
+                      name = "tub %d"
+                      position = "tub"
+                      driver = "one-wire"
+                      address = "%s"
+                    """
+                            .formatted(i, address));
+        }
+
+        List<ProbePlan> probes = accepted(text.toString()).cabinets().get(0).plan().probes();
+        // 9 probes on each of two masters, 0.75 s each, three rounds; two that are not there.
+        assertEquals(20.25, probes.get(5).staleAfterSeconds());
+        assertEquals(8, probes.get(0).staleAfterSeconds());
+    }
+
     @Test
     void oneAirProbeAndNoCutOffRelayAreWarnings() {
         String text = AGENT + CABINET;
@@ -238,9 +272,12 @@ final class ConfigurationReaderTest {
     void linesOfTheHeaderAreOutputsAndInputs() {
         CabinetSettings north = accepted(AGENT + CABINET + GPIO_LINES).cabinets().get(0);
 
-        assertEquals(Optional.of(new OutputWiring(OutputDriver.GPIO, "GPIO24", true)), north.fan());
         assertEquals(
-                Optional.of(new OutputWiring(OutputDriver.GPIO, "GPIO25", false)), north.vent());
+                Optional.of(new OutputWiring(OutputDriver.GPIO, "GPIO24", true, false)),
+                north.fan());
+        assertEquals(
+                Optional.of(new OutputWiring(OutputDriver.GPIO, "GPIO25", false, false)),
+                north.vent());
         assertEquals(
                 new InputWirings(
                         Optional.of(new InputWiring("GPIO17", true, GpioPull.DOWN, 1)),
@@ -285,6 +322,37 @@ final class ConfigurationReaderTest {
         assertTrue(
                 onlyError(AGENT + CABINET + "[cabinet.door]\ndriver = \"simulated\"\n")
                         .contains("gpio: the cabinet is real"));
+    }
+
+    @Test
+    void onlyTheCutOffRelaysLineCanBePulsed() {
+        String pulsed = CABINET.replace("\"cut-off-north\"", "\"c\"\npulsed = true");
+        assertTrue(
+                accepted(AGENT + pulsed)
+                        .cabinets()
+                        .get(0)
+                        .cutOffRelay()
+                        .map(CabinetSettings.OutputWiring::pulsed)
+                        .orElse(false));
+        assertTrue(
+                onlyError(AGENT + CABINET.replace("\"heater-north\"", "\"h\"\npulsed = true"))
+                        .contains("pulsed"));
+    }
+
+    @Test
+    void theWatchdogDeviceIsNamedAndWhatItDoesIsWarnedOf() {
+        String text = AGENT + CABINET + "[watchdog]\ndevice = \"/dev/watchdog\"\n";
+        assertEquals(
+                Optional.of(new AgentConfiguration.WatchdogPlan(Path.of("/dev/watchdog"), false)),
+                accepted(text).watchdog());
+        String warnings =
+                texts(
+                        ConfigurationReader.parse(FILE, text)
+                                .fold(
+                                        ConfigurationResult.Accepted::warnings,
+                                        ConfigurationResult.Rejected::warnings));
+        assertTrue(warnings.contains("restarts itself"), warnings);
+        assertTrue(onlyError(AGENT + CABINET + "[watchdog]\n").contains("device"));
     }
 
     @Test

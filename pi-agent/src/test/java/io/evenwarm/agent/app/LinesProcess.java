@@ -1,6 +1,7 @@
 package io.evenwarm.agent.app;
 
 import io.evenwarm.agent.plant.CabinetBuild;
+import io.evenwarm.agent.testing.PulsedEnable;
 import io.evenwarm.clock.MonotonicClock;
 import io.evenwarm.clock.SystemClock;
 import java.io.IOException;
@@ -11,6 +12,7 @@ import java.nio.file.StandardCopyOption;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.Optional;
+import java.util.concurrent.TimeUnit;
 import java.util.stream.Stream;
 
 /**
@@ -21,27 +23,37 @@ import java.util.stream.Stream;
  *
  * <p>A file {@code hang} makes a bus block: {@code probes} or {@code heater}. Their files become
  * pipes that nobody serves, so that whoever opens one blocks inside the kernel.
+ *
+ * <p>Behind each cut-off line stands also a relay enable that must be pulsed; whether it is closed
+ * is in the file {@code enable}, 0 or 1.
  */
 final class LinesProcess {
 
-    private static final long STEP_MILLIS = 100;
+    /** How long the relay enable holds without a change; hardware-notes/relay-enable.md. */
+    static final long HOLD_MILLIS = 3500;
+
+    private static final long STEP_MILLIS = 50;
 
     private final Path folder;
     private final SimulatedKernel kernel;
     private boolean isHung;
     private boolean isReleased;
+    private final PulsedEnable enable;
+    private boolean wasClosed;
 
-    private LinesProcess(Path folder) throws IOException {
+    private LinesProcess(Path folder, MonotonicClock clock) throws IOException {
         this.folder = folder;
+        this.enable = new PulsedEnable(clock, TimeUnit.MILLISECONDS.toNanos(HOLD_MILLIS));
+        Files.writeString(folder.resolve("enable"), "0");
         this.kernel = new SimulatedKernel(folder, CabinetBuild.ofVolume(250, 1, 3), 7);
     }
 
     public static void main(String[] folders) throws Exception {
         List<LinesProcess> all = new ArrayList<>();
-        for (String folder : folders) {
-            all.add(new LinesProcess(Path.of(folder)));
-        }
         MonotonicClock clock = SystemClock.monotonic();
+        for (String folder : folders) {
+            all.add(new LinesProcess(Path.of(folder), clock));
+        }
         boolean isTold = false;
         while (System.in.available() == 0) {
             for (LinesProcess each : all) {
@@ -67,6 +79,17 @@ final class LinesProcess {
             isReleased = true;
             releaseLines();
         }
+        enable.drive(isCutOffHigh());
+        if (enable.isClosed() != wasClosed) {
+            wasClosed = enable.isClosed();
+            Files.writeString(folder.resolve("enable"), wasClosed ? "1" : "0");
+        }
+    }
+
+    private boolean isCutOffHigh() throws IOException {
+        return Files.readString(folder.resolve("leds").resolve("cut-off").resolve("brightness"))
+                .strip()
+                .equals("1");
     }
 
     private boolean isHolderGone() throws IOException {

@@ -140,7 +140,12 @@ final class ServiceManagerStandIn implements AutoCloseable {
 
     /** Sends a signal to the service's process, by its name without SIG. */
     void signal(String name) throws IOException, InterruptedException {
-        new ProcessBuilder("kill", "-s", name, Long.toString(main.pid()))
+        signal(main, name);
+    }
+
+    /** Sends a signal to a process. */
+    static void signal(Process process, String name) throws IOException, InterruptedException {
+        new ProcessBuilder("kill", "-s", name, Long.toString(process.pid()))
                 .redirectErrorStream(true)
                 .redirectOutput(ProcessBuilder.Redirect.DISCARD)
                 .start()

@@ -16,10 +16,12 @@ import java.util.List;
 import java.util.Locale;
 import java.util.Map;
 import java.util.Optional;
+import java.util.concurrent.Callable;
 import java.util.concurrent.ExecutorService;
 import java.util.concurrent.Executors;
 import java.util.concurrent.Future;
 import java.util.concurrent.TimeUnit;
+import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.Timeout;
 import org.junit.jupiter.api.io.TempDir;
 import org.junit.jupiter.params.ParameterizedTest;
@@ -125,6 +127,79 @@ final class StayingAliveIT {
             }
             threads.shutdownNow();
             kernel.destroyForcibly();
+        }
+    }
+
+    /**
+     * The hardware that is left when no service manager is: with {@code pulsed = true} the cut-off
+     * relay stays closed only while its line keeps changing.
+     */
+    @Test
+    void aPulsedRelayEnableOpensWithoutAnyServiceManager() throws Exception {
+        List<String> signals = List.of("STOP", "KILL");
+        List<Path> folders = new ArrayList<>();
+        for (String signal : signals) {
+            folders.add(Files.createDirectories(folder.resolve(signal)));
+        }
+        Process kernel = LinesProcess.start(folders);
+        List<AgentProcess> agents = new ArrayList<>();
+        try {
+            for (Path at : folders) {
+                Path config = at.resolve("agent.toml");
+                String plain = Files.readString(config);
+                String line = "line = \"cut-off\"\n";
+                assertTrue(plain.contains(line), plain);
+                Files.writeString(config, plain.replace(line, line + "pulsed = true\n"));
+                agents.add(
+                        AgentProcess.start(
+                                at.resolve("log"), "run", "--config", config.toString()));
+            }
+            for (Path at : folders) {
+                await(() -> isEnabled(at) && isHeaterOn(at));
+            }
+            // It holds for as long as the ticks come.
+            for (int look = 0; look < 50; look++) {
+                for (Path at : folders) {
+                    assertTrue(isEnabled(at), () -> at + " dropped out while its agent was well");
+                }
+                Thread.sleep(100);
+            }
+            for (int i = 0; i < signals.size(); i++) {
+                long since = CLOCK.nanos();
+                ServiceManagerStandIn.signal(agents.get(i).process(), signals.get(i));
+                Path at = folders.get(i);
+                await(() -> !isEnabled(at));
+                long millis = (CLOCK.nanos() - since) / 1_000_000;
+                System.out.printf(
+                        Locale.ROOT,
+                        "guard-6 %-40s pulsed enable, no service manager: heat off after %5d ms%n",
+                        "SIG" + signals.get(i),
+                        millis);
+                assertTrue(millis <= MOST_MILLIS);
+                assertTrue(isHeaterOn(at), "the heater's own line is left on");
+            }
+            assertTrue(kernel.isAlive());
+        } finally {
+            agents.forEach(AgentProcess::close);
+            kernel.destroyForcibly();
+        }
+    }
+
+    private static boolean isEnabled(Path at) throws IOException {
+        return Files.readString(at.resolve("enable")).equals("1");
+    }
+
+    private static boolean isHeaterOn(Path at) throws IOException {
+        return Files.readString(at.resolve("leds").resolve("heater").resolve("brightness"))
+                .strip()
+                .equals("1");
+    }
+
+    private static void await(Callable<Boolean> wanted) throws Exception {
+        long since = CLOCK.nanos();
+        while (!wanted.call()) {
+            assertTrue((CLOCK.nanos() - since) / 1_000_000 < READY_MILLIS, "it does not come");
+            Thread.sleep(10);
         }
     }
 

@@ -1,0 +1,112 @@
+package io.evenwarm.agent.driver.serial;
+
+import static org.junit.jupiter.api.Assertions.assertEquals;
+
+import java.io.IOException;
+import java.nio.charset.StandardCharsets;
+import java.nio.file.Files;
+import java.nio.file.Path;
+import java.util.ArrayList;
+import java.util.List;
+import java.util.concurrent.TimeUnit;
+import java.util.stream.Stream;
+import org.junit.jupiter.api.Assumptions;
+
+/**
+ * The C program of {@code hardware-notes/probe-board}, compiled with the system's compiler, at one
+ * end of a pseudo-terminal that socat holds.
+ */
+final class PretendBoard implements AutoCloseable {
+
+    private static final Path SOURCES = Path.of("../hardware-notes/probe-board");
+
+    private final Process socat;
+    private final Path line;
+
+    private PretendBoard(Process socat, Path line) {
+        this.socat = socat;
+        this.line = line;
+    }
+
+    /** Skips the test, naming the package, where a program is not installed. */
+    static void assumeThatItCanBeMade() {
+        assume("cc", "gcc and libc6-dev");
+        assume("socat", "socat");
+    }
+
+    private static void assume(String program, String packages) {
+        boolean isThere =
+                Stream.of(System.getenv().getOrDefault("PATH", "").split(":"))
+                        .anyMatch(each -> Files.isExecutable(Path.of(each, program)));
+        Assumptions.assumeTrue(
+                isThere,
+                "the probe board's program is not tested: install the package " + packages);
+    }
+
+    /** As strict a compiler as there is: it must compile on any microcontroller's, too. */
+    static Path compile(Path folder) throws IOException, InterruptedException {
+        Path program = folder.resolve("pretend_board");
+        Process cc =
+                new ProcessBuilder(
+                                "cc",
+                                "-std=c99",
+                                "-pedantic",
+                                "-Wall",
+                                "-Wextra",
+                                "-Wconversion",
+                                "-Werror",
+                                "-o",
+                                program.toString(),
+                                SOURCES.resolve("probe_board.c").toString(),
+                                SOURCES.resolve("pretend_board.c").toString())
+                        .redirectErrorStream(true)
+                        .start();
+        String said = new String(cc.getInputStream().readAllBytes(), StandardCharsets.UTF_8);
+        assertEquals(0, cc.waitFor(), said);
+        return program;
+    }
+
+    /** What the program writes, when it writes one report to its standard output. */
+    static byte[] oneReport(Path program, String... values)
+            throws IOException, InterruptedException {
+        List<String> command = new ArrayList<>(List.of(program.toString(), "-", "0", "1"));
+        command.addAll(List.of(values));
+        Process board = new ProcessBuilder(command).start();
+        byte[] written = board.getInputStream().readAllBytes();
+        assertEquals(0, board.waitFor());
+        return written;
+    }
+
+    /** Plugs a board in; it reports every 50 ms. */
+    static PretendBoard plugIn(Path program, Path line, String... values)
+            throws IOException, InterruptedException {
+        Process socat =
+                new ProcessBuilder(
+                                "socat",
+                                "pty,raw,echo=0,link=" + line,
+                                "EXEC:"
+                                        + program
+                                        + " - 50 0 "
+                                        + String.join(" ", values).replace(":", "\\:"))
+                        .redirectErrorStream(true)
+                        .redirectOutput(line.resolveSibling("socat.log").toFile())
+                        .start();
+        for (int i = 0; i < 1000 && Files.notExists(line); i++) {
+            TimeUnit.MILLISECONDS.sleep(10);
+        }
+        return new PretendBoard(socat, line);
+    }
+
+    /** Pulls it out. */
+    @Override
+    public void close() throws IOException {
+        try {
+            socat.descendants().forEach(ProcessHandle::destroyForcibly);
+            socat.destroyForcibly().waitFor();
+        } catch (InterruptedException e) {
+            Thread.currentThread().interrupt();
+        }
+        // Killed, socat leaves its link behind.
+        Files.deleteIfExists(line);
+    }
+}
