@@ -33,7 +33,7 @@ public final class CabinetHealth {
     private static final double STUCK_DEVIATIONS = 3;
 
     /** A stopped fan shows first in the middle, as less heat; by then it is known for a fan. */
-    private static final int DEAD_BLOCKS = 30;
+    private static final int DEAD_BLOCKS = 54;
 
     /** No real share of heat changes so much in a block: another supposition was taken up. */
     private static final double SHARE_JUMP = 0.05;
@@ -239,7 +239,15 @@ public final class CabinetHealth {
         if (isBlocked) {
             plain.restart();
         } else {
-            heater.take(blocks.heatShare(), common, setPoint, response, isRecovering(), isCut);
+            heater.take(
+                    blocks.heatShare(),
+                    common,
+                    setPoint,
+                    response,
+                    isRecovering(),
+                    isCut,
+                    heater.verdict() == HeaterHealth.Verdict.ALWAYS_ON
+                            || stoppedHeatBlocks >= DEAD_BLOCKS);
             plain.take(blocks.heatShare(), common, setPoint);
         }
         boolean isStopped = heater.verdict() == HeaterHealth.Verdict.GIVES_NOTHING;
@@ -295,7 +303,8 @@ public final class CabinetHealth {
                 slowCauses,
                 usualHalfGapKelvin(share),
                 slowScatter.kelvin(),
-                isOpen || isHeaterOdd);
+                isOpen || door.shutSeconds() < RECOVERY_SECONDS || isHeaterOdd,
+                isQuiet);
         for (int i = 0; i < probes.length; i++) {
             health[i].take(
                     i,

@@ -52,13 +52,16 @@ final class FanHealth {
      * @param slowScatterKelvin standard deviation of slow deviations while sound
      * @param isDisturbed whether something else parts the layers: a door, a heater that does not
      *     obey
+     * @param isQuiet whether the cabinet has recovered from the last opening, so that small
+     *     differences count
      */
     void take(
             LayerCauses fast,
             LayerCauses slow,
             double usualHalfGapKelvin,
             double slowScatterKelvin,
-            boolean isDisturbed) {
+            boolean isDisturbed,
+            boolean isQuiet) {
         usualKelvin = Math.max(LEAST_USUAL_KELVIN, usualHalfGapKelvin);
         if (isDisturbed) {
             return;
@@ -80,7 +83,9 @@ final class FanHealth {
                         Math.max(WEAK_LEAST_KELVIN, WEAK_DEVIATIONS * slowScatterKelvin),
                         WEAK_SHARE * usualKelvin);
         boolean isWeak = slow.cause() == LayerCauses.Cause.FAN && slow.kelvin() > weakKelvin;
-        weakBlocks = isWeak ? weakBlocks + 1 : Math.max(0, weakBlocks - 2);
+        if (isQuiet) {
+            weakBlocks = isWeak ? weakBlocks + 1 : Math.max(0, weakBlocks - 2);
+        }
         if (isStopped) {
             verdict = Verdict.STOPPED;
         } else if (weakBlocks >= WEAK_BLOCKS && verdict == Verdict.MIXES) {

@@ -15,7 +15,7 @@ final class FrozenSense {
     private static final double USUAL_RANGES = 1.35;
 
     /** Where the layers are not as they were learned, the neighbours must move farther. */
-    private static final double UNSOUND_TIMES = 2;
+    private static final double UNSOUND_RANGE_KELVIN = 1;
 
     private static final double MARGIN_KELVIN = 0.02;
 
@@ -87,7 +87,7 @@ final class FrozenSense {
 
     private boolean isTooFar(boolean isSound) {
         double usual = Math.max(LEAST_RANGE_KELVIN, USUAL_RANGES * usualRange + MARGIN_KELVIN);
-        return highest - lowest > (isSound ? 1 : UNSOUND_TIMES) * usual;
+        return highest - lowest > (isSound ? usual : Math.max(usual, UNSOUND_RANGE_KELVIN));
     }
 
     private boolean isTooLong() {

@@ -59,7 +59,7 @@ final class HeaterHealth {
     private static final int LONGEST_BLOCKS = 240;
 
     /** How far from the set point the air must be for a failed heater to matter. */
-    static final double WARM_MARGIN_KELVIN = 0.1;
+    static final double WARM_MARGIN_KELVIN = 0.2;
 
     /** After an open door the heater has much to make good, and overshoots. */
     static final double WARM_MARGIN_AFTER_DOOR_KELVIN = 1.0;
@@ -70,6 +70,7 @@ final class HeaterHealth {
     private final HeatModel first = new HeatModel();
     private final HeatModel second = new HeatModel();
     private Verdict verdict = Verdict.OBEYS;
+    private Lag slowApart = new Lag(HeatModel.LEVEL_SECONDS);
     private double firstSum;
     private double secondSum;
     private int firstBlocks;
@@ -104,6 +105,8 @@ final class HeaterHealth {
      * @param isAfterDoor whether the air still makes good for an open door
      * @param isCut whether the cut-off relay stood open, so that no heat came whatever the heater's
      *     own relay did
+     * @param isSettled whether a failing that is believed has been told to a person: then it takes
+     *     more to take it back
      */
     void take(
             double heatShare,
@@ -111,7 +114,8 @@ final class HeaterHealth {
             double setPointCelsius,
             HeatResponse response,
             boolean isAfterDoor,
-            boolean isCut) {
+            boolean isCut,
+            boolean isSettled) {
         warmMarginKelvin = isAfterDoor ? WARM_MARGIN_AFTER_DOOR_KELVIN : WARM_MARGIN_KELVIN;
         if (!response.isLearned()) {
             return;
@@ -144,7 +148,7 @@ final class HeaterHealth {
                 return;
             }
         }
-        if (firstSum > (verdict == Verdict.OBEYS ? BELIEVED_DEAD : BELIEVED_AGAIN)) {
+        if (firstSum > needed(isSettled)) {
             believe(firstAlternative(), first);
         }
     }
@@ -159,6 +163,13 @@ final class HeaterHealth {
         if (verdict == Verdict.OBEYS && secondSum > BELIEVED_AT_TRIP && isClear) {
             believe(Verdict.ALWAYS_ON, second);
         }
+    }
+
+    private double needed(boolean isSettled) {
+        if (verdict == Verdict.OBEYS) {
+            return BELIEVED_DEAD;
+        }
+        return isSettled ? BELIEVED_AGAIN : BELIEVED;
     }
 
     private Verdict firstAlternative() {
@@ -190,7 +201,7 @@ final class HeaterHealth {
         double its = other.surpriseKelvin();
         double gain = (mine * mine - its * its) / (2 * scatter * scatter) / BLOCKS_ALIKE;
         if (supposed == Verdict.OBEYS) {
-            return sum + againGain(other, gain) < 0 ? 0 : sum + againGain(other, gain);
+            return Math.max(0, sum + againGain(other, gain));
         }
         double leftShare = supposed == Verdict.ALWAYS_ON ? ALWAYS_ON_LEFT_SHARE : LEFT_SHARE;
         if (gain > 0 && (its * its > leftShare * mine * mine || !fits(supposed, mine, offset))) {
@@ -201,10 +212,13 @@ final class HeaterHealth {
 
     /**
      * What a block says for a heater that obeys again: nothing while it was cut off, or while it
-     * was commanded to do what the failing would do anyway.
+     * was commanded to do what the failing would do anyway, or the same for long: then both would
+     * look alike by now.
      */
     private double againGain(HeatModel other, double gain) {
-        boolean tells = !isCut && Math.abs(other.share() - holding.share()) > LEAST_TELLING_SHARE;
+        double apart = other.share() - holding.share();
+        double usualApart = slowApart.step(apart);
+        boolean tells = !isCut && Math.abs(apart - usualApart) > LEAST_TELLING_SHARE;
         return tells ? Math.max(-1, Math.min(1, gain)) : 0;
     }
 
@@ -233,6 +247,7 @@ final class HeaterHealth {
     private void believe(Verdict believed, HeatModel model) {
         holding.startFrom(model);
         verdict = believed;
+        slowApart = new Lag(HeatModel.LEVEL_SECONDS);
         first.startFrom(holding);
         second.startFrom(holding);
         firstSum = 0;
