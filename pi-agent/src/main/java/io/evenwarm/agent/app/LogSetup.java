@@ -25,6 +25,8 @@ final class LogSetup {
     /** Kept, because the logging system forgets loggers that nobody holds. */
     private static final Logger OURS = Logger.getLogger("io.evenwarm");
 
+    private static final Logger DRIVERS = Logger.getLogger("io.evenwarm.agent.driver");
+
     private LogSetup() {}
 
     /** Sets logging up for the whole process. */
@@ -60,6 +62,11 @@ final class LogSetup {
         } finally {
             OURS.setLevel(before);
         }
+    }
+
+    /** For commands that show what drivers find: it would stand there twice. */
+    static void leaveOutDrivers() {
+        DRIVERS.setLevel(Level.SEVERE);
     }
 
     private static final class FlushingHandler extends StreamHandler {
