@@ -2,6 +2,7 @@ package io.evenwarm.agent.guard;
 
 import io.evenwarm.agent.guard.Persistence.Presence;
 import io.evenwarm.agent.plan.CabinetPlan;
+import io.evenwarm.agent.port.Latch;
 import io.evenwarm.message.FindingCode;
 import java.util.Optional;
 
@@ -29,13 +30,21 @@ final class HeaterStuckOn extends Watch {
                         + "; warms as with the heater on, commanded on for "
                         + Texts.percent(now.heatShare())
                         + " of the last minutes",
-                plan.hasCutOffRelay()
-                        ? "opens the cut-off relay once it is "
-                                + Texts.kelvin(StuckHeater.WARM_KELVIN)
-                                + " too warm and closes it again when it has cooled, so that the"
-                                + " eggs go neither hot nor cold"
-                        : "commands the heater off; no cut-off relay is fitted that could stop it",
+                action(now),
                 "Go there now. Pull the heater's plug if it still warms, and watch the cabinet by"
                         + " hand: the heater's relay may have welded. Have it replaced.");
+    }
+
+    private String action(Circumstances now) {
+        if (!plan.hasCutOffRelay()) {
+            return "commands the heater off; no cut-off relay is fitted that could stop it";
+        }
+        if (now.latch() instanceof Latch.Tripped) {
+            return "holds the cut-off relay open until a person resets the cut-off";
+        }
+        return "opens the cut-off relay once it is "
+                + Texts.kelvin(StuckHeater.WARM_KELVIN)
+                + " too warm and closes it again when it has cooled, so that the eggs go neither"
+                + " hot nor cold";
     }
 }

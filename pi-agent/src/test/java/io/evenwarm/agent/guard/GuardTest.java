@@ -191,7 +191,7 @@ final class GuardTest {
                 Plans.probe("top", ProbePlace.TOP),
                 Plans.probe("tub", ProbePlace.TUB),
                 Plans.probe("room", ProbePlace.AMBIENT));
-        assertEquals(GuardState.ALLOWING, judgeFor(10, 32.75, 31, 40).state());
+        assertEquals(GuardState.ALLOWING, judgeFor(10, 33.0, 31, 40).state());
         assertEquals(GuardState.TRIPPED, judgeFor(2, 31, 33.5, 20).state());
     }
 
