@@ -133,6 +133,7 @@ final class Schema {
         @JsonSubTypes.Type(value = Command.Silence.class, name = "silence"),
         @JsonSubTypes.Type(value = Command.StartPlannedWork.class, name = "start-planned-work"),
         @JsonSubTypes.Type(value = Command.EndPlannedWork.class, name = "end-planned-work"),
+        @JsonSubTypes.Type(value = Command.Tune.class, name = "tune"),
     })
     private interface CommandTypes {}
 

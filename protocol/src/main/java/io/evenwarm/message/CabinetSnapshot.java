@@ -30,6 +30,8 @@ import java.util.Optional;
  *     be read
  * @param plannedWorkUntilNanos monotonic time at which the planned work at the cabinet ends by
  *     itself; empty when none is under way
+ * @param moisture of its air; empty without a hygrometer and anything that acts on it
+ * @param control what control has to say of itself; empty when this tick failed
  */
 public record CabinetSnapshot(
         CabinetName cabinet,
@@ -49,7 +51,9 @@ public record CabinetSnapshot(
         boolean silenced,
         Optional<Boolean> doorOpen,
         Optional<Double> fanTurnsPerMinute,
-        Optional<Long> plannedWorkUntilNanos) {
+        Optional<Long> plannedWorkUntilNanos,
+        Optional<Moisture> moisture,
+        Optional<ControlReport> control) {
 
     public CabinetSnapshot {
         probes = List.copyOf(probes);
@@ -91,6 +95,8 @@ public record CabinetSnapshot(
                 silenced,
                 Optional.empty(),
                 Optional.empty(),
+                Optional.empty(),
+                Optional.empty(),
                 Optional.empty());
     }
 
@@ -114,6 +120,8 @@ public record CabinetSnapshot(
                 silenced,
                 doorOpen,
                 fanTurnsPerMinute,
-                plannedWorkUntilNanos);
+                plannedWorkUntilNanos,
+                moisture,
+                control);
     }
 }

@@ -14,7 +14,8 @@ public sealed interface Command {
             Function<ResetCutOff, R> resetCutOff,
             Function<Silence, R> silence,
             Function<StartPlannedWork, R> startPlannedWork,
-            Function<EndPlannedWork, R> endPlannedWork);
+            Function<EndPlannedWork, R> endPlannedWork,
+            Function<Tune, R> tune);
 
     /** Changes the set point, and keeps it through restarts. */
     record SetSetPoint(CabinetName cabinet, Temperature setPoint) implements Command {
@@ -24,7 +25,8 @@ public sealed interface Command {
                 Function<ResetCutOff, R> resetCutOff,
                 Function<Silence, R> silence,
                 Function<StartPlannedWork, R> startPlannedWork,
-                Function<EndPlannedWork, R> endPlannedWork) {
+                Function<EndPlannedWork, R> endPlannedWork,
+                Function<Tune, R> tune) {
             return setSetPoint.apply(this);
         }
     }
@@ -37,7 +39,8 @@ public sealed interface Command {
                 Function<ResetCutOff, R> resetCutOff,
                 Function<Silence, R> silence,
                 Function<StartPlannedWork, R> startPlannedWork,
-                Function<EndPlannedWork, R> endPlannedWork) {
+                Function<EndPlannedWork, R> endPlannedWork,
+                Function<Tune, R> tune) {
             return resetCutOff.apply(this);
         }
     }
@@ -50,7 +53,8 @@ public sealed interface Command {
                 Function<ResetCutOff, R> resetCutOff,
                 Function<Silence, R> silence,
                 Function<StartPlannedWork, R> startPlannedWork,
-                Function<EndPlannedWork, R> endPlannedWork) {
+                Function<EndPlannedWork, R> endPlannedWork,
+                Function<Tune, R> tune) {
             return silence.apply(this);
         }
     }
@@ -68,7 +72,8 @@ public sealed interface Command {
                 Function<ResetCutOff, R> resetCutOff,
                 Function<Silence, R> silence,
                 Function<StartPlannedWork, R> startPlannedWork,
-                Function<EndPlannedWork, R> endPlannedWork) {
+                Function<EndPlannedWork, R> endPlannedWork,
+                Function<Tune, R> tune) {
             return startPlannedWork.apply(this);
         }
     }
@@ -81,8 +86,43 @@ public sealed interface Command {
                 Function<ResetCutOff, R> resetCutOff,
                 Function<Silence, R> silence,
                 Function<StartPlannedWork, R> startPlannedWork,
-                Function<EndPlannedWork, R> endPlannedWork) {
+                Function<EndPlannedWork, R> endPlannedWork,
+                Function<Tune, R> tune) {
             return endPlannedWork.apply(this);
+        }
+    }
+
+    /**
+     * Finds out how a cabinet answers its heater, or uses what was found.
+     *
+     * @param action what to do
+     * @param withEggs whether a test may be run although eggs may be in the cabinet
+     */
+    record Tune(CabinetName cabinet, Action action, boolean withEggs) implements Command {
+
+        /** What to do about tuning. */
+        public enum Action {
+            /** Begins a step test. */
+            STEP,
+            /** Begins a relay-feedback test. */
+            RELAY,
+            /** Ends a test; control goes on. */
+            STOP,
+            /** Takes the constants that the last test led to, until the agent is started again. */
+            APPLY,
+            /** Goes back to the configuration's constants. */
+            REVERT
+        }
+
+        @Override
+        public <R> R fold(
+                Function<SetSetPoint, R> setSetPoint,
+                Function<ResetCutOff, R> resetCutOff,
+                Function<Silence, R> silence,
+                Function<StartPlannedWork, R> startPlannedWork,
+                Function<EndPlannedWork, R> endPlannedWork,
+                Function<Tune, R> tune) {
+            return tune.apply(this);
         }
     }
 }

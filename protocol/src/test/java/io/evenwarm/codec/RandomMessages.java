@@ -5,12 +5,14 @@ import io.evenwarm.message.CabinetName;
 import io.evenwarm.message.CabinetSnapshot;
 import io.evenwarm.message.Command;
 import io.evenwarm.message.CommandOutcome;
+import io.evenwarm.message.ControlReport;
 import io.evenwarm.message.Finding;
 import io.evenwarm.message.FindingCode;
 import io.evenwarm.message.GuardState;
 import io.evenwarm.message.JournalRecord;
 import io.evenwarm.message.Limits;
 import io.evenwarm.message.Message;
+import io.evenwarm.message.Moisture;
 import io.evenwarm.message.Moment;
 import io.evenwarm.message.ProbeName;
 import io.evenwarm.message.ProbePlace;
@@ -91,7 +93,10 @@ final class RandomMessages {
 
     private Command command() {
         CabinetName cabinet = new CabinetName(name());
-        return switch (random.nextInt(5)) {
+        return switch (random.nextInt(6)) {
+            case 4 ->
+                    new Command.Tune(
+                            cabinet, one(Command.Tune.Action.values()), random.nextBoolean());
             case 0 -> new Command.SetSetPoint(cabinet, temperature());
             case 1 -> new Command.ResetCutOff(cabinet);
             case 2 -> new Command.StartPlannedWork(cabinet, random.nextInt());
@@ -119,7 +124,32 @@ final class RandomMessages {
                 random.nextBoolean(),
                 perhaps(random::nextBoolean),
                 perhaps(() -> random.nextDouble() * 5000),
-                perhaps(this::number));
+                perhaps(this::number),
+                perhaps(
+                        () ->
+                                new Moisture(
+                                        perhaps(() -> random.nextDouble() * 100),
+                                        perhaps(this::temperature),
+                                        perhaps(random::nextBoolean),
+                                        perhaps(random::nextBoolean))),
+                perhaps(this::controlReport));
+    }
+
+    private ControlReport controlReport() {
+        return new ControlReport(
+                number(),
+                perhaps(() -> text(40)),
+                perhaps(
+                        () ->
+                                new ControlReport.Tuning(
+                                        text(10),
+                                        perhaps(() -> text(40)),
+                                        perhaps(() -> text(20)),
+                                        perhaps(random::nextDouble),
+                                        perhaps(random::nextDouble),
+                                        perhaps(random::nextDouble),
+                                        list(3, () -> text(60)))),
+                list(3, () -> text(60)));
     }
 
     private ProbeReading probeReading() {

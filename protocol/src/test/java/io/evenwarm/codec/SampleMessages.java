@@ -5,12 +5,14 @@ import io.evenwarm.message.CabinetName;
 import io.evenwarm.message.CabinetSnapshot;
 import io.evenwarm.message.Command;
 import io.evenwarm.message.CommandOutcome;
+import io.evenwarm.message.ControlReport;
 import io.evenwarm.message.Finding;
 import io.evenwarm.message.FindingCode;
 import io.evenwarm.message.GuardState;
 import io.evenwarm.message.JournalRecord;
 import io.evenwarm.message.Limits;
 import io.evenwarm.message.Message;
+import io.evenwarm.message.Moisture;
 import io.evenwarm.message.Moment;
 import io.evenwarm.message.ProbeName;
 import io.evenwarm.message.ProbePlace;
@@ -103,6 +105,11 @@ final class SampleMessages {
                 "command-end-planned-work",
                 new Message.CommandRequest(11, new Command.EndPlannedWork(NORTH)));
         all.put(
+                "command-tune",
+                new Message.CommandRequest(
+                        12, new Command.Tune(NORTH, Command.Tune.Action.STEP, true)));
+        all.put("live-tuned", new Message.Live(tuned()));
+        all.put(
                 "answer-done",
                 new Message.CommandAnswer(7, new CommandOutcome.Done("set point is 31.2 °C")));
         all.put(
@@ -192,7 +199,51 @@ final class SampleMessages {
                 true,
                 Optional.of(true),
                 Optional.of(1365.0),
-                Optional.of(4_500_000_000_123L));
+                Optional.of(4_500_000_000_123L),
+                Optional.empty(),
+                Optional.empty());
+    }
+
+    private static CabinetSnapshot tuned() {
+        return new CabinetSnapshot(
+                NORTH,
+                3602,
+                MOMENT,
+                List.of(),
+                Optional.empty(),
+                celsius(31.5),
+                celsius(31.5),
+                LIMITS,
+                Duty.OFF,
+                false,
+                Optional.empty(),
+                Optional.empty(),
+                GuardState.ALLOWING,
+                List.of(),
+                false,
+                Optional.empty(),
+                Optional.empty(),
+                Optional.empty(),
+                Optional.of(
+                        new Moisture(
+                                Optional.of(90.0),
+                                Optional.of(celsius(29.625)),
+                                Optional.of(true),
+                                Optional.of(false))),
+                Optional.of(
+                        new ControlReport(
+                                12_345,
+                                Optional.of("step test, 12 min"),
+                                Optional.of(
+                                        new ControlReport.Tuning(
+                                                "step",
+                                                Optional.empty(),
+                                                Optional.of("improved SIMC, PID"),
+                                                Optional.of(1.25),
+                                                Optional.of(480.0),
+                                                Optional.of(20.0),
+                                                List.of("gain 8 K"))),
+                                List.of("the heater's relay lasts about 40 days more"))));
     }
 
     private static ProbeReading probe(String name, ProbePlace place, Reading reading) {

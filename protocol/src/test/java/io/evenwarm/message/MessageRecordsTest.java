@@ -117,9 +117,10 @@ final class MessageRecordsTest {
                         new Command.ResetCutOff(NORTH),
                         new Command.Silence(NORTH),
                         new Command.StartPlannedWork(NORTH, 15),
-                        new Command.EndPlannedWork(NORTH));
+                        new Command.EndPlannedWork(NORTH),
+                        new Command.Tune(NORTH, Command.Tune.Action.STOP, false));
         assertEquals(
-                List.of("set", "reset", "silence", "start 15", "end"),
+                List.of("set", "reset", "silence", "start 15", "end", "tune STOP"),
                 commands.stream()
                         .map(
                                 each ->
@@ -128,7 +129,8 @@ final class MessageRecordsTest {
                                                 r -> "reset",
                                                 s -> "silence",
                                                 w -> "start " + w.minutes(),
-                                                w -> "end"))
+                                                w -> "end",
+                                                t -> "tune " + t.action()))
                         .toList());
         assertEquals(
                 "done yes", new CommandOutcome.Done("yes").fold(d -> "done " + d.words(), r -> ""));

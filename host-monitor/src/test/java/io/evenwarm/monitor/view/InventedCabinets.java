@@ -362,7 +362,8 @@ final class InventedCabinets implements LiveView, CommandSender {
                                         "top still reads 33.1 °C; let it cool below 32.5 °C."),
                         silence -> new CommandOutcome.Done("silenced."),
                         start -> new CommandOutcome.Done("planned work has begun."),
-                        end -> new CommandOutcome.Done("planned work has ended.")));
+                        end -> new CommandOutcome.Done("planned work has ended."),
+                        tune -> new CommandOutcome.Done("a test begins.")));
     }
 
     // The invented values.

@@ -2,6 +2,7 @@ package io.evenwarm.agent.control;
 
 import io.evenwarm.agent.plan.ControlPlan;
 import io.evenwarm.quantity.Duty;
+import java.util.Optional;
 
 /**
  * One cabinet's control: a {@link Pid} that asks for a duty and a {@link TimeProportionedRelay}
@@ -19,6 +20,8 @@ import io.evenwarm.quantity.Duty;
  *       the integral time: for a PI controller the same as b in k(b r − y), but with nothing in the
  *       integral that a change of gain could upset.
  * </ul>
+ *
+ * <p>Behind an open door {@link SuddenCold} keeps the duty where it was.
  *
  * <p>Warming up needs no rule of its own. With the output at its limit the integral is drawn to
  * what just reaches the limit, so heating is eased off when the distance left is the speed of
@@ -41,22 +44,80 @@ public final class HeaterControl {
     /** The gain sinks no further below this holding duty, and rises no further above full duty. */
     private static final double LEAST_HOLDING_DUTY = 0.05;
 
+    /** Of a test's own relay window: short, and only for as long as a test lasts. */
+    private static final double TEST_WINDOW_SECONDS = 20;
+
+    private static final double TEST_MINIMUM_SECONDS = 2;
+
+    /** More rounds than the scheduled gain and the integral need to agree. */
+    private static final int BUMPLESS_ROUNDS = 30;
+
     /** After so long without control the integral no longer tells what the cabinet needs. */
     private static final double FORGET_SECONDS = 1800;
 
-    private final ControlPlan plan;
-    private final TimeProportionedRelay relay;
     private final SuddenCold suddenCold = new SuddenCold();
+    private ControlPlan plan;
+    private TimeProportionedRelay relay;
     private PidState state = PidState.startingAt(0, 0);
     private double slowSetPoint;
+    private double lastTarget;
     private boolean isRunning;
     private double idleSeconds;
+    private Optional<TuningTest> test = Optional.empty();
+    private TimeProportionedRelay testRelay = testRelay();
 
     public HeaterControl(ControlPlan plan) {
         this.plan = plan;
-        this.relay =
-                new TimeProportionedRelay(
-                        plan.windowSeconds(), plan.minimumOnSeconds(), plan.minimumOffSeconds());
+        this.relay = relay(plan);
+    }
+
+    private static TimeProportionedRelay relay(ControlPlan plan) {
+        return new TimeProportionedRelay(
+                plan.windowSeconds(), plan.minimumOnSeconds(), plan.minimumOffSeconds());
+    }
+
+    private static TimeProportionedRelay testRelay() {
+        return new TimeProportionedRelay(
+                TEST_WINDOW_SECONDS, TEST_MINIMUM_SECONDS, TEST_MINIMUM_SECONDS);
+    }
+
+    /** The constants in force. */
+    public ControlPlan plan() {
+        return plan;
+    }
+
+    /**
+     * Takes other constants without a bump: the duty goes on from where it is, because what the
+     * other gain changes in the proportional and derivative terms the integral makes up for.
+     */
+    public void use(ControlPlan other) {
+        double error = lastTarget - state.measured();
+        double duty = gains().gain() * error + state.integral() + state.derivative();
+        boolean isOtherRelay =
+                other.windowSeconds() != plan.windowSeconds()
+                        || other.minimumOnSeconds() != plan.minimumOnSeconds()
+                        || other.minimumOffSeconds() != plan.minimumOffSeconds();
+        plan = other;
+        if (isOtherRelay) {
+            relay = relay(other);
+        }
+        if (isRunning) {
+            for (int i = 0; i < BUMPLESS_ROUNDS; i++) {
+                double integral = duty - gains().gain() * error;
+                state = PidState.startingAt(integral, state.measured());
+            }
+        }
+    }
+
+    /** Begins a test, in place of one that runs. */
+    public void begin(TuningTest next) {
+        test = Optional.of(next);
+        testRelay = testRelay();
+    }
+
+    /** The test that runs, or the one that ran last. */
+    public Optional<TuningTest> test() {
+        return test;
     }
 
     /**
@@ -72,6 +133,20 @@ public final class HeaterControl {
             double processCelsius,
             double elapsedSeconds,
             boolean heaterWasOn) {
+        return step(setPointCelsius, processCelsius, processCelsius, elapsedSeconds, heaterWasOn);
+    }
+
+    /**
+     * As the other, with the warmest air probe beside the process value, for a test to look at.
+     *
+     * @param warmestCelsius the warmest air probe
+     */
+    public HeatRequest step(
+            double setPointCelsius,
+            double processCelsius,
+            double warmestCelsius,
+            double elapsedSeconds,
+            boolean heaterWasOn) {
         if (!Double.isFinite(setPointCelsius)
                 || !Double.isFinite(processCelsius)
                 || !(elapsedSeconds > 0 && elapsedSeconds < Double.MAX_VALUE)) {
@@ -80,6 +155,21 @@ public final class HeaterControl {
         if (!isRunning) {
             begin(setPointCelsius, processCelsius);
         }
+        if (test.isPresent() && !test.get().isOver()) {
+            TuningTest running = test.get();
+            if (suddenCold.step(processCelsius, setPointCelsius, elapsedSeconds)) {
+                running.fail("the air got cold at once, as behind an open door");
+            }
+            running.step(processCelsius, warmestCelsius, elapsedSeconds, heaterWasOn);
+            if (running.isDriving()) {
+                // Control takes up again where it left off.
+                state = PidState.startingAt(state.integral(), processCelsius);
+                double asked = running.duty();
+                relay.idle(elapsedSeconds, heaterWasOn);
+                return new HeatRequest(
+                        new Duty(asked), testRelay.step(asked, elapsedSeconds, heaterWasOn));
+            }
+        }
         double duty = duty(setPointCelsius, processCelsius, elapsedSeconds);
         boolean on = relay.step(duty, elapsedSeconds, heaterWasOn);
         return new HeatRequest(new Duty(duty), on);
@@ -87,6 +177,7 @@ public final class HeaterControl {
 
     private double duty(double setPointCelsius, double processCelsius, double elapsedSeconds) {
         double target = weighted(setPointCelsius, elapsedSeconds);
+        lastTarget = target;
         if (suddenCold.step(processCelsius, setPointCelsius, elapsedSeconds)) {
             double holding = Math.max(0, Math.min(1, state.integral()));
             state = PidState.startingAt(holding, processCelsius);
@@ -111,6 +202,7 @@ public final class HeaterControl {
         double elapsed = elapsedSeconds > 0 && elapsedSeconds < FORGET_SECONDS ? elapsedSeconds : 1;
         isRunning = false;
         idleSeconds = Math.min(idleSeconds + elapsed, FORGET_SECONDS);
+        test.ifPresent(running -> running.fail("heat was not allowed meanwhile"));
         relay.idle(elapsed, heaterWasOn);
         return new HeatRequest(Duty.OFF, false);
     }
@@ -122,14 +214,18 @@ public final class HeaterControl {
         double kept = idleSeconds < FORGET_SECONDS ? Math.max(0, state.integral()) : 0;
         state = PidState.startingAt(kept, processCelsius);
         slowSetPoint = setPointCelsius;
+        lastTarget = setPointCelsius;
         suddenCold.restart();
         idleSeconds = 0;
         isRunning = true;
     }
 
     private PidGains gains() {
-        double holding = Math.max(LEAST_HOLDING_DUTY, Math.min(1, state.integral()));
-        double gain = plan.gainPerKelvin() * Math.sqrt(holding / DUTY_OF_STATED_GAIN);
+        double gain = plan.gainPerKelvin();
+        if (plan.gainFollowsDuty()) {
+            double holding = Math.max(LEAST_HOLDING_DUTY, Math.min(1, state.integral()));
+            gain *= Math.sqrt(holding / DUTY_OF_STATED_GAIN);
+        }
         return new PidGains(
                 gain,
                 gain / plan.integralSeconds(),

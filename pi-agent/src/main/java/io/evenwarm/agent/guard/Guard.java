@@ -190,6 +190,21 @@ public final class Guard {
         watches.limitsMoved();
     }
 
+    /**
+     * Takes note that a programme moves the set point: the cold and warm limits go along, the cold
+     * one with the lowest and the warm one with the highest set point that the air may still be
+     * coming from. Neither leaves what {@link #setPointRefusal} allows.
+     *
+     * @throws IllegalArgumentException when one of them is not allowed
+     */
+    public void setPointFollows(Temperature lowest, Temperature highest) {
+        Optional<String> refusal = limitRules.refusal(lowest).or(() -> limitRules.refusal(highest));
+        if (refusal.isPresent()) {
+            throw new IllegalArgumentException(refusal.get());
+        }
+        limits = limitRules.between(lowest, highest);
+    }
+
     /** The limits in force. */
     public Limits limits() {
         return limits;

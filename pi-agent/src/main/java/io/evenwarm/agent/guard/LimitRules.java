@@ -64,10 +64,17 @@ final class LimitRules {
 
     /** The limits in force at a set point. */
     Limits at(Temperature setPoint) {
-        double shift = setPoint.celsius() - configuredSetPoint.celsius();
+        return between(setPoint, setPoint);
+    }
+
+    /** The limits while the set point moves between two values. */
+    Limits between(Temperature lowest, Temperature highest) {
+        double configuredCelsius = configuredSetPoint.celsius();
+        double coldShift = lowest.celsius() - configuredCelsius;
+        double warmShift = highest.celsius() - configuredCelsius;
         return new Limits(
-                new Temperature(configured.tooCold().celsius() + shift),
-                lowerOf(new Temperature(configured.tooWarm().celsius() + shift), cutOff),
+                new Temperature(configured.tooCold().celsius() + coldShift),
+                lowerOf(new Temperature(configured.tooWarm().celsius() + warmShift), cutOff),
                 cutOff,
                 configured.ceiling());
     }

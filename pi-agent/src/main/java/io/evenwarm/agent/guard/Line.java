@@ -5,7 +5,9 @@ public enum Line {
     HEATER("heater relay"),
     CUT_OFF_RELAY("cut-off relay"),
     FAN("fan"),
-    BUZZER("buzzer");
+    BUZZER("buzzer"),
+    HUMIDIFIER("humidifier"),
+    VENT("vent");
 
     private final String words;
 

@@ -95,6 +95,16 @@ public final class OutputGate implements AutoCloseable {
         }
     }
 
+    /** Drives what acts on the air's moisture, after {@link #apply}. */
+    public void applyMoisture(boolean isHumidifierWanted, boolean isVentWanted) {
+        boolean mayBeOn = !isClosed && !isLapsed;
+        driveIfFitted(Line.HUMIDIFIER, outputs.humidifier(), isHumidifierWanted && mayBeOn);
+        driveIfFitted(Line.VENT, outputs.vent(), isVentWanted && mayBeOn);
+        if (isLapsed || isClosed) {
+            driveOff();
+        }
+    }
+
     /** Drives every line off, in the control thread. */
     public void driveOff() {
         faults = List.of();
@@ -102,16 +112,21 @@ public final class OutputGate implements AutoCloseable {
         driveCutOffRelay(false);
         driveFan(false);
         driveIfFitted(Line.BUZZER, outputs.buzzer(), false);
+        driveIfFitted(Line.HUMIDIFIER, outputs.humidifier(), false);
+        driveIfFitted(Line.VENT, outputs.vent(), false);
     }
 
     /**
-     * Drives what carries heat off because the control thread went silent. From any thread; may be
-     * repeated. The cut-off relay goes first: the heater's own line may be what hangs.
+     * Drives what carries heat, or makes the air moist, off because the control thread went silent.
+     * From any thread; may be repeated. The cut-off relay goes first: the heater's own line may be
+     * what hangs.
      */
     public void lapse() {
         isLapsed = true;
         outputs.cutOffRelay().ifPresent(OutputGate::offWhateverHappens);
         offWhateverHappens(outputs.heater());
+        outputs.humidifier().ifPresent(OutputGate::offWhateverHappens);
+        outputs.vent().ifPresent(OutputGate::offWhateverHappens);
     }
 
     /** Drives every line off for good, and lets go of them. From any thread; may be repeated. */
@@ -122,6 +137,8 @@ public final class OutputGate implements AutoCloseable {
         outputs.cutOffRelay().ifPresent(OutputGate::closeWhateverHappens);
         outputs.fan().ifPresent(OutputGate::closeWhateverHappens);
         outputs.buzzer().ifPresent(OutputGate::closeWhateverHappens);
+        outputs.humidifier().ifPresent(OutputGate::closeWhateverHappens);
+        outputs.vent().ifPresent(OutputGate::closeWhateverHappens);
     }
 
     /** Rises with every {@link #apply}; stands still when the control thread does. */

@@ -3,7 +3,6 @@ package io.evenwarm.agent.loop;
 import io.evenwarm.agent.cabinet.CabinetObserver;
 import io.evenwarm.agent.cabinet.CabinetState;
 import io.evenwarm.agent.control.HeatRequest;
-import io.evenwarm.agent.control.HeaterControl;
 import io.evenwarm.agent.guard.Guard;
 import io.evenwarm.agent.guard.GuardVerdict;
 import io.evenwarm.agent.guard.HeatGrant;
@@ -18,6 +17,7 @@ import io.evenwarm.agent.port.CommandIntake;
 import io.evenwarm.agent.port.Latch;
 import io.evenwarm.agent.port.LatchStore;
 import io.evenwarm.agent.port.Probe;
+import io.evenwarm.agent.port.RelayCountStore;
 import io.evenwarm.agent.port.SetPointStore;
 import io.evenwarm.agent.port.SnapshotListener;
 import io.evenwarm.message.BootId;
@@ -63,6 +63,9 @@ public final class CabinetLoop implements CommandIntake, AutoCloseable {
     /** The buzzer sounds in every fourth tick, so that it can be borne beside it. */
     private static final int BUZZER_RHYTHM_TICKS = 4;
 
+    /** The count of relay operations is saved so often: a dozen times a day, not with each. */
+    private static final long OPERATIONS_A_SAVE = 50;
+
     private final CabinetPlan plan;
     private final BootId boot;
     private final OutputGate gate;
@@ -70,7 +73,8 @@ public final class CabinetLoop implements CommandIntake, AutoCloseable {
     private final InputIntake inputs;
     private final CabinetObserver observer;
     private final Guard guard;
-    private final HeaterControl control;
+    private final Steering steering;
+    private final RelayCountStore relayCounts;
     private final StateNotes notes;
     private final CommandQueue commands = new CommandQueue();
     private final CommandDesk desk;
@@ -79,6 +83,8 @@ public final class CabinetLoop implements CommandIntake, AutoCloseable {
     private long tick;
     private long lastTickNanos;
     private CabinetState state;
+    private GuardState guardState = GuardState.STARTING;
+    private long savedOperations;
     private String internalFault = "";
     private List<Finding> findings = List.of();
 
@@ -123,6 +129,23 @@ public final class CabinetLoop implements CommandIntake, AutoCloseable {
             BootId boot,
             List<SnapshotListener> listeners,
             Executor saves) {
+        this(plan, devices, latches, setPoints, RelayCountStore.NONE, boot, listeners, saves);
+    }
+
+    /**
+     * As the other, and keeps how often the heater's relay has switched.
+     *
+     * @param relayCounts keeps that count
+     */
+    public CabinetLoop(
+            CabinetPlan plan,
+            CabinetDevices devices,
+            LatchStore latches,
+            SetPointStore setPoints,
+            RelayCountStore relayCounts,
+            BootId boot,
+            List<SnapshotListener> listeners,
+            Executor saves) {
         this.gate = new OutputGate(devices.outputs());
         this.plan = plan;
         this.boot = boot;
@@ -130,10 +153,17 @@ public final class CabinetLoop implements CommandIntake, AutoCloseable {
         this.inputs = new InputIntake(plan, devices.inputs());
         this.observer = new CabinetObserver(plan);
         this.guard = new Guard(plan, latches.load(plan.name()));
-        this.control = new HeaterControl(plan.control());
         this.notes = new StateNotes(plan.name(), latches, setPoints, saves);
         this.state = observer.observe(intake.readings());
         this.desk = new CommandDesk(plan, guard, notes, setPoints.load(plan.name()), state);
+        this.relayCounts = relayCounts;
+        this.savedOperations = relayCounts.load(plan.name());
+        this.steering = new Steering(plan, guard, desk.setPoint(), savedOperations);
+        this.desk.tuneBy(
+                command ->
+                        steering.tests()
+                                .carryOut(
+                                        command, steering.setPoint(), guardState, guard.limits()));
         this.listeners = new Listeners(plan.name(), listeners);
     }
 
@@ -199,6 +229,9 @@ public final class CabinetLoop implements CommandIntake, AutoCloseable {
         inputs.read(nowNanos, desk);
         desk.work(commands);
         notes.settle(nowNanos);
+        double elapsedSeconds =
+                tick == 1 ? FIRST_TICK_SECONDS : Math.max(sinceLastSeconds, SHORTEST_TICK_SECONDS);
+        steering.moveSetPoint(desk.setPoint(), now, elapsedSeconds);
 
         GuardVerdict verdict = guard.judge(state, facts(now, sinceLastSeconds), nowNanos);
         internalFault = "";
@@ -206,16 +239,15 @@ public final class CabinetLoop implements CommandIntake, AutoCloseable {
         desk.noteFindings(findings, verdict.findings());
         findings = verdict.findings();
 
-        double elapsedSeconds =
-                tick == 1 ? FIRST_TICK_SECONDS : Math.max(sinceLastSeconds, SHORTEST_TICK_SECONDS);
+        guardState = verdict.state();
         HeatRequest request =
-                verdict.grant().holdsAt(nowNanos) && !state.isBlind()
-                        ? control.step(
-                                desk.setPoint().celsius(),
-                                state.processCelsius(),
-                                elapsedSeconds,
-                                gate.isHeaterOn())
-                        : control.idle(elapsedSeconds, gate.isHeaterOn());
+                steering.heat(
+                        state,
+                        verdict.grant().holdsAt(nowNanos),
+                        findings,
+                        elapsedSeconds,
+                        gate.isHeaterOn());
+        steering.moisten(state, elapsedSeconds);
         gate.apply(
                 request.heatWanted(),
                 nowNanos,
@@ -223,6 +255,8 @@ public final class CabinetLoop implements CommandIntake, AutoCloseable {
                 isFanWanted(),
                 isBuzzerWanted(),
                 nowNanos);
+        gate.applyMoisture(steering.isHumidifierWanted(), steering.isVentWanted());
+        keepCount();
         return snapshot(now, verdict.state(), request.duty());
     }
 
@@ -232,6 +266,7 @@ public final class CabinetLoop implements CommandIntake, AutoCloseable {
      */
     private CabinetSnapshot failed(Moment now, RuntimeException e) {
         gate.apply(false, 0, HeatGrant.NONE, isFanWanted(), isBuzzerWanted(), now.monotonicNanos());
+        gate.applyMoisture(false, false);
         internalFault = String.valueOf(e);
         LOG.log(
                 System.Logger.Level.ERROR,
@@ -245,6 +280,14 @@ public final class CabinetLoop implements CommandIntake, AutoCloseable {
                 now,
                 guard.latch() instanceof Latch.Tripped ? GuardState.TRIPPED : GuardState.HOLDING,
                 Duty.OFF);
+    }
+
+    private void keepCount() {
+        long operations = steering.relayOperations();
+        if (operations - savedOperations >= OPERATIONS_A_SAVE) {
+            savedOperations = operations;
+            notes.save(relayCounts, operations);
+        }
     }
 
     private TickFacts facts(Moment now, double sinceLastSeconds) {
@@ -281,7 +324,7 @@ public final class CabinetLoop implements CommandIntake, AutoCloseable {
                 state.isBlind()
                         ? Optional.empty()
                         : Optional.of(new Temperature(state.processCelsius())),
-                desk.setPoint(),
+                steering.setPoint(),
                 plan.setPoint(),
                 guard.limits(),
                 duty,
@@ -293,7 +336,9 @@ public final class CabinetLoop implements CommandIntake, AutoCloseable {
                 desk.isSilenced(),
                 inputs.isDoorOpen(),
                 boxed(inputs.fanTurnsPerMinute()),
-                desk.plannedWorkUntilNanos());
+                desk.plannedWorkUntilNanos(),
+                internalFault.isEmpty() ? steering.moisture() : Optional.empty(),
+                internalFault.isEmpty() ? steering.report() : Optional.empty());
     }
 
     private static Optional<Double> boxed(OptionalDouble number) {

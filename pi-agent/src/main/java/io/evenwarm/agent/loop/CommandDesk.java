@@ -12,6 +12,7 @@ import java.util.List;
 import java.util.Locale;
 import java.util.Optional;
 import java.util.function.Consumer;
+import java.util.function.Function;
 
 /**
  * Carries out commands for one cabinet, and keeps what they change: the set point, the silence, and
@@ -35,6 +36,8 @@ final class CommandDesk {
     private final PlannedWork plannedWork = new PlannedWork();
     private CabinetState newestState;
     private long nowNanos;
+    private Function<Command.Tune, CommandOutcome> tuner =
+            tune -> refused("there is nothing to tune");
 
     CommandDesk(
             CabinetPlan plan,
@@ -66,6 +69,12 @@ final class CommandDesk {
         guard.setPointChanged(kept);
     }
 
+    /** Who carries out what is about tuning. */
+    void tuneBy(Function<Command.Tune, CommandOutcome> carriesOut) {
+        tuner = carriesOut;
+    }
+
+    /** The configured or commanded set point; a programme may add to it. */
     Temperature setPoint() {
         return setPoint;
     }
@@ -104,7 +113,8 @@ final class CommandDesk {
                         reset -> () -> reset(false, answer),
                         silence -> () -> silence(answer),
                         start -> () -> startWork(start.minutes(), answer),
-                        end -> () -> endWork(answer));
+                        end -> () -> endWork(answer),
+                        tune -> () -> answer.accept(tuner.apply(tune)));
         work.run();
     }
 

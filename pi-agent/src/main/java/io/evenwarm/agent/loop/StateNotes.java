@@ -2,6 +2,7 @@ package io.evenwarm.agent.loop;
 
 import io.evenwarm.agent.port.Latch;
 import io.evenwarm.agent.port.LatchStore;
+import io.evenwarm.agent.port.RelayCountStore;
 import io.evenwarm.agent.port.SetPointStore;
 import io.evenwarm.message.CabinetName;
 import io.evenwarm.quantity.Temperature;
@@ -27,11 +28,12 @@ final class StateNotes {
     private final LatchStore latches;
     private final SetPointStore setPoints;
     private final Executor saves;
-    // Bounded by the saves under way: one a command drained, one a trip, two a retry.
+    // Bounded by the saves under way: one a command drained, one a trip, one a count, a retry each.
     private final ConcurrentLinkedQueue<Runnable> results = new ConcurrentLinkedQueue<>();
 
     private final Note latchNote = new Note("the cut-off's latch");
     private final Note setPointNote = new Note("the set point");
+    private final Note relayNote = new Note("the count of relay operations");
 
     StateNotes(CabinetName cabinet, LatchStore latches, SetPointStore setPoints, Executor saves) {
         this.cabinet = cabinet;
@@ -54,6 +56,11 @@ final class StateNotes {
         setPointNote.save(() -> setPoints.save(cabinet, setPoint), answer);
     }
 
+    /** Saves how often the heater's relay has switched, with a store of its own. */
+    void save(RelayCountStore counts, long operations) {
+        relayNote.save(() -> counts.save(cabinet, operations), problem -> {});
+    }
+
     /** Takes in what came back from the disk since the last call, and tries failed saves again. */
     void settle(long nowNanos) {
         for (Runnable next = results.poll(); next != null; next = results.poll()) {
@@ -61,6 +68,7 @@ final class StateNotes {
         }
         latchNote.retryIfDue(nowNanos);
         setPointNote.retryIfDue(nowNanos);
+        relayNote.retryIfDue(nowNanos);
     }
 
     /** What is not saved, in plain words; empty when all is. */

@@ -18,6 +18,7 @@ import java.util.List;
  * @param drivesFan whether the agent switches the circulation fan
  * @param hasFanTachometer whether the fan's turns are counted
  * @param hasDoorSwitch whether a contact tells an open door
+ * @param keeping eggs, programme, humidity
  */
 public record CabinetPlan(
         CabinetName name,
@@ -29,7 +30,8 @@ public record CabinetPlan(
         boolean hasCutOffRelay,
         boolean drivesFan,
         boolean hasFanTachometer,
-        boolean hasDoorSwitch) {
+        boolean hasDoorSwitch,
+        KeepingPlan keeping) {
 
     public CabinetPlan {
         probes = List.copyOf(probes);
@@ -59,5 +61,63 @@ public record CabinetPlan(
                 drivesFan,
                 false,
                 false);
+    }
+
+    /** With eggs, one set point, and nothing done about the moisture. */
+    public CabinetPlan(
+            CabinetName name,
+            List<ProbePlan> probes,
+            Temperature setPoint,
+            Limits limits,
+            ControlPlan control,
+            GuardPlan guard,
+            boolean hasCutOffRelay,
+            boolean drivesFan,
+            boolean hasFanTachometer,
+            boolean hasDoorSwitch) {
+        this(
+                name,
+                probes,
+                setPoint,
+                limits,
+                control,
+                guard,
+                hasCutOffRelay,
+                drivesFan,
+                hasFanTachometer,
+                hasDoorSwitch,
+                KeepingPlan.USUAL);
+    }
+
+    /** The same with another plan for control. */
+    public CabinetPlan withControl(ControlPlan other) {
+        return new CabinetPlan(
+                name,
+                probes,
+                setPoint,
+                limits,
+                other,
+                guard,
+                hasCutOffRelay,
+                drivesFan,
+                hasFanTachometer,
+                hasDoorSwitch,
+                keeping);
+    }
+
+    /** The same kept otherwise. */
+    public CabinetPlan withKeeping(KeepingPlan other) {
+        return new CabinetPlan(
+                name,
+                probes,
+                setPoint,
+                limits,
+                control,
+                guard,
+                hasCutOffRelay,
+                drivesFan,
+                hasFanTachometer,
+                hasDoorSwitch,
+                other);
     }
 }

@@ -14,6 +14,12 @@ package io.evenwarm.agent.plan;
  * @param minimumOnSeconds the heater relay stays on at least this long
  * @param minimumOffSeconds the heater relay stays off at least this long (safety may end an on-time
  *     early, never an off-time)
+ * @param gainFollowsDuty whether the gain is scaled with the square root of the holding duty, which
+ *     makes one set of constants fit all cabinets; constants that were found for this cabinet stand
+ *     as they are
+ * @param relay what switches the heater
+ * @param ratedOperations how often the heater's relay may switch in its life, by its data sheet;
+ *     above 0
  */
 public record ControlPlan(
         double gainPerKelvin,
@@ -22,7 +28,70 @@ public record ControlPlan(
         double setPointWeight,
         double windowSeconds,
         double minimumOnSeconds,
-        double minimumOffSeconds) {
+        double minimumOffSeconds,
+        boolean gainFollowsDuty,
+        Relay relay,
+        int ratedOperations) {
+
+    /** A relay for mains loads: 100,000 operations at rated load (a common data sheet's figure). */
+    public static final int USUAL_RATED_OPERATIONS = 100_000;
+
+    /** More wear than this a day a mechanical relay is not asked to bear. */
+    public static final int DAILY_OPERATIONS = 750;
+
+    private static final double DAY_SECONDS = 86_400;
+
+    /** What switches the heater. */
+    public enum Relay {
+        /** Wears with each operation. */
+        MECHANICAL,
+        /** Does not wear, and may switch each second. */
+        SOLID_STATE
+    }
+
+    /** The shortest window in which a mechanical relay operates at most 750 times a day, s. */
+    public static double shortestMechanicalWindowSeconds() {
+        return DAY_SECONDS / DAILY_OPERATIONS;
+    }
+
+    /** As for every cabinet, with a mechanical relay of the usual life. */
+    public ControlPlan(
+            double gainPerKelvin,
+            double integralSeconds,
+            double derivativeSeconds,
+            double setPointWeight,
+            double windowSeconds,
+            double minimumOnSeconds,
+            double minimumOffSeconds) {
+        this(
+                gainPerKelvin,
+                integralSeconds,
+                derivativeSeconds,
+                setPointWeight,
+                windowSeconds,
+                minimumOnSeconds,
+                minimumOffSeconds,
+                true,
+                windowSeconds < shortestMechanicalWindowSeconds()
+                        ? Relay.SOLID_STATE
+                        : Relay.MECHANICAL,
+                USUAL_RATED_OPERATIONS);
+    }
+
+    /** The same relay with constants that were found for this cabinet. */
+    public ControlPlan tuned(double gain, double integral, double derivative) {
+        return new ControlPlan(
+                gain,
+                integral,
+                derivative,
+                setPointWeight,
+                windowSeconds,
+                minimumOnSeconds,
+                minimumOffSeconds,
+                false,
+                relay,
+                ratedOperations);
+    }
 
     /**
      * For a mechanical relay: at most 655 operations a day. Found by a search over simulated
@@ -47,6 +116,10 @@ public record ControlPlan(
         if (!(setPointWeight >= 0 && setPointWeight <= 1)) {
             throw new IllegalArgumentException(
                     "set-point weight must be 0 to 1 but was " + setPointWeight);
+        }
+        if (ratedOperations <= 0) {
+            throw new IllegalArgumentException(
+                    "rated operations must be above 0 but were " + ratedOperations);
         }
         if (minimumOnSeconds + minimumOffSeconds > windowSeconds) {
             throw new IllegalArgumentException(

@@ -2,15 +2,15 @@ package io.evenwarm.agent.rehearsal;
 
 import io.evenwarm.agent.plan.CabinetPlan;
 import io.evenwarm.agent.plan.ControlPlan;
-import io.evenwarm.agent.plan.GuardPlan;
 import io.evenwarm.agent.plant.CabinetBuild;
 import io.evenwarm.agent.plant.PlantFault;
 import io.evenwarm.message.CabinetSnapshot;
 import io.evenwarm.message.Command;
-import io.evenwarm.message.Limits;
+import io.evenwarm.message.ControlReport;
 import io.evenwarm.message.ProbeReading;
 import io.evenwarm.quantity.Temperature;
 import java.util.List;
+import java.util.Optional;
 
 /**
  * What one way of control does to one simulated cabinet, through the agent's own loop: from cold, a
@@ -21,9 +21,7 @@ import java.util.List;
  */
 final class ControlTrial {
 
-    static final double SET_POINT_CELSIUS = 31.5;
-    static final double CUT_OFF_CELSIUS = 33.5;
-    static final double CEILING_CELSIUS = 34.5;
+    static final double SET_POINT_CELSIUS = Catalogue.SET_POINT;
 
     static final int HOUR = 3600;
     static final int DAY = 24 * HOUR;
@@ -33,6 +31,9 @@ final class ControlTrial {
 
     /** From reaching the set point to being settled. */
     static final int SETTLING_SECONDS = 6 * HOUR;
+
+    /** A test that takes longer has failed. */
+    static final int LONGEST_TEST_SECONDS = 2 * HOUR;
 
     static final int MEAN_SECONDS = 600;
     static final int DOOR_SECONDS = 300;
@@ -79,35 +80,57 @@ final class ControlTrial {
             double stepErrorKelvinHours,
             double stepOvershootKelvin) {}
 
-    ControlTrial(CabinetBuild build, ControlPlan control, long seed) {
-        plan = plan(control);
-        run = new VirtualRun(build.withStart(build.ambientCelsius()), plan, seed, List.of());
+    /**
+     * A trial of one cabinet.
+     *
+     * @param cabinet what it is; its start is not looked at
+     */
+    ControlTrial(Scenario.Cabinet cabinet, ControlPlan control, long seed) {
+        this(
+                cabinet.build().withStart(cabinet.build().ambientCelsius()),
+                ScenarioPlan.of(cabinet).withControl(control),
+                seed);
     }
 
-    static CabinetPlan plan(ControlPlan control) {
-        CabinetPlan usual =
-                ScenarioPlan.of(
-                        new Scenario.Cabinet(
-                                CabinetBuild.ofVolume(250, 1, 3),
-                                SET_POINT_CELSIUS,
-                                CUT_OFF_CELSIUS,
-                                CEILING_CELSIUS,
-                                true,
-                                List.of("top", "middle", "bottom"),
-                                Scenario.Start.COLD));
-        return new CabinetPlan(
-                usual.name(),
-                usual.probes(),
-                usual.setPoint(),
-                new Limits(
-                        usual.limits().tooCold(),
-                        usual.limits().tooWarm(),
-                        usual.limits().cutOff(),
-                        usual.limits().ceiling()),
-                control,
-                GuardPlan.defaults(),
-                true,
-                true);
+    private ControlTrial(CabinetBuild build, CabinetPlan plan, long seed) {
+        this.plan = plan;
+        run = new VirtualRun(build, plan, seed, List.of());
+    }
+
+    /**
+     * What a step test on the settled cabinet leads to, run by the agent itself under its guard.
+     *
+     * @return empty when the test did not come to an end
+     */
+    static Optional<ControlPlan> tuned(Scenario.Cabinet cabinet, ControlPlan control, long seed) {
+        ControlTrial trial =
+                new ControlTrial(
+                        cabinet.build().withStart(SET_POINT_CELSIUS),
+                        ScenarioPlan.of(cabinet).withControl(control),
+                        seed);
+        for (int second = 0; second < SETTLING_SECONDS; second++) {
+            trial.second();
+        }
+        trial.run
+                .loop()
+                .submit(
+                        new Command.Tune(trial.plan.name(), Command.Tune.Action.STEP, true),
+                        outcome -> {});
+        for (int second = 0; second < LONGEST_TEST_SECONDS; second++) {
+            Optional<ControlReport.Tuning> found =
+                    trial.second().control().flatMap(ControlReport::tuning);
+            if (found.isPresent()) {
+                ControlReport.Tuning tuning = found.get();
+                return tuning.failure().isPresent()
+                        ? Optional.empty()
+                        : Optional.of(
+                                control.tuned(
+                                        tuning.gainPerKelvin().orElseThrow(),
+                                        tuning.integralSeconds().orElseThrow(),
+                                        tuning.derivativeSeconds().orElseThrow()));
+            }
+        }
+        return Optional.empty();
     }
 
     /** The whole trial: from cold to the last set point. */
@@ -194,7 +217,7 @@ final class ControlTrial {
                         outcome -> {});
     }
 
-    private void second() {
+    private CabinetSnapshot second() {
         CabinetSnapshot snapshot = run.second();
         operations += snapshot.heaterOn() && !heaterWasOn ? 1 : 0;
         heaterWasOn = snapshot.heaterOn();
@@ -209,5 +232,6 @@ final class ControlTrial {
             window[windowSeen % MEAN_SECONDS] = value;
             windowSeen++;
         }
+        return snapshot;
     }
 }

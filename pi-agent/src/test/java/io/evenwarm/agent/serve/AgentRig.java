@@ -47,7 +47,8 @@ final class AgentRig implements AutoCloseable {
                                         reset -> new CommandOutcome.Refused("it is not tripped"),
                                         silence -> failOn(silence.cabinet()),
                                         start -> new CommandOutcome.Done("begun"),
-                                        end -> new CommandOutcome.Done("ended")));
+                                        end -> new CommandOutcome.Done("ended"),
+                                        tune -> new CommandOutcome.Done("tuned")));
         ServeContext context =
                 new ServeContext(
                         NAME,
