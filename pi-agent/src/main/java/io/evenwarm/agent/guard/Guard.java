@@ -35,7 +35,7 @@ public final class Guard {
     private final CutOff cutOff;
     private final TrustBook trust;
     private final boolean hasCutOffRelay;
-    private final CutOffRelayTest relayTest = new CutOffRelayTest();
+    private final CutOffRelayTest relayTest;
     private final Watches watches;
     private final HeatHold hold = new HeatHold();
     private final Settling settling = new Settling();
@@ -64,6 +64,7 @@ public final class Guard {
         limits = limitRules.at(plan.setPoint());
         trust = new TrustBook(plan);
         hasCutOffRelay = plan.hasCutOffRelay();
+        relayTest = new CutOffRelayTest(plan);
         watches = new Watches(plan, cutOff, relayTest);
         setPoint = plan.setPoint();
     }
