@@ -25,6 +25,9 @@ final class LogSetup {
     /** Kept, because the logging system forgets loggers that nobody holds. */
     private static final Logger OURS = Logger.getLogger("io.evenwarm");
 
+    /** What it finds comes to us as an exception, with better words. */
+    private static final Logger PI4J = Logger.getLogger("com.pi4j");
+
     private static final Logger DRIVERS = Logger.getLogger("io.evenwarm.agent.driver");
 
     private LogSetup() {}
@@ -45,6 +48,7 @@ final class LogSetup {
         handler.setLevel(Level.ALL);
         root.addHandler(handler);
         root.setLevel(Level.WARNING);
+        PI4J.setLevel(debug ? Level.INFO : Level.OFF);
         OURS.setLevel(debug ? Level.ALL : Level.INFO);
     }
 
