@@ -11,6 +11,7 @@ import io.evenwarm.message.Limits;
  * @param isSettled whether the cabinet has warmed up; see {@link Settling}
  * @param heatShare of the last minutes in which the heater was on, 0 to 1
  * @param isHeatHeld whether heat is held back in this tick, for whatever cause
+ * @param setPointCelsius the set point in force
  * @param limits the limits in force
  * @param latch the hard cut-off's latch, this tick's trip included
  * @param trust which probes are set aside; a watch may set its own aside and take that back
@@ -22,6 +23,7 @@ record Circumstances(
         boolean isSettled,
         double heatShare,
         boolean isHeatHeld,
+        double setPointCelsius,
         Limits limits,
         Latch latch,
         TrustBook trust,

@@ -34,6 +34,8 @@ public final class Guard {
     private final LimitRules limitRules;
     private final CutOff cutOff;
     private final TrustBook trust;
+    private final boolean hasCutOffRelay;
+    private final CutOffRelayTest relayTest;
     private final Watches watches;
     private final HeatHold hold = new HeatHold();
     private final Settling settling = new Settling();
@@ -61,7 +63,9 @@ public final class Guard {
         cutOff = new CutOff(plan, limitRules, latch);
         limits = limitRules.at(plan.setPoint());
         trust = new TrustBook(plan);
-        watches = new Watches(plan, cutOff);
+        hasCutOffRelay = plan.hasCutOffRelay();
+        relayTest = new CutOffRelayTest(plan);
+        watches = new Watches(plan, cutOff, relayTest);
         setPoint = plan.setPoint();
     }
 
@@ -103,6 +107,7 @@ public final class Guard {
                                 settling.update(state, limits, nowNanos),
                                 share,
                                 isHeld,
+                                setPoint.celsius(),
                                 limits,
                                 cutOff.latch(),
                                 trust,
@@ -110,6 +115,15 @@ public final class Guard {
                                 nowNanos));
         obedience.update(state, cutOff.isTripped(), isStuckOn(findings), nowNanos);
         isStarting = isStarting && isHeld && !cutOff.isTripped() && isFirstMinute(nowNanos);
+        boolean isTesting =
+                hasCutOffRelay
+                        && relayTest.update(
+                                state,
+                                facts,
+                                isCalm(state, facts, isHeld, findings, nowNanos),
+                                share,
+                                setPoint.celsius(),
+                                nowNanos);
         if (cutOff.isTripped()) {
             return new GuardVerdict(GuardState.TRIPPED, HeatGrant.NONE, findings);
         }
@@ -119,8 +133,36 @@ public final class Guard {
                     HeatGrant.NONE,
                     findings);
         }
+        HeatGrant grant = HeatGrant.until(nowNanos + GRANT_LASTS_NANOS);
         return new GuardVerdict(
-                GuardState.ALLOWING, HeatGrant.until(nowNanos + GRANT_LASTS_NANOS), findings);
+                GuardState.ALLOWING, isTesting ? grant.withCutOffOpen() : grant, findings);
+    }
+
+    /** Whether nothing speaks against opening the cut-off relay for some minutes. */
+    private boolean isCalm(
+            CabinetState state,
+            TickFacts facts,
+            boolean isHeld,
+            List<Finding> findings,
+            long nowNanos) {
+        return !isHeld
+                && settling.update(state, limits, nowNanos)
+                && !facts.signs().isPlannedWork()
+                && !facts.signs().isDoorOpen().orElse(false)
+                && facts.signs().wasFanOn()
+                && isNothingElseFound(findings);
+    }
+
+    private static boolean isNothingElseFound(List<Finding> findings) {
+        for (int i = 0; i < findings.size(); i++) {
+            FindingCode code = findings.get(i).code();
+            if (!code.equals(FindingCode.CUT_OFF_RELAY_STUCK)
+                    && !code.equals(FindingCode.CLOCK_UNTRUSTED)
+                    && !code.equals(FindingCode.STATE_NOT_SAVED)) {
+                return false;
+            }
+        }
+        return true;
     }
 
     private boolean isFirstMinute(long nowNanos) {
