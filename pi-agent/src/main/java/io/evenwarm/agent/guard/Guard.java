@@ -36,7 +36,7 @@ public final class Guard {
     private final CutOff cutOff;
     private final TrustBook trust;
     private final boolean hasCutOffRelay;
-    private final CutOffRelayTest relayTest = new CutOffRelayTest();
+    private final CutOffRelayTest relayTest;
     private final Watches watches;
     private final CabinetHealth health;
     private final NearCutOff nearCutOff = new NearCutOff();
@@ -69,6 +69,7 @@ public final class Guard {
         trust = new TrustBook(plan);
         health = new CabinetHealth(plan);
         hasCutOffRelay = plan.hasCutOffRelay();
+        relayTest = new CutOffRelayTest(plan);
         watches = new Watches(plan, cutOff, relayTest);
         setPoint = plan.setPoint();
     }
