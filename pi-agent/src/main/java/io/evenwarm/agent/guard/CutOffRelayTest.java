@@ -1,6 +1,9 @@
 package io.evenwarm.agent.guard;
 
 import io.evenwarm.agent.cabinet.CabinetState;
+import io.evenwarm.agent.plan.CabinetPlan;
+import io.evenwarm.agent.plan.ProbePlan;
+import java.util.List;
 import java.util.Locale;
 
 /**
@@ -32,6 +35,10 @@ final class CutOffRelayTest {
 
     static final double FALL_KELVIN = 0.15;
     static final double NO_FALL_KELVIN = 0.08;
+
+    /** A frozen probe among sound ones hides a part of the fall. */
+    static final double PROBE_FALL_KELVIN = 0.12;
+
     static final double LONGEST_SECONDS = 1200;
 
     /** With less heat than this the air would hardly miss it. */
@@ -48,6 +55,7 @@ final class CutOffRelayTest {
 
     private static final double FAST_SECONDS = 90;
     private static final double SLOW_SECONDS = 600;
+    private static final double PROBE_SECONDS = 300;
     private static final double STEADY_SECONDS = 1800;
     private static final double LATE_SECONDS = 600;
     private static final double NANOS_PER_SECOND = 1e9;
@@ -55,8 +63,12 @@ final class CutOffRelayTest {
 
     private boolean hasStarted;
     private long dueAtNanos;
-    private double fast = Double.NaN;
-    private double slow = Double.NaN;
+    private boolean hasAverages;
+    private double fast;
+    private double slow;
+    private final boolean[] isAir;
+    private final double[] probeSlow;
+    private final double[] probeBefore;
     private double calmSeconds;
 
     private boolean isRunning;
@@ -69,6 +81,17 @@ final class CutOffRelayTest {
     private int suspicions;
     private boolean isStuck;
     private String evidence = "";
+
+    CutOffRelayTest(CabinetPlan plan) {
+        List<ProbePlan> probes = plan.probes();
+        probeSlow = new double[probes.size()];
+        probeBefore = new double[probes.size()];
+        isAir = new boolean[probes.size()];
+        for (int i = 0; i < isAir.length; i++) {
+            ProbePlan probe = probes.get(i);
+            isAir[i] = probe.sensor().isThermometer() && probe.place().kind().isAir();
+        }
+    }
 
     /** Whether two tests in a row found no fall. */
     boolean isStuck() {
@@ -106,12 +129,12 @@ final class CutOffRelayTest {
         }
         if (!isCalm || state.isBlind()) {
             calmSeconds = 0;
-            fast = Double.NaN;
+            hasAverages = false;
             end(AGAIN_SECONDS, nowNanos);
             return false;
         }
         double elapsed = facts.secondsSinceLastTick();
-        average(state.processCelsius(), elapsed);
+        average(state, elapsed);
         if (isRunning) {
             run(facts.wasHeaterOn(), elapsed, nowNanos);
             return isRunning;
@@ -129,15 +152,30 @@ final class CutOffRelayTest {
             lateSum = 0;
             lateCount = 0;
             beforeCelsius = slow;
+            System.arraycopy(probeSlow, 0, probeBefore, 0, probeSlow.length);
         }
         return isRunning;
     }
 
-    private void average(double celsius, double elapsed) {
-        if (Double.isNaN(fast)) {
+    private void average(CabinetState state, double elapsed) {
+        double celsius = state.processCelsius();
+        if (!hasAverages) {
             fast = celsius;
             slow = celsius;
         }
+        for (int i = 0; i < isAir.length; i++) {
+            if (isAir[i] && state.isGood(i)) {
+                double value = state.celsius(i);
+                probeSlow[i] =
+                        hasAverages
+                                ? probeSlow[i]
+                                        + (value - probeSlow[i])
+                                                * elapsed
+                                                / (PROBE_SECONDS + elapsed)
+                                : value;
+            }
+        }
+        hasAverages = true;
         fast += (celsius - fast) * elapsed / (FAST_SECONDS + elapsed);
         slow += (celsius - slow) * elapsed / (SLOW_SECONDS + elapsed);
     }
@@ -164,7 +202,7 @@ final class CutOffRelayTest {
     private void conclude(long nowNanos) {
         double fall = beforeCelsius - lateSum / lateCount;
         double share = heatSeconds / testSeconds;
-        if (Math.abs(fall) >= NO_FALL_KELVIN || share < LEAST_SHARE) {
+        if (Math.abs(fall) >= NO_FALL_KELVIN || hasAnyFallen() || share < LEAST_SHARE) {
             end(INCONCLUSIVE_AGAIN_SECONDS, nowNanos);
             return;
         }
@@ -179,6 +217,15 @@ final class CutOffRelayTest {
                         share * 100,
                         Math.abs(fall));
         end(isStuck ? EACH_SECONDS : AGAIN_SECONDS, nowNanos);
+    }
+
+    private boolean hasAnyFallen() {
+        for (int i = 0; i < isAir.length; i++) {
+            if (isAir[i] && probeBefore[i] - probeSlow[i] >= PROBE_FALL_KELVIN) {
+                return true;
+            }
+        }
+        return false;
     }
 
     private void end(double againInSeconds, long nowNanos) {
