@@ -192,7 +192,7 @@ final class GuardTest {
                 Plans.probe("tub", ProbePlace.TUB),
                 Plans.probe("room", ProbePlace.AMBIENT));
         assertEquals(GuardState.ALLOWING, judgeFor(10, 33.0, 31, 40).state());
-        assertEquals(GuardState.TRIPPED, judgeFor(2, 31, 33.5, 20).state());
+        assertEquals(GuardState.TRIPPED, judgeFor(2, 33.0, 33.5, 20).state());
     }
 
     @Test
