@@ -24,6 +24,10 @@ final class FrozenSense {
 
     private static final double SOME_RANGE_SHARE = 0.5;
     private static final int LEAST_RUN_BLOCKS = 120;
+
+    /** What moved the neighbours before the probe last changed has settled after this. */
+    private static final int SETTLED_BLOCKS = 30;
+
     private static final double FORGETS_A_BLOCK = 1.0 / (3 * 8640);
 
     /** A minute of the same is nothing. */
@@ -35,6 +39,8 @@ final class FrozenSense {
     private final Lag neighbours = new Lag(60);
     private double lowest;
     private double highest;
+    private double lateLowest;
+    private double lateHighest;
     private int runBlocks;
     private int seenBlocks;
     private double usualRange;
@@ -80,6 +86,13 @@ final class FrozenSense {
         runBlocks++;
         lowest = Math.min(lowest, expected);
         highest = Math.max(highest, expected);
+        if (runBlocks == SETTLED_BLOCKS || (hasJumped && runBlocks > SETTLED_BLOCKS)) {
+            lateLowest = expected;
+            lateHighest = expected;
+        } else if (runBlocks > SETTLED_BLOCKS) {
+            lateLowest = Math.min(lateLowest, expected);
+            lateHighest = Math.max(lateHighest, expected);
+        }
         if (runBlocks >= SHORTEST_BLOCKS && seenBlocks > LEARNING_BLOCKS) {
             isFrozen |= isTooFar(isSound) || (isSound && isTooLong());
         }
@@ -92,7 +105,8 @@ final class FrozenSense {
 
     private boolean isTooLong() {
         return runBlocks > Math.max(LEAST_RUN_BLOCKS, USUAL_RUNS * usualRun)
-                && highest - lowest > SOME_RANGE_SHARE * Math.max(usualRange, MARGIN_KELVIN);
+                && lateHighest - lateLowest
+                        > SOME_RANGE_SHARE * Math.max(usualRange, MARGIN_KELVIN);
     }
 
     private void endRun(boolean isSound) {

@@ -29,7 +29,7 @@ final class HeaterHealth {
     /** A heater that failed once must be seen to obey for at least ten minutes. */
     private static final double BELIEVED_AGAIN = 60;
 
-    private static final double LEAST_TELLING_SHARE = 0.05;
+    private static final double LEAST_TELLING_SHARE = 0.02;
 
     /** At a trip of the cut-off less is enough: something did heat the air up to there. */
     private static final double BELIEVED_AT_TRIP = 3;

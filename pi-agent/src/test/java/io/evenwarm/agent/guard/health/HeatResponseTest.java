@@ -1,0 +1,74 @@
+package io.evenwarm.agent.guard.health;
+
+import static org.junit.jupiter.api.Assertions.assertEquals;
+import static org.junit.jupiter.api.Assertions.assertFalse;
+import static org.junit.jupiter.api.Assertions.assertTrue;
+
+import java.util.Random;
+import org.junit.jupiter.api.Test;
+
+/** Air of which the answer to heat is known: {@code 28 + k q}, rounded as a DS18B20 rounds. */
+class HeatResponseTest {
+
+    private static final double ROUNDING = 16;
+
+    private final HeatResponse response = new HeatResponse();
+    private final Random random = new Random(7);
+
+    private void run(double k, double heaterLagSeconds, int blocks, boolean isSound) {
+        Lag delayed = new Lag(HeatResponse.PROBE_LAG_SECONDS);
+        Lag heat = new Lag(heaterLagSeconds);
+        for (int i = 0; i < blocks; i++) {
+            // A relay's window of 130 s, on for a third of it, and noise that dithers the rounding.
+            double share = i % 13 < 4 ? 1 : 0;
+            double air = 28 + k * heat.step(delayed.step(share)) + 0.01 * random.nextGaussian();
+            response.take(share, Math.rint(air * ROUNDING) / ROUNDING, isSound);
+        }
+    }
+
+    @Test
+    void theAirsAnswerToHeatIsLearnedFromTheRelaysOwnCycle() {
+        for (double k : new double[] {1.5, 4, 12}) {
+            HeatResponse fresh = new HeatResponse();
+            Lag delayed = new Lag(HeatResponse.PROBE_LAG_SECONDS);
+            Lag heat = new Lag(250);
+            for (int i = 0; i < 8 * 360; i++) {
+                double share = i % 13 < 4 ? 1 : 0;
+                double air = 28 + k * heat.step(delayed.step(share)) + 0.01 * random.nextGaussian();
+                fresh.take(share, Math.rint(air * ROUNDING) / ROUNDING, true);
+            }
+            assertTrue(fresh.isLearned());
+            // Near lags fit a relay's cycle almost equally well; at the true one k is the true one.
+            assertEquals(k, fresh.comparableKelvin(), 0.05 * k, "k " + k);
+            assertTrue(fresh.scatterKelvin() < 0.03, "k " + k);
+        }
+    }
+
+    @Test
+    void aHeaterOfHalfThePowerAnswersHalfAsMuch() {
+        run(6, 250, 24 * 360, true);
+        double before = response.comparableKelvin();
+        run(3, 250, 3 * 24 * 360, true);
+        assertEquals(0.5, response.comparableKelvin() / before, 0.03);
+    }
+
+    @Test
+    void nothingIsLearnedWhileSomethingElseMovesTheAir() {
+        run(6, 250, 24 * 360, false);
+        assertFalse(response.isLearned());
+    }
+
+    @Test
+    void nothingIsLearnedInTheFirstHour() {
+        run(6, 250, 360, true);
+        assertFalse(response.isLearned());
+    }
+
+    @Test
+    void airThatHeatDoesNotMoveTeachesNothing() {
+        for (int i = 0; i < 24 * 360; i++) {
+            response.take(i % 13 < 4 ? 1 : 0, 31.5 + 0.03 * random.nextGaussian(), true);
+        }
+        assertFalse(response.isLearned());
+    }
+}

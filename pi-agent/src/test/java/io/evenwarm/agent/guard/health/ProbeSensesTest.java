@@ -1,0 +1,74 @@
+package io.evenwarm.agent.guard.health;
+
+import static org.junit.jupiter.api.Assertions.assertEquals;
+import static org.junit.jupiter.api.Assertions.assertFalse;
+import static org.junit.jupiter.api.Assertions.assertTrue;
+
+import java.util.Random;
+import org.junit.jupiter.api.Test;
+
+class ProbeSensesTest {
+
+    private final Random random = new Random(5);
+    private final FrozenSense frozen = new FrozenSense();
+    private final ScatterSense scatter = new ScatterSense();
+
+    /** A sound probe in a quiet cabinet: changes every few minutes, as its neighbours do. */
+    private void soundHours(int hours) {
+        for (int i = 0; i < hours * 360; i++) {
+            double air = 31.5 + 0.04 * StrictMath.sin(i / 2.0);
+            frozen.take(i % 12 != 0, 3, air, false, true);
+            assertFalse(frozen.isFrozen());
+        }
+    }
+
+    @Test
+    void aProbeThatStaysWhileItsNeighboursMoveIsFrozen() {
+        soundHours(12);
+        for (int i = 0; i < 60; i++) {
+            frozen.take(true, 3, 31.5 + 0.01 * i, false, true);
+        }
+        assertTrue(frozen.isFrozen());
+        assertTrue(frozen.neighboursMovedKelvin() > 0.14);
+    }
+
+    @Test
+    void aProbeThatStaysWithItsNeighboursIsNot() {
+        soundHours(12);
+        for (int i = 0; i < 6 * 360; i++) {
+            frozen.take(true, 3, 31.5, false, true);
+        }
+        assertFalse(frozen.isFrozen());
+    }
+
+    @Test
+    void oneOtherValueAndItIsNoLongerFrozen() {
+        aProbeThatStaysWhileItsNeighboursMoveIsFrozen();
+        frozen.take(false, 3, 32, false, true);
+        assertFalse(frozen.isFrozen());
+    }
+
+    private void scatterHours(int hours, double kelvin) {
+        for (int i = 0; i < hours * 360; i++) {
+            double step = kelvin * random.nextGaussian();
+            scatter.take(step * step, 3, true);
+        }
+    }
+
+    @Test
+    void aProbeThatScattersFarMoreThanItDidIsNoisyUntilItNoLongerDoes() {
+        scatterHours(6, 0.03);
+        assertFalse(scatter.isNoisy());
+        scatterHours(1, 0.3);
+        assertTrue(scatter.isNoisy());
+        assertEquals(0.3, scatter.stepKelvin(), 0.1);
+        scatterHours(1, 0.03);
+        assertFalse(scatter.isNoisy());
+    }
+
+    @Test
+    void theRoundingOfAThermometerIsNoNoise() {
+        scatterHours(24, 0.0625);
+        assertFalse(scatter.isNoisy());
+    }
+}
