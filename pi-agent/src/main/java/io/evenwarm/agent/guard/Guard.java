@@ -39,6 +39,7 @@ public final class Guard {
     private final CutOffRelayTest relayTest;
     private final Watches watches;
     private final CabinetHealth health;
+    private final StillAir stillAir;
     private final NearCutOff nearCutOff = new NearCutOff();
     private final StuckHeater stuckHeater = new StuckHeater();
     private final HeatHold hold = new HeatHold();
@@ -48,6 +49,7 @@ public final class Guard {
     private Temperature setPoint;
     private Limits limits;
     private boolean isLowered;
+    private boolean isFanFound;
     private boolean isStarting = true;
     private boolean hasStarted;
     private long startedAtNanos;
@@ -68,6 +70,7 @@ public final class Guard {
         limits = limitRules.at(plan.setPoint());
         trust = new TrustBook(plan);
         health = new CabinetHealth(plan);
+        stillAir = new StillAir(plan);
         hasCutOffRelay = plan.hasCutOffRelay();
         relayTest = new CutOffRelayTest(plan);
         watches = new Watches(plan, cutOff, relayTest);
@@ -114,7 +117,11 @@ public final class Guard {
                         || hasHeatLineFault(facts)
                         || !facts.internalFault().isEmpty()
                         || isStuckHot
-                        || isNearHot;
+                        || isNearHot
+                        || stillAir.holds(
+                                state,
+                                isFanFound || health.isFanStopped(),
+                                limits.cutOff().celsius());
         boolean isHeld = hold.update(isCauseThere, nowNanos);
         List<Finding> findings =
                 watches.judge(
@@ -130,7 +137,12 @@ public final class Guard {
                                 health,
                                 facts,
                                 nowNanos));
-        obedience.update(state, cutOff.isTripped(), isStuckOn(findings), nowNanos);
+        obedience.update(
+                state,
+                cutOff.isTripped(),
+                isFound(findings, FindingCode.HEATER_STUCK_ON),
+                nowNanos);
+        isFanFound = isFound(findings, FindingCode.FAN_STOPPED);
         isStarting = isStarting && isHeld && !cutOff.isTripped() && isFirstMinute(nowNanos);
         boolean isTesting =
                 hasCutOffRelay
@@ -205,9 +217,9 @@ public final class Guard {
         return cutOff.latch();
     }
 
-    private static boolean isStuckOn(List<Finding> findings) {
+    private static boolean isFound(List<Finding> findings, FindingCode code) {
         for (int i = 0; i < findings.size(); i++) {
-            if (findings.get(i).code().equals(FindingCode.HEATER_STUCK_ON)) {
+            if (findings.get(i).code().equals(code)) {
                 return true;
             }
         }

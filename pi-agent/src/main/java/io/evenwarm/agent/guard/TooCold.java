@@ -19,6 +19,9 @@ final class TooCold extends Watch {
     /** After planned work the walls and the eggs are still warm: the air is soon back. */
     static final double AFTER_WORK_SECONDS = 3600;
 
+    /** With the door open for so long, the cold itself is to be told of. */
+    private static final double LONGEST_LOOK_SECONDS = 600;
+
     private static final double NANOS_PER_SECOND = 1e9;
 
     private final CabinetPlan plan;
@@ -44,11 +47,12 @@ final class TooCold extends Watch {
             hasWarmUpStarted = true;
             warmUpSinceNanos = now.nowNanos();
         }
-        if (now.facts().signs().isPlannedWork()) {
+        if (now.facts().signs().isPlannedWork() || isLook(now)) {
             // The open door, and the way back after it.
             isWarmingUp = !isRaised;
             warmUpSinceNanos = now.nowNanos();
-            wasWork = true;
+            // Cold tubs need as long as a warm-up.
+            wasWork = !now.facts().signs().isPlannedWork();
             return Presence.UNKNOWN;
         }
         if (now.state().isBlind()) {
@@ -65,6 +69,15 @@ final class TooCold extends Watch {
         }
         // A finding that is there already stays: a new set point does not make it untrue.
         return Presence.of(isCold && (isRaised || !isWarmingUp));
+    }
+
+    /** A door that was opened a short while ago has a finding of its own when it stays open. */
+    private static boolean isLook(Circumstances now) {
+        if (now.health().sinceOpenSeconds() > 0) {
+            return false;
+        }
+        double seconds = now.health().doorOpenSeconds();
+        return seconds < LONGEST_LOOK_SECONDS;
     }
 
     @Override

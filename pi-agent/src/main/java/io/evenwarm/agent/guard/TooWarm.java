@@ -14,6 +14,9 @@ final class TooWarm extends Watch {
     /** Back below the limit by this much before it counts as over. */
     static final double DEAD_BAND_KELVIN = 0.2;
 
+    /** So long after the door was open, air above the warm limit passes by itself. */
+    static final double AFTER_OPENING_SECONDS = 1200;
+
     private final CabinetPlan plan;
 
     TooWarm(CabinetPlan plan) {
@@ -27,6 +30,14 @@ final class TooWarm extends Watch {
             return Presence.UNKNOWN;
         }
         double limit = now.limits().tooWarm().celsius() - (isRaised ? DEAD_BAND_KELVIN : 0);
+        if (!isRaised && now.health().sinceOpenSeconds() < AFTER_OPENING_SECONDS) {
+            // The heater makes good for an open door, and overshoots for some minutes; the cut-off
+            // waits above as ever.
+            limit = now.limits().cutOff().celsius();
+        } else if (!isRaised && now.health().isRecovering()) {
+            // Full heat for cold tubs parts the layers; half way to the cut-off is soon enough.
+            limit = (limit + now.limits().cutOff().celsius()) / 2;
+        }
         return Presence.of(now.state().celsius(now.state().warmestAir()) > limit);
     }
 

@@ -5,6 +5,7 @@ import io.evenwarm.agent.plan.CabinetPlan;
 import io.evenwarm.agent.plan.ProbePlan;
 import io.evenwarm.message.Finding;
 import io.evenwarm.message.FindingCode;
+import io.evenwarm.message.ProbePlace;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.Set;
@@ -74,7 +75,8 @@ final class Watches {
     private static void addLies(CabinetPlan plan, List<Watch> all) {
         for (int i = 0; i < plan.probes().size(); i++) {
             ProbePlan probe = plan.probes().get(i);
-            if (!probe.sensor().isThermometer() || !probe.place().kind().isAir()) {
+            ProbePlace.Kind kind = probe.place().kind();
+            if (!probe.sensor().isThermometer() || kind == ProbePlace.Kind.AMBIENT) {
                 continue;
             }
             for (ProbeTrouble trouble : ProbeTrouble.values()) {

@@ -48,6 +48,8 @@ public final class Catalogue {
     private static final double SECONDS_PER_HOUR = 3600;
     private static final double DAY = 86_400;
 
+    private static final String TUB = "tub";
+
     private Catalogue() {}
 
     /** The run of one kind of fault that a seed draws. */
@@ -152,8 +154,8 @@ public final class Catalogue {
                             (draw.inShare(0.5) ? 1 : -1) * draw.between(0.02, 0.2));
             case PROBE_NOISE ->
                     FaultKeys.of(probeInside(draw, cabinet), draw.evenlyInRatio(0.2, 2));
-            case PROBE_FROZEN, PROBE_DROPOUT, PROBE_FELL_OUT ->
-                    FaultKeys.of(probeInside(draw, cabinet), 0);
+            case PROBE_FROZEN -> FaultKeys.of(probeInAir(draw, cabinet), 0);
+            case PROBE_DROPOUT, PROBE_FELL_OUT -> FaultKeys.of(probeInside(draw, cabinet), 0);
             case PROBES_SWAPPED -> swapped(draw, cabinet);
             case BUS_ERRORS -> FaultKeys.of(draw.between(0.05, 0.95));
             case AMBIENT_STEP -> FaultKeys.of(step(draw, cabinet.build()));
@@ -175,6 +177,8 @@ public final class Catalogue {
         List<String> others = new ArrayList<>(cabinet.probeNames());
         others.remove("top");
         others.remove(ScenarioPlan.GUARD);
+        others.remove(TUB);
+        others.remove(ScenarioPlan.ROOM);
         return new FaultKeys(
                 Optional.of(new ProbeName("top")),
                 Optional.of(new ProbeName(draw.oneOf(others))),
@@ -189,6 +193,14 @@ public final class Catalogue {
             case CONTROL_HANG -> OptionalDouble.of(StrictMath.rint(draw.evenlyInRatio(10, 3600)));
             default -> OptionalDouble.empty();
         };
+    }
+
+    /** In a tub nothing tells a frozen probe from a tub that is held, as it should be. */
+    private static ProbeName probeInAir(Draw draw, Scenario.Cabinet cabinet) {
+        List<String> inAir = new ArrayList<>(cabinet.probeNames());
+        inAir.remove(ScenarioPlan.ROOM);
+        inAir.remove(TUB);
+        return new ProbeName(draw.oneOf(inAir));
     }
 
     private static ProbeName probeInside(Draw draw, Scenario.Cabinet cabinet) {

@@ -3,6 +3,7 @@ package io.evenwarm.agent.guard.health;
 import io.evenwarm.agent.cabinet.CabinetState;
 import io.evenwarm.agent.plan.CabinetPlan;
 import io.evenwarm.agent.plan.ProbePlan;
+import io.evenwarm.message.ProbePlace;
 import java.util.Arrays;
 
 /**
@@ -15,6 +16,9 @@ public final class CabinetHealth {
 
     /** Walls and tubs need so many times as long to warm again as they were open. */
     private static final double RECOVERY_TIMES = 12;
+
+    /** Work puts cold tubs in, which take their heat for longer. */
+    private static final double RECOVERY_TIMES_WORK = 30;
 
     /** What a person's hands or an open door did to the air has gone after this long. */
     private static final double QUIET_AFTER_SECONDS = 1800;
@@ -34,6 +38,9 @@ public final class CabinetHealth {
     private static final double PAUSE_SECONDS = 20;
 
     private final int[] watchedOf;
+    private final int[] tubOf;
+    private final BlockMeans tubBlocks;
+    private final TubHealth[] tubs;
     private final BlockMeans blocks;
     private final HeatResponse response = new HeatResponse();
     private final HeaterHealth heater = new HeaterHealth();
@@ -44,39 +51,51 @@ public final class CabinetHealth {
     private boolean wasLearned;
     private boolean wasInterfered;
     private double openedSeconds;
+    private double sinceOpenSeconds = 1e9;
     private double recoverySeconds;
     private int stoppedHeatBlocks;
 
     public CabinetHealth(CabinetPlan plan) {
-        this(airProbes(plan), plan.probes().size(), heights(plan));
-    }
-
-    CabinetHealth(int[] probes, int allProbes, double[] height) {
-        int count = probes.length;
-        watchedOf = new int[allProbes];
-        Arrays.fill(watchedOf, -1);
-        for (int i = 0; i < count; i++) {
-            watchedOf[probes[i]] = i;
+        int all = plan.probes().size();
+        int[] air = probes(plan, true);
+        int[] inTubs = probes(plan, false);
+        watchedOf = places(air, all);
+        tubOf = places(inTubs, all);
+        blocks = new BlockMeans(air);
+        tubBlocks = new BlockMeans(inTubs);
+        tubs = new TubHealth[inTubs.length];
+        for (int i = 0; i < tubs.length; i++) {
+            tubs[i] = new TubHealth();
         }
-        blocks = new BlockMeans(probes);
-        layers = new LayerHealth(height);
-        door = new DoorSense(count);
+        layers = new LayerHealth(heights(plan, air));
+        door = new DoorSense(air.length);
     }
 
-    private static int[] airProbes(CabinetPlan plan) {
+    private static int[] places(int[] probes, int all) {
+        int[] places = new int[all];
+        Arrays.fill(places, -1);
+        for (int i = 0; i < probes.length; i++) {
+            places[probes[i]] = i;
+        }
+        return places;
+    }
+
+    /** Those in the air, or those in a tub. */
+    private static int[] probes(CabinetPlan plan, boolean inAir) {
         int[] found = new int[plan.probes().size()];
         int count = 0;
         for (int i = 0; i < found.length; i++) {
             ProbePlan probe = plan.probes().get(i);
-            if (probe.sensor().isThermometer() && probe.place().kind().isAir()) {
+            ProbePlace.Kind kind = probe.place().kind();
+            if (probe.sensor().isThermometer()
+                    && (inAir ? kind.isAir() : kind == ProbePlace.Kind.TUB)) {
                 found[count++] = i;
             }
         }
         return Arrays.copyOf(found, count);
     }
 
-    private static double[] heights(CabinetPlan plan) {
-        int[] air = airProbes(plan);
+    private static double[] heights(CabinetPlan plan, int[] air) {
         double[] heights = new double[air.length];
         for (int i = 0; i < air.length; i++) {
             heights[i] =
@@ -109,7 +128,9 @@ public final class CabinetHealth {
             wasInterfered = true;
             return;
         }
-        if (blocks.take(state, wasHeaterOn ? 1 : 0, elapsedSeconds)) {
+        double share = wasHeaterOn ? 1 : 0;
+        tubBlocks.take(state, share, elapsedSeconds);
+        if (blocks.take(state, share, elapsedSeconds)) {
             block(setPoint, circumstances);
         }
     }
@@ -141,6 +162,9 @@ public final class CabinetHealth {
                         && heater.isUnsuspected()
                         && layers.fan().verdict() != FanHealth.Verdict.STOPPED;
         judgeHeater(common, setPoint, isSound, isOpen, interference);
+        for (int i = 0; i < tubs.length; i++) {
+            tubs[i].take(tubBlocks.celsius(i), common, isQuiet);
+        }
         boolean isHeaterHot =
                 heater.verdict() == HeaterHealth.Verdict.ALWAYS_ON
                         || heater.alwaysOnEvidence() > HeaterHealth.BELIEVED / 4
@@ -159,19 +183,28 @@ public final class CabinetHealth {
 
     /** How long hands or an open door cooled the cabinet sets how long it takes to recover. */
     private void noteOpening(boolean isHanded) {
+        if (isHanded) {
+            // Whoever works there shuts the door: what the air says then is not about one left
+            // open.
+            door.shut();
+        }
+        sinceOpenSeconds = isHanded || door.isOpen() ? 0 : sinceOpenSeconds + BlockMeans.SECONDS;
         if (isHanded || door.isOpen()) {
             openedSeconds += BlockMeans.SECONDS;
             recoverySeconds =
                     Math.min(
                             LONGEST_RECOVERY_SECONDS,
-                            QUIET_AFTER_SECONDS + RECOVERY_TIMES * openedSeconds);
+                            QUIET_AFTER_SECONDS
+                                    + (isHanded ? RECOVERY_TIMES_WORK : RECOVERY_TIMES)
+                                            * openedSeconds);
         } else {
             openedSeconds = 0;
             recoverySeconds = Math.max(0, recoverySeconds - BlockMeans.SECONDS);
         }
     }
 
-    private boolean isRecovering() {
+    /** Whether walls and tubs still make good for the last opening. */
+    public boolean isRecovering() {
         return recoverySeconds > 0;
     }
 
@@ -267,6 +300,11 @@ public final class CabinetHealth {
         return door.openSeconds();
     }
 
+    /** How long ago the door was last open, by the air or by what is known, s; 0 while it is. */
+    public double sinceOpenSeconds() {
+        return sinceOpenSeconds;
+    }
+
     /** How far the air has fallen since the door was opened, K. */
     public double doorFallKelvin() {
         return door.fallKelvin();
@@ -275,6 +313,11 @@ public final class CabinetHealth {
     /** How much warmer full power makes the air within minutes, as learned, K; 0 before. */
     public double responseKelvin() {
         return response.kelvin();
+    }
+
+    /** Whether trusted layers part as if the fan did not mix them. */
+    public boolean isAirStill() {
+        return layers.fan().verdict() != FanHealth.Verdict.MIXES;
     }
 
     /** Whether the layers have been learned, so that fan and probes can be judged. */
@@ -288,12 +331,18 @@ public final class CabinetHealth {
      * @param probe index in the plan
      */
     public ProbeTrouble trouble(int probe) {
+        if (tubOf[probe] >= 0) {
+            return tubs[tubOf[probe]].trouble();
+        }
         int watched = watchedOf[probe];
         return watched < 0 ? ProbeTrouble.NONE : layers.probe(watched).trouble();
     }
 
     /** How far a probe is from where its neighbours and what was learned put it, K. */
     public double deviationKelvin(int probe) {
+        if (tubOf[probe] >= 0) {
+            return tubs[tubOf[probe]].deviationKelvin();
+        }
         int watched = watchedOf[probe];
         return watched < 0 ? 0 : layers.layering().deviationKelvin(watched);
     }

@@ -115,6 +115,13 @@ final class DoorSense {
         return true;
     }
 
+    /** It is known to be attended to: whatever was felt before no longer counts. */
+    void shut() {
+        isOpen = false;
+        shutBlocks = 0;
+        blocks = 0;
+    }
+
     boolean isOpen() {
         return isOpen;
     }

@@ -7,6 +7,9 @@ package io.evenwarm.agent.guard.health;
 final class HeaterStrength {
 
     private static final double FIRST_BLOCKS = 4 * 360;
+    /** Half a day, so that a noisy first hour is not what all is held against. */
+    private static final double BASE_LEAST_BLOCKS = 12 * 360;
+
     private static final double BASE_BLOCKS = 48 * 360;
 
     /** Power sunk to this share of what it was is weak; back above the other it no longer is. */
@@ -42,7 +45,7 @@ final class HeaterStrength {
             baseKelvin = comparableKelvin;
             share = 1;
         }
-        isWeak = share < (isWeak ? STRONG_SHARE : WEAK_SHARE);
+        isWeak = baseWeight >= BASE_LEAST_BLOCKS && share < (isWeak ? STRONG_SHARE : WEAK_SHARE);
     }
 
     boolean isWeak() {
