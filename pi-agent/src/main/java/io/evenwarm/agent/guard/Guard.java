@@ -19,9 +19,10 @@ import java.util.Optional;
  * <p>Called by the control thread only.
  *
  * <p>Heat is held back, and the cut-off relay opened, while any of these holds: the latch is
- * tripped; no air probe is good; a probe inside is at or above the cut-off; the heater's line or
- * the cut-off relay's can't be driven; the agent itself failed in this cabinet's tick. All but the
- * first come back by themselves, {@code 5 s} after the last cause went.
+ * tripped; no air probe is good, and no fallback is configured for that; a probe inside is at or
+ * above the cut-off; the heater's line or the cut-off relay's can't be driven; the agent itself
+ * failed in this cabinet's tick. All but the first come back by themselves, {@code 5 s} after the
+ * last cause went.
  */
 public final class Guard {
 
@@ -34,6 +35,7 @@ public final class Guard {
     private final LimitRules limitRules;
     private final CutOff cutOff;
     private final TrustBook trust;
+    private final BlindFallback fallback;
     private final boolean hasCutOffRelay;
     private final CutOffRelayTest relayTest;
     private final Watches watches;
@@ -65,6 +67,7 @@ public final class Guard {
         trust = new TrustBook(plan);
         hasCutOffRelay = plan.hasCutOffRelay();
         relayTest = new CutOffRelayTest(plan);
+        fallback = new BlindFallback(plan, limitRules.cutOff().celsius());
         watches = new Watches(plan, cutOff, relayTest);
         setPoint = plan.setPoint();
     }
@@ -93,10 +96,12 @@ public final class Guard {
             isLowered = !isLowered;
             limits = isLowered ? limitRules.loweredAt(setPoint) : limitRules.at(setPoint);
         }
+        boolean isBlind =
+                fallback.update(state, setPoint.celsius(), share, facts.secondsSinceLastTick());
         boolean isCauseThere =
                 isHot
                         || cutOff.isTripped()
-                        || state.isBlind()
+                        || isBlind
                         || hasHeatLineFault(facts)
                         || !facts.internalFault().isEmpty();
         boolean isHeld = hold.update(isCauseThere, nowNanos);
@@ -135,7 +140,10 @@ public final class Guard {
         }
         HeatGrant grant = HeatGrant.until(nowNanos + GRANT_LASTS_NANOS);
         return new GuardVerdict(
-                GuardState.ALLOWING, isTesting ? grant.withCutOffOpen() : grant, findings);
+                GuardState.ALLOWING,
+                isTesting ? grant.withCutOffOpen() : grant,
+                fallback.duty(),
+                findings);
     }
 
     /** Whether nothing speaks against opening the cut-off relay for some minutes. */
