@@ -1,6 +1,7 @@
 package io.evenwarm.agent.guard;
 
 import io.evenwarm.agent.cabinet.CabinetState;
+import io.evenwarm.agent.guard.health.CabinetHealth;
 import io.evenwarm.agent.port.Latch;
 import io.evenwarm.message.Limits;
 
@@ -15,6 +16,7 @@ import io.evenwarm.message.Limits;
  * @param limits the limits in force
  * @param latch the hard cut-off's latch, this tick's trip included
  * @param trust which probes are set aside; a watch may set its own aside and take that back
+ * @param health what was learned of the cabinet, this tick included
  * @param facts what is known beside the readings
  * @param nowNanos monotonic time of the tick
  */
@@ -27,5 +29,6 @@ record Circumstances(
         Limits limits,
         Latch latch,
         TrustBook trust,
+        CabinetHealth health,
         TickFacts facts,
         long nowNanos) {}

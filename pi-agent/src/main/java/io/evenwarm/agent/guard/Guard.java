@@ -2,6 +2,7 @@ package io.evenwarm.agent.guard;
 
 import io.evenwarm.agent.cabinet.CabinetState;
 import io.evenwarm.agent.cabinet.ProbeTrust;
+import io.evenwarm.agent.guard.health.CabinetHealth;
 import io.evenwarm.agent.plan.CabinetPlan;
 import io.evenwarm.agent.port.Latch;
 import io.evenwarm.message.Finding;
@@ -39,6 +40,9 @@ public final class Guard {
     private final boolean hasCutOffRelay;
     private final CutOffRelayTest relayTest;
     private final Watches watches;
+    private final CabinetHealth health;
+    private final NearCutOff nearCutOff = new NearCutOff();
+    private final StuckHeater stuckHeater = new StuckHeater();
     private final HeatHold hold = new HeatHold();
     private final Settling settling = new Settling();
     private final HeatShare heatShare = new HeatShare();
@@ -65,6 +69,7 @@ public final class Guard {
         cutOff = new CutOff(plan, limitRules, latch);
         limits = limitRules.at(plan.setPoint());
         trust = new TrustBook(plan);
+        health = new CabinetHealth(plan);
         hasCutOffRelay = plan.hasCutOffRelay();
         relayTest = new CutOffRelayTest(plan);
         fallback = new BlindFallback(plan, limitRules.cutOff().celsius());
@@ -98,12 +103,23 @@ public final class Guard {
         }
         boolean isBlind =
                 fallback.update(state, setPoint.celsius(), share, facts.secondsSinceLastTick());
+        health.take(
+                state,
+                setPoint.celsius(),
+                facts.wasHeaterOn(),
+                facts.secondsSinceLastTick(),
+                interference(facts));
+        boolean isStuckHot =
+                stuckHeater.update(health.isHeaterStuckOn(), state, setPoint.celsius());
+        boolean isNearHot = nearCutOff.update(state, setPoint.celsius(), limits.cutOff().celsius());
         boolean isCauseThere =
                 isHot
                         || cutOff.isTripped()
                         || isBlind
                         || hasHeatLineFault(facts)
-                        || !facts.internalFault().isEmpty();
+                        || !facts.internalFault().isEmpty()
+                        || isStuckHot
+                        || isNearHot;
         boolean isHeld = hold.update(isCauseThere, nowNanos);
         List<Finding> findings =
                 watches.judge(
@@ -116,6 +132,7 @@ public final class Guard {
                                 limits,
                                 cutOff.latch(),
                                 trust,
+                                health,
                                 facts,
                                 nowNanos));
         obedience.update(state, cutOff.isTripped(), isStuckOn(findings), nowNanos);
@@ -171,6 +188,16 @@ public final class Guard {
             }
         }
         return true;
+    }
+
+    private CabinetHealth.Interference interference(TickFacts facts) {
+        Signs signs = facts.signs();
+        if (signs.isPlannedWork() || signs.isDoorOpen().orElse(false)) {
+            return CabinetHealth.Interference.HANDS_INSIDE;
+        }
+        return hasCutOffRelay && !signs.wasCutOffRelayClosed()
+                ? CabinetHealth.Interference.HEAT_CUT
+                : CabinetHealth.Interference.NONE;
     }
 
     private boolean isFirstMinute(long nowNanos) {

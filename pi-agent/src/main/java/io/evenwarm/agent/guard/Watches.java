@@ -1,6 +1,8 @@
 package io.evenwarm.agent.guard;
 
+import io.evenwarm.agent.guard.health.ProbeTrouble;
 import io.evenwarm.agent.plan.CabinetPlan;
+import io.evenwarm.agent.plan.ProbePlan;
 import io.evenwarm.message.Finding;
 import io.evenwarm.message.FindingCode;
 import java.util.ArrayList;
@@ -31,7 +33,9 @@ final class Watches {
         List<Watch> all = new ArrayList<>();
         all.add(new CutOffTripped(plan));
         all.add(new Blind(plan));
+        all.add(new HeaterStuckOn(plan));
         all.add(new TooWarm(plan));
+        all.add(new HeaterDead(plan));
         all.add(tooCold);
         all.add(new OutputFailing());
         all.add(new AgentFault());
@@ -39,6 +43,8 @@ final class Watches {
             all.add(FanByTachometer.stopped(plan, fanTurns));
             all.add(FanByTachometer.weak(plan, fanTurns));
         }
+        all.add(FanFromLayers.stopped(plan));
+        all.add(FanFromLayers.weak(plan));
         all.add(new FanStopped(plan));
         for (int i = 0; i < plan.probes().size(); i++) {
             all.add(new HotAlone(plan, i, cutOff.lone()));
@@ -57,9 +63,26 @@ final class Watches {
         if (plan.hasDoorSwitch()) {
             all.add(new DoorOpen(plan));
         }
+        all.add(new DoorFromAir(plan));
+        addLies(plan, all);
+        all.add(new HeaterWeak());
         all.add(new LateTick());
         all.add(new StateNotSaved());
         watches = all.toArray(Watch[]::new);
+    }
+
+    private static void addLies(CabinetPlan plan, List<Watch> all) {
+        for (int i = 0; i < plan.probes().size(); i++) {
+            ProbePlan probe = plan.probes().get(i);
+            if (!probe.sensor().isThermometer() || !probe.place().kind().isAir()) {
+                continue;
+            }
+            for (ProbeTrouble trouble : ProbeTrouble.values()) {
+                if (trouble != ProbeTrouble.NONE) {
+                    all.add(ProbeLies.of(probe, i, trouble));
+                }
+            }
+        }
     }
 
     /** What holds now, in the order of urgency; the same list as long as nothing in it changed. */
