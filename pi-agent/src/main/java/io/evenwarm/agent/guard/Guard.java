@@ -181,7 +181,12 @@ public final class Guard {
     private static boolean isNothingElseFound(List<Finding> findings) {
         for (int i = 0; i < findings.size(); i++) {
             FindingCode code = findings.get(i).code();
+            // Heat that comes through a relay that should stop it misleads what is learned of the
+            // heater; a heater that is truly dead leaves the set point, and there is no calm.
             if (!code.equals(FindingCode.CUT_OFF_RELAY_STUCK)
+                    && !code.equals(FindingCode.HEATER_DEAD)
+                    && !code.equals(FindingCode.HEATER_WEAK)
+                    && !code.equals(FindingCode.HEATER_STUCK_ON)
                     && !code.equals(FindingCode.CLOCK_UNTRUSTED)
                     && !code.equals(FindingCode.STATE_NOT_SAVED)) {
                 return false;
