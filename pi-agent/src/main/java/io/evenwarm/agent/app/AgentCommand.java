@@ -23,6 +23,7 @@ import picocli.CommandLine.Spec;
         subcommands = {
             RunCommand.class,
             CheckCommand.class,
+            ProbesCommand.class,
             StatusCommand.class,
             ResetCommand.class,
             SilenceCommand.class,

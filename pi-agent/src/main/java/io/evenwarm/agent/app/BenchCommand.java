@@ -22,7 +22,11 @@ import picocli.CommandLine.Spec;
                     + " the same simulated cabinet.",
             "1 when it costs more than is allowed."
         },
-        subcommands = BenchControlCommand.class)
+        subcommands = {
+            BenchControlCommand.class,
+            BenchRehearsalCommand.class,
+            BenchJitterCommand.class
+        })
 final class BenchCommand implements Callable<Integer> {
 
     @Spec private CommandSpec spec;

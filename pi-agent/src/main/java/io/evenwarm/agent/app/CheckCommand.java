@@ -1,5 +1,6 @@
 package io.evenwarm.agent.app;
 
+import io.evenwarm.clock.SystemClock;
 import io.evenwarm.codec.JsonText;
 import io.evenwarm.settings.SettingsFault;
 import java.io.PrintWriter;
@@ -7,6 +8,7 @@ import java.nio.file.Path;
 import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
+import java.util.Optional;
 import java.util.concurrent.Callable;
 import picocli.CommandLine.Command;
 import picocli.CommandLine.Model.CommandSpec;
@@ -18,7 +20,10 @@ import picocli.CommandLine.Spec;
         name = "check",
         description = {
             "Checks a configuration and names every fault in it.",
-            "0 when it can be run, though there may be warnings; 2 when it can't."
+            "With --hardware, also looks at what it names: finds the buses and lines, reads each probe"
+                    + " once, drives nothing, and says of each cabinet whether it may be heated.",
+            "0 when it can be run, though there may be warnings; 1 when hardware is missing or heat"
+                    + " is refused; 2 when it can't be run."
         })
 final class CheckCommand implements Callable<Integer> {
 
@@ -31,6 +36,9 @@ final class CheckCommand implements Callable<Integer> {
             description = "the configuration file")
     private Path config;
 
+    @Option(names = "--hardware", description = "look at the hardware too; takes some seconds")
+    private boolean hardware;
+
     @Option(names = "--json", description = "print one JSON object")
     private boolean json;
 
@@ -40,19 +48,41 @@ final class CheckCommand implements Callable<Integer> {
         List<SettingsFault> errors =
                 result.fold(accepted -> List.of(), ConfigurationResult.Rejected::errors);
         PrintWriter out = spec.commandLine().getOut();
+        Optional<HardwareCheck> checked =
+                hardware
+                        ? result.fold(
+                                accepted -> Optional.of(look(accepted.configuration())),
+                                rejected -> Optional.empty())
+                        : Optional.empty();
         if (json) {
             Map<String, Object> object = new LinkedHashMap<>();
             object.put("file", config.toString());
             object.put("canRun", errors.isEmpty());
             object.put("errors", errors.stream().map(CheckCommand::asMap).toList());
             object.put("warnings", result.warnings().stream().map(CheckCommand::asMap).toList());
+            checked.ifPresent(there -> object.put("hardware", HardwareText.json(there)));
             out.println(JsonText.object(object));
         } else {
             print(out, errors, result.warnings());
+            checked.ifPresent(there -> HardwareText.lines(there).forEach(out::println));
             String summary = result.fold(this::summary, this::summary);
             out.println(summary);
         }
-        return errors.isEmpty() ? ExitCode.DONE : ExitCode.BAD_INPUT;
+        if (!errors.isEmpty()) {
+            return ExitCode.BAD_INPUT;
+        }
+        return checked.map(HardwareCheck::isWell).orElse(true) ? ExitCode.DONE : ExitCode.NO;
+    }
+
+    private static HardwareCheck look(AgentConfiguration configuration) {
+        LogSetup.leaveOutDrivers();
+        Optional<String> nobody =
+                new ServiceManager(System.getenv(), "systemctl").whyNotBehindTheService();
+        HardwareCheck check =
+                new HardwareCheck(
+                        configuration, new HeatPermission(Path.of("/"), nobody), Path.of("/dev"));
+        check.run(SystemClock.monotonic());
+        return check;
     }
 
     /** Prints faults as a keeper reads them. */

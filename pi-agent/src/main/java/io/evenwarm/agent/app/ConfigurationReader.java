@@ -72,6 +72,11 @@ final class ConfigurationReader {
         return parent == null ? file.toAbsolutePath() : parent;
     }
 
+    /** Where Linux's files are, by a file that may have faults elsewhere. */
+    static Optional<Roots> rootsOf(TomlSection top, Path folder) {
+        return new ConfigurationReader(new SettingsFaults(), folder).roots(top.section("sensors"));
+    }
+
     private static ConfigurationResult read(
             Optional<TomlSection> top, SettingsFaults faults, Path folder) {
         Optional<AgentConfiguration> configuration =

@@ -8,18 +8,9 @@ import io.evenwarm.agent.app.CabinetSettings.ProbeDriver;
 import io.evenwarm.agent.app.CabinetSettings.ProbeWiring;
 import io.evenwarm.agent.driver.BusReader;
 import io.evenwarm.agent.driver.PulsedLine;
-import io.evenwarm.agent.driver.SampleSource;
 import io.evenwarm.agent.driver.pi4j.Gpio;
-import io.evenwarm.agent.driver.pi4j.I2cBuses;
-import io.evenwarm.agent.driver.pi4j.ShtAddress;
-import io.evenwarm.agent.driver.pi4j.ShtSensor;
-import io.evenwarm.agent.driver.serial.BoardAddress;
 import io.evenwarm.agent.driver.serial.SerialBoard;
-import io.evenwarm.agent.driver.sysfs.HwmonChannel;
-import io.evenwarm.agent.driver.sysfs.IioChannel;
 import io.evenwarm.agent.driver.sysfs.LedLine;
-import io.evenwarm.agent.driver.sysfs.OneWireBulk;
-import io.evenwarm.agent.driver.sysfs.OneWireThermometer;
 import io.evenwarm.agent.plant.SimulatedCabinet;
 import io.evenwarm.agent.port.CabinetInputs;
 import io.evenwarm.agent.port.CabinetOutputs;
@@ -31,7 +22,6 @@ import io.evenwarm.clock.MonotonicClock;
 import java.lang.System.Logger;
 import java.lang.System.Logger.Level;
 import java.util.ArrayList;
-import java.util.HashMap;
 import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
@@ -77,17 +67,23 @@ final class Hardware implements AutoCloseable {
             List<Cabinet> cabinets,
             List<BusReader> readers,
             List<SimulatedCabinet> simulated,
-            Devices devices) {
+            SharedDevices devices) {
         this.cabinets = List.copyOf(cabinets);
         this.readers = List.copyOf(readers);
         this.simulated = List.copyOf(simulated);
-        this.gpio = devices.gpio;
-        this.boards = List.copyOf(devices.boards.values());
+        this.gpio = devices.openedGpio();
+        this.boards = devices.boards();
     }
 
     /** Touches nothing yet: no sensor is read and no line is driven. */
     static Hardware of(AgentConfiguration configuration, MonotonicClock clock) {
-        Devices devices = new Devices(clock, configuration.roots().boardBaud());
+        return of(configuration, clock, HeatPermission.ofThisProcess());
+    }
+
+    /** As the other one, with the heaters of cabinets that may not be heated off for good. */
+    static Hardware of(
+            AgentConfiguration configuration, MonotonicClock clock, HeatPermission permission) {
+        SharedDevices devices = new SharedDevices(configuration.roots(), clock);
         Map<String, List<BusReader.Sensor>> buses = new LinkedHashMap<>();
         Map<ProbeWiring, Place> places = new LinkedHashMap<>();
         for (CabinetSettings cabinet : configuration.cabinets()) {
@@ -96,11 +92,11 @@ final class Hardware implements AutoCloseable {
                 if (wiring.driver() == ProbeDriver.SERIAL_BOARD) {
                     continue;
                 }
-                String bus = busName(wiring, configuration.roots());
+                String bus = devices.busName(wiring);
                 List<BusReader.Sensor> sensors =
                         buses.computeIfAbsent(bus, name -> new ArrayList<>());
                 places.put(wiring, new Place(bus, sensors.size()));
-                sensors.add(sensor(cabinet, i, configuration.roots(), devices));
+                sensors.add(sensor(cabinet, i, devices));
             }
         }
         Map<String, BusReader> readers = new LinkedHashMap<>();
@@ -111,7 +107,7 @@ final class Hardware implements AutoCloseable {
                                 new BusReader(
                                         name,
                                         sensors,
-                                        roundStart(name, configuration.roots()),
+                                        devices.roundStart(name),
                                         ROUND_NANOS,
                                         clock)));
         List<Cabinet> cabinets = new ArrayList<>();
@@ -140,58 +136,31 @@ final class Hardware implements AutoCloseable {
                         new Cabinet(
                                 cabinet,
                                 probes,
-                                outputs(cabinet, configuration.roots(), devices),
+                                permitted(
+                                        cabinet,
+                                        outputs(cabinet, configuration.roots(), devices),
+                                        permission.refusals(cabinet, configuration.roots().led())),
                                 inputs(cabinet.inputs(), devices)));
             }
         }
         return new Hardware(cabinets, List.copyOf(readers.values()), simulated, devices);
     }
 
-    /** Other buses have no folder of their name there, and so nothing to begin with. */
-    private static BusReader.RoundStart roundStart(String bus, Roots roots) {
-        return new OneWireBulk(roots.oneWire(), bus);
-    }
-
     /** Where a probe is read. */
     private record Place(String bus, int index) {}
 
-    /** Probes of one bus wait for each other anyway; a device that hangs must hold up no other. */
-    private static String busName(ProbeWiring wiring, Roots roots) {
-        String address = wiring.address();
-        return switch (wiring.driver()) {
-            case ONE_WIRE -> OneWireThermometer.busOf(roots.oneWire(), address);
-            case HWMON, IIO ->
-                    wiring.driver().word() + " " + address.substring(0, address.indexOf('/'));
-            case I2C -> sht(wiring).device().busName();
-            case SERIAL_BOARD, SIMULATED -> throw new IllegalArgumentException("no bus: " + wiring);
-        };
-    }
-
-    private static ShtAddress sht(ProbeWiring wiring) {
-        return ShtAddress.parse(wiring.address()).orElseThrow();
-    }
-
     private static BusReader.Sensor sensor(
-            CabinetSettings cabinet, int index, Roots roots, Devices devices) {
-        ProbeWiring wiring = cabinet.probes().get(index);
-        SampleSource source =
-                switch (wiring.driver()) {
-                    case ONE_WIRE -> new OneWireThermometer(roots.oneWire(), wiring.address());
-                    case HWMON -> new HwmonChannel(roots.hwmon(), wiring.address());
-                    case IIO -> new IioChannel(roots.iio(), wiring.address());
-                    case I2C -> devices.sht(sht(wiring).device()).source(sht(wiring).unit());
-                    case SERIAL_BOARD, SIMULATED ->
-                            throw new IllegalArgumentException("no bus: " + wiring);
-                };
+            CabinetSettings cabinet, int index, SharedDevices devices) {
         String label =
                 "cabinet "
                         + cabinet.plan().name()
                         + ", probe "
                         + cabinet.plan().probes().get(index).name();
-        return new BusReader.Sensor(label, source);
+        return new BusReader.Sensor(label, devices.source(cabinet.probes().get(index)));
     }
 
-    private static CabinetOutputs outputs(CabinetSettings cabinet, Roots roots, Devices devices) {
+    private static CabinetOutputs outputs(
+            CabinetSettings cabinet, Roots roots, SharedDevices devices) {
         return new CabinetOutputs(
                 line(cabinet.heater(), roots, devices),
                 cabinet.cutOffRelay().map(wiring -> line(wiring, roots, devices)),
@@ -201,7 +170,26 @@ final class Hardware implements AutoCloseable {
                 cabinet.vent().map(wiring -> line(wiring, roots, devices)));
     }
 
-    private static Output line(OutputWiring wiring, Roots roots, Devices devices) {
+    private static CabinetOutputs permitted(
+            CabinetSettings cabinet, CabinetOutputs outputs, List<String> refusals) {
+        if (refusals.isEmpty()) {
+            return outputs;
+        }
+        LOG.log(
+                Level.ERROR,
+                "cabinet {0} WILL NOT BE HEATED: {1}",
+                cabinet.plan().name(),
+                String.join("; and ", refusals));
+        return new CabinetOutputs(
+                HeatPermission.offOnly(outputs.heater(), refusals),
+                outputs.cutOffRelay(),
+                outputs.fan(),
+                outputs.buzzer(),
+                outputs.humidifier(),
+                outputs.vent());
+    }
+
+    private static Output line(OutputWiring wiring, Roots roots, SharedDevices devices) {
         Output line =
                 switch (wiring.driver()) {
                     case LED -> new LedLine(roots.led(), wiring.line());
@@ -211,7 +199,7 @@ final class Hardware implements AutoCloseable {
         return wiring.pulsed() ? new PulsedLine(line) : line;
     }
 
-    private static CabinetInputs inputs(InputWirings inputs, Devices devices) {
+    private static CabinetInputs inputs(InputWirings inputs, SharedDevices devices) {
         return new CabinetInputs(
                 inputs.door().map(wiring -> contact(wiring, false, devices)),
                 inputs.fanTachometer()
@@ -227,49 +215,9 @@ final class Hardware implements AutoCloseable {
                 inputs.resetButton().map(wiring -> contact(wiring, false, devices)));
     }
 
-    private static Contact contact(InputWiring wiring, boolean holdsPress, Devices devices) {
+    private static Contact contact(InputWiring wiring, boolean holdsPress, SharedDevices devices) {
         return devices.gpio()
                 .contact(wiring.line(), wiring.closedHigh(), wiring.pull(), holdsPress);
-    }
-
-    /** Devices that several probes or lines share; each made when the first one asks for it. */
-    private static final class Devices {
-        private final MonotonicClock clock;
-        private final int boardBaud;
-        private final Map<String, SerialBoard> boards = new LinkedHashMap<>();
-        private final Map<ShtAddress.Device, ShtSensor> shts = new HashMap<>();
-        private Optional<I2cBuses> buses = Optional.empty();
-        private Optional<Gpio> gpio = Optional.empty();
-
-        Devices(MonotonicClock clock, int boardBaud) {
-            this.clock = clock;
-            this.boardBaud = boardBaud;
-        }
-
-        ShtSensor sht(ShtAddress.Device device) {
-            return shts.computeIfAbsent(device, absent -> new ShtSensor(device, buses()));
-        }
-
-        Probe boardProbe(String address) {
-            BoardAddress parsed = BoardAddress.parse(address).orElseThrow();
-            return boards.computeIfAbsent(
-                            parsed.port(), port -> new SerialBoard(port, boardBaud, clock))
-                    .probe(parsed.channel(), parsed.unit());
-        }
-
-        private I2cBuses buses() {
-            if (buses.isEmpty()) {
-                buses = Optional.of(I2cBuses.ofThisMachine());
-            }
-            return buses.get();
-        }
-
-        Gpio gpio() {
-            if (gpio.isEmpty()) {
-                gpio = Optional.of(Gpio.ofThisMachine(clock));
-            }
-            return gpio.get();
-        }
     }
 
     /** In the configuration's order. */

@@ -25,6 +25,11 @@ final class LogSetup {
     /** Kept, because the logging system forgets loggers that nobody holds. */
     private static final Logger OURS = Logger.getLogger("io.evenwarm");
 
+    /** What it finds comes to us as an exception, with better words. */
+    private static final Logger PI4J = Logger.getLogger("com.pi4j");
+
+    private static final Logger DRIVERS = Logger.getLogger("io.evenwarm.agent.driver");
+
     private LogSetup() {}
 
     /** Sets logging up for the whole process. */
@@ -43,6 +48,7 @@ final class LogSetup {
         handler.setLevel(Level.ALL);
         root.addHandler(handler);
         root.setLevel(Level.WARNING);
+        PI4J.setLevel(debug ? Level.INFO : Level.OFF);
         OURS.setLevel(debug ? Level.ALL : Level.INFO);
     }
 
@@ -60,6 +66,11 @@ final class LogSetup {
         } finally {
             OURS.setLevel(before);
         }
+    }
+
+    /** For commands that show what drivers find: it would stand there twice. */
+    static void leaveOutDrivers() {
+        DRIVERS.setLevel(Level.SEVERE);
     }
 
     private static final class FlushingHandler extends StreamHandler {

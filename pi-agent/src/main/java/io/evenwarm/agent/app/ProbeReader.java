@@ -158,7 +158,8 @@ final class ProbeReader {
         return sensor;
     }
 
-    private static Optional<Sensor> sensorAt(ProbeDriver driver, String address) {
+    /** What a real probe at this address measures; empty when it is no such address. */
+    static Optional<Sensor> sensorAt(ProbeDriver driver, String address) {
         if (driver == ProbeDriver.ONE_WIRE) {
             // All families of the address form say 85 °C before their first conversion.
             return OneWireThermometer.isAddress(address)

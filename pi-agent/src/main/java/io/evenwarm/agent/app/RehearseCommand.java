@@ -1,5 +1,6 @@
 package io.evenwarm.agent.app;
 
+import io.evenwarm.agent.rehearsal.FaultKind;
 import io.evenwarm.agent.rehearsal.Rehearsal;
 import io.evenwarm.agent.rehearsal.Scenario;
 import io.evenwarm.agent.rehearsal.Verdict;
@@ -8,11 +9,14 @@ import io.evenwarm.quantity.Temperature;
 import io.evenwarm.settings.SettingsFaults;
 import java.io.PrintWriter;
 import java.nio.file.Path;
+import java.util.ArrayList;
+import java.util.Arrays;
 import java.util.List;
 import java.util.Locale;
 import java.util.Map;
 import java.util.Optional;
 import java.util.concurrent.Callable;
+import java.util.stream.Collectors;
 import picocli.CommandLine.ArgGroup;
 import picocli.CommandLine.Command;
 import picocli.CommandLine.Mixin;
@@ -34,27 +38,75 @@ import picocli.CommandLine.Spec;
         })
 final class RehearseCommand implements Callable<Integer> {
 
+    private static final int MOST_RUNS = 100_000;
+    private static final int MOST_THREADS = 256;
+    private static final int MOST_YEARS = 10_000;
+
     @Spec private CommandSpec spec;
     @Mixin private UnitChoice unit;
 
     @Parameters(
             paramLabel = "SCENARIO",
             arity = "0..1",
-            description = "the scenario's file; none with --catalogue")
-    private Optional<Path> scenario = Optional.empty();
+            description = "the scenario's file, when it is one scenario")
+    private Optional<Path> file = Optional.empty();
 
-    @ArgGroup(exclusive = false)
-    private CatalogueChoice catalogue = new CatalogueChoice();
+    @ArgGroup(exclusive = true)
+    private Many many = new Many();
+
+    @Option(
+            names = "--kind",
+            paramLabel = "KIND",
+            description =
+                    "with --catalogue or --pairs: only this kind of fault; may be given several times")
+    private List<String> kinds = new ArrayList<>();
+
+    @Option(
+            names = "--runs",
+            paramLabel = "N",
+            description =
+                    "with a file: N variations of it, one a seed; else runs of each kind or pair, 20"
+                            + " when not said")
+    private Optional<Integer> runs = Optional.empty();
 
     @Option(
             names = "--seed",
             paramLabel = "N",
-            description =
-                    "another seed than the file's; with --catalogue the first run's, 1 when not said")
+            description = "the seed of the first run; the file's, or 1, when not said")
     private Optional<Long> seed = Optional.empty();
+
+    @Option(
+            names = "--threads",
+            paramLabel = "N",
+            description = "on so many threads; as many as there are cores when not said")
+    private int threads = Runtime.getRuntime().availableProcessors();
+
+    @Option(names = "--details", description = "also one line a run")
+    private boolean hasDetails;
 
     @Option(names = "--json", description = "print one JSON object; its temperatures are in °C")
     private boolean json;
+
+    /** What may stand instead of a file. */
+    private static final class Many {
+        @Option(
+                names = "--catalogue",
+                description = "every kind of fault, in cabinets drawn by seed")
+        private boolean isCatalogue;
+
+        @Option(names = "--pairs", description = "every pair of kinds, in cabinets drawn by seed")
+        private boolean isPairs;
+
+        @Option(
+                names = "--healthy-years",
+                paramLabel = "YEARS",
+                description = "so many cabinet-years without a fault: what is found there is false")
+        private int healthyYears;
+
+        boolean isChosen() {
+            return isCatalogue || isPairs || healthyYears != 0;
+        }
+    }
 
     @Override
     public Integer call() {
@@ -62,22 +114,78 @@ final class RehearseCommand implements Callable<Integer> {
     }
 
     private int rehearse() {
-        if (catalogue.isChosen()) {
-            return catalogue.run(spec.commandLine(), scenario, seed, json);
-        }
-        if (scenario.isEmpty()) {
+        if (file.isPresent() == many.isChosen()) {
             throw new ParameterException(
-                    spec.commandLine(), "name a scenario's file, or say --catalogue");
+                    spec.commandLine(),
+                    "name one scenario's file, or say --catalogue, --pairs or --healthy-years");
         }
+        runs.ifPresent(given -> requireRange("--runs", given, MOST_RUNS));
+        requireRange("--threads", threads, MOST_THREADS);
+        if (file.isPresent()) {
+            return one(file.get());
+        }
+        ManyRehearsals rehearsals = rehearsals(runs.orElse(0), seed.orElse(1L));
+        if (many.isCatalogue) {
+            List<FaultKind> chosen = chosen();
+            return rehearsals.catalogue(chosen.isEmpty() ? List.of(FaultKind.values()) : chosen);
+        }
+        if (many.isPairs) {
+            return rehearsals.pairs(chosen());
+        }
+        requireRange("--healthy-years", many.healthyYears, MOST_YEARS);
+        return rehearsals.healthyYears(many.healthyYears);
+    }
+
+    private ManyRehearsals rehearsals(int count, long firstSeed) {
+        return new ManyRehearsals(
+                new ManyRehearsals.Order(count, threads, firstSeed, hasDetails, json),
+                spec.commandLine().getOut(),
+                spec.commandLine().getErr());
+    }
+
+    private List<FaultKind> chosen() {
+        List<FaultKind> chosen = new ArrayList<>();
+        for (String word : kinds) {
+            chosen.add(
+                    FaultKind.of(word)
+                            .orElseThrow(
+                                    () ->
+                                            new ParameterException(
+                                                    spec.commandLine(),
+                                                    "found --kind "
+                                                            + word
+                                                            + "; allowed: one of "
+                                                            + words())));
+        }
+        return chosen;
+    }
+
+    private static String words() {
+        return String.join(", ", Arrays.stream(FaultKind.values()).map(FaultKind::word).toList());
+    }
+
+    private void requireRange(String option, int value, int most) {
+        if (value < 1 || value > most) {
+            throw new ParameterException(
+                    spec.commandLine(),
+                    "found " + option + " " + value + "; allowed: 1 to " + most);
+        }
+    }
+
+    private int one(Path path) {
         SettingsFaults faults = new SettingsFaults();
-        Optional<Scenario> read = ScenarioReader.read(scenario.get(), faults);
+        Optional<Scenario> read = ScenarioReader.read(path, faults);
         if (read.isEmpty()) {
             CheckCommand.print(spec.commandLine().getErr(), faults.errors(), faults.warnings());
             return ExitCode.BAD_INPUT;
         }
+        PrintWriter out = spec.commandLine().getOut();
+        if (runs.isPresent()) {
+            return rehearsals(runs.get(), seed.orElse(read.get().seed()))
+                    .varied(read.get(), done -> printAll(out, done));
+        }
         Scenario chosen = seed.map(other -> read.get().withSeed(other)).orElse(read.get());
         Verdict verdict = Rehearsal.run(chosen);
-        PrintWriter out = spec.commandLine().getOut();
         if (json) {
             out.println(
                     JsonText.object(Map.of("runs", List.of(RehearseJson.run(chosen, verdict)))));
@@ -85,6 +193,42 @@ final class RehearseCommand implements Callable<Integer> {
             print(out, verdict, chosen);
         }
         return verdict.haveEggsPassedTheCeiling() ? ExitCode.NO : ExitCode.DONE;
+    }
+
+    private void printAll(PrintWriter out, List<ManyRehearsals.Varied> done) {
+        if (json) {
+            out.println(
+                    JsonText.object(
+                            Map.of(
+                                    "runs",
+                                    done.stream()
+                                            .map(
+                                                    run ->
+                                                            RehearseJson.run(
+                                                                    run.scenario(), run.verdict()))
+                                            .toList())));
+            return;
+        }
+        long above = done.stream().filter(run -> run.verdict().haveEggsPassedTheCeiling()).count();
+        out.println("eggs above the ceiling in " + above + " of " + done.size() + " runs");
+        for (ManyRehearsals.Varied run : done) {
+            Verdict verdict = run.verdict();
+            out.println(
+                    "seed "
+                            + verdict.seed()
+                            + ": eggs "
+                            + celsius(verdict.lowestEggCelsius())
+                            + " to "
+                            + celsius(verdict.peakEggCelsius())
+                            + "; "
+                            + verdict.findings().stream()
+                                    .map(
+                                            found ->
+                                                    found.shortWords()
+                                                            + " "
+                                                            + time(found.raisedAtSeconds()))
+                                    .collect(Collectors.joining(", ")));
+        }
     }
 
     private void print(PrintWriter out, Verdict verdict, Scenario chosen) {

@@ -3,6 +3,9 @@ package io.evenwarm.agent.app;
 import io.evenwarm.agent.plant.CabinetBuild;
 import io.evenwarm.agent.rehearsal.CatalogueRun;
 import io.evenwarm.agent.rehearsal.CatalogueTable;
+import io.evenwarm.agent.rehearsal.HealthyYears;
+import io.evenwarm.agent.rehearsal.Pairs;
+import io.evenwarm.agent.rehearsal.PairsTable;
 import io.evenwarm.agent.rehearsal.Scenario;
 import io.evenwarm.agent.rehearsal.Verdict;
 import java.util.LinkedHashMap;
@@ -94,6 +97,49 @@ final class RehearseJson {
         map.put("falseTrips", row.falseTrips());
         map.put("lowestEggOfFalseTripsCelsius", finite(row.lowestEggOfFalseTripsCelsius()));
         map.put("foundBeforeTrip", row.foundBeforeTrip());
+        return map;
+    }
+
+    static Map<String, Object> pairs(List<Pairs.Run> runs, List<PairsTable.Row> rows) {
+        Map<String, Object> map = new LinkedHashMap<>();
+        map.put("aboveCeilingWithWorkingRelay", PairsTable.aboveWithWorkingRelay(rows));
+        map.put("runs", runs.stream().map(RehearseJson::pairRun).toList());
+        return map;
+    }
+
+    private static Map<String, Object> pairRun(Pairs.Run run) {
+        Map<String, Object> map = new LinkedHashMap<>();
+        map.put(
+                "kinds",
+                List.of(run.pair().first().kind().word(), run.pair().second().kind().word()));
+        map.put("ceilingAfterSeconds", orNull(run.ceilingAfterSeconds()));
+        map.putAll(run(run.scenario(), run.verdict()));
+        return map;
+    }
+
+    static Map<String, Object> healthy(List<Verdict> verdicts) {
+        Map<String, Object> map = new LinkedHashMap<>();
+        map.put("cabinetYears", (double) verdicts.size() / HealthyYears.TERMS_A_YEAR);
+        map.put("falseFindings", HealthyYears.falseFindings(verdicts));
+        map.put(
+                "runs",
+                verdicts.stream()
+                        .map(
+                                verdict ->
+                                        Map.of(
+                                                "seed",
+                                                verdict.seed(),
+                                                "falseFindings",
+                                                verdict.falseFindings(),
+                                                "peakEggCelsius",
+                                                verdict.peakEggCelsius(),
+                                                "lowestEggCelsius",
+                                                verdict.lowestEggCelsius(),
+                                                "findings",
+                                                verdict.findings().stream()
+                                                        .map(RehearseJson::finding)
+                                                        .toList()))
+                        .toList());
         return map;
     }
 

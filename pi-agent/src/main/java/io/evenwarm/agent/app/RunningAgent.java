@@ -210,15 +210,19 @@ final class RunningAgent implements AutoCloseable {
                 boot, clock.ticks().nanos(), clock.wall().now(), clock.wall().isTrusted());
     }
 
+    /** Where monitors find it over TLS; empty when nowhere, or not within that time. */
+    Optional<MonitorLinks.TlsPlace> awaitTls(long seconds) {
+        return configuration.tls().isPresent()
+                ? links.flatMap(there -> there.awaitTls(seconds))
+                : Optional.empty();
+    }
+
     /**
      * One line of JSON for whoever started the agent: its name, and the port and key to connect to
      * over TLS; both are null when the port could not be opened at once.
      */
     String announcement() {
-        Optional<MonitorLinks.TlsPlace> tls =
-                configuration.tls().isPresent()
-                        ? links.flatMap(there -> there.awaitTls(TLS_SECONDS))
-                        : Optional.empty();
+        Optional<MonitorLinks.TlsPlace> tls = awaitTls(TLS_SECONDS);
         Map<String, Object> object = new LinkedHashMap<>();
         object.put("agent", configuration.name().value());
         object.put("tlsPort", tls.map(MonitorLinks.TlsPlace::port));

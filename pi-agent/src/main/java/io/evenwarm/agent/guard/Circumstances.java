@@ -1,6 +1,7 @@
 package io.evenwarm.agent.guard;
 
 import io.evenwarm.agent.cabinet.CabinetState;
+import io.evenwarm.agent.guard.health.CabinetHealth;
 import io.evenwarm.agent.port.Latch;
 import io.evenwarm.message.Limits;
 
@@ -11,9 +12,11 @@ import io.evenwarm.message.Limits;
  * @param isSettled whether the cabinet has warmed up; see {@link Settling}
  * @param heatShare of the last minutes in which the heater was on, 0 to 1
  * @param isHeatHeld whether heat is held back in this tick, for whatever cause
+ * @param setPointCelsius the set point in force
  * @param limits the limits in force
  * @param latch the hard cut-off's latch, this tick's trip included
  * @param trust which probes are set aside; a watch may set its own aside and take that back
+ * @param health what was learned of the cabinet, this tick included
  * @param facts what is known beside the readings
  * @param nowNanos monotonic time of the tick
  */
@@ -22,8 +25,10 @@ record Circumstances(
         boolean isSettled,
         double heatShare,
         boolean isHeatHeld,
+        double setPointCelsius,
         Limits limits,
         Latch latch,
         TrustBook trust,
+        CabinetHealth health,
         TickFacts facts,
         long nowNanos) {}

@@ -40,6 +40,10 @@ final class FanStopped extends Watch {
 
     @Override
     Presence look(Circumstances now, boolean isRaised) {
+        if (now.health().isLayeringLearned()) {
+            // What is learned knows this cabinet better than one limit for all.
+            return Presence.ABSENT;
+        }
         double top = mean(now.state(), isTop);
         double bottom = mean(now.state(), isBottom);
         if (Double.isNaN(top) || Double.isNaN(bottom)) {

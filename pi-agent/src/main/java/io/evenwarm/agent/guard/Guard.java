@@ -2,6 +2,7 @@ package io.evenwarm.agent.guard;
 
 import io.evenwarm.agent.cabinet.CabinetState;
 import io.evenwarm.agent.cabinet.ProbeTrust;
+import io.evenwarm.agent.guard.health.CabinetHealth;
 import io.evenwarm.agent.plan.CabinetPlan;
 import io.evenwarm.agent.port.Latch;
 import io.evenwarm.message.Finding;
@@ -34,7 +35,12 @@ public final class Guard {
     private final LimitRules limitRules;
     private final CutOff cutOff;
     private final TrustBook trust;
+    private final boolean hasCutOffRelay;
+    private final CutOffRelayTest relayTest;
     private final Watches watches;
+    private final CabinetHealth health;
+    private final NearCutOff nearCutOff = new NearCutOff();
+    private final StuckHeater stuckHeater = new StuckHeater();
     private final HeatHold hold = new HeatHold();
     private final Settling settling = new Settling();
     private final HeatShare heatShare = new HeatShare();
@@ -61,7 +67,10 @@ public final class Guard {
         cutOff = new CutOff(plan, limitRules, latch);
         limits = limitRules.at(plan.setPoint());
         trust = new TrustBook(plan);
-        watches = new Watches(plan, cutOff);
+        health = new CabinetHealth(plan);
+        hasCutOffRelay = plan.hasCutOffRelay();
+        relayTest = new CutOffRelayTest(plan);
+        watches = new Watches(plan, cutOff, relayTest);
         setPoint = plan.setPoint();
     }
 
@@ -89,12 +98,23 @@ public final class Guard {
             isLowered = !isLowered;
             limits = isLowered ? limitRules.loweredAt(setPoint) : limitRules.at(setPoint);
         }
+        health.take(
+                state,
+                setPoint.celsius(),
+                facts.wasHeaterOn(),
+                facts.secondsSinceLastTick(),
+                interference(facts));
+        boolean isStuckHot =
+                stuckHeater.update(health.isHeaterStuckOn(), state, setPoint.celsius());
+        boolean isNearHot = nearCutOff.update(state, setPoint.celsius(), limits.cutOff().celsius());
         boolean isCauseThere =
                 isHot
                         || cutOff.isTripped()
                         || state.isBlind()
                         || hasHeatLineFault(facts)
-                        || !facts.internalFault().isEmpty();
+                        || !facts.internalFault().isEmpty()
+                        || isStuckHot
+                        || isNearHot;
         boolean isHeld = hold.update(isCauseThere, nowNanos);
         List<Finding> findings =
                 watches.judge(
@@ -103,13 +123,24 @@ public final class Guard {
                                 settling.update(state, limits, nowNanos),
                                 share,
                                 isHeld,
+                                setPoint.celsius(),
                                 limits,
                                 cutOff.latch(),
                                 trust,
+                                health,
                                 facts,
                                 nowNanos));
         obedience.update(state, cutOff.isTripped(), isStuckOn(findings), nowNanos);
         isStarting = isStarting && isHeld && !cutOff.isTripped() && isFirstMinute(nowNanos);
+        boolean isTesting =
+                hasCutOffRelay
+                        && relayTest.update(
+                                state,
+                                facts,
+                                isCalm(state, facts, isHeld, findings, nowNanos),
+                                share,
+                                setPoint.celsius(),
+                                nowNanos);
         if (cutOff.isTripped()) {
             return new GuardVerdict(GuardState.TRIPPED, HeatGrant.NONE, findings);
         }
@@ -119,8 +150,46 @@ public final class Guard {
                     HeatGrant.NONE,
                     findings);
         }
+        HeatGrant grant = HeatGrant.until(nowNanos + GRANT_LASTS_NANOS);
         return new GuardVerdict(
-                GuardState.ALLOWING, HeatGrant.until(nowNanos + GRANT_LASTS_NANOS), findings);
+                GuardState.ALLOWING, isTesting ? grant.withCutOffOpen() : grant, findings);
+    }
+
+    /** Whether nothing speaks against opening the cut-off relay for some minutes. */
+    private boolean isCalm(
+            CabinetState state,
+            TickFacts facts,
+            boolean isHeld,
+            List<Finding> findings,
+            long nowNanos) {
+        return !isHeld
+                && settling.update(state, limits, nowNanos)
+                && !facts.signs().isPlannedWork()
+                && !facts.signs().isDoorOpen().orElse(false)
+                && facts.signs().wasFanOn()
+                && isNothingElseFound(findings);
+    }
+
+    private static boolean isNothingElseFound(List<Finding> findings) {
+        for (int i = 0; i < findings.size(); i++) {
+            FindingCode code = findings.get(i).code();
+            if (!code.equals(FindingCode.CUT_OFF_RELAY_STUCK)
+                    && !code.equals(FindingCode.CLOCK_UNTRUSTED)
+                    && !code.equals(FindingCode.STATE_NOT_SAVED)) {
+                return false;
+            }
+        }
+        return true;
+    }
+
+    private CabinetHealth.Interference interference(TickFacts facts) {
+        Signs signs = facts.signs();
+        if (signs.isPlannedWork() || signs.isDoorOpen().orElse(false)) {
+            return CabinetHealth.Interference.HANDS_INSIDE;
+        }
+        return hasCutOffRelay && !signs.wasCutOffRelayClosed()
+                ? CabinetHealth.Interference.HEAT_CUT
+                : CabinetHealth.Interference.NONE;
     }
 
     private boolean isFirstMinute(long nowNanos) {

@@ -82,7 +82,7 @@ public final class OutputGate implements AutoCloseable {
         // own relay does the switching.
         boolean heat = isHeatWanted && isWishFresh && isGranted;
         if (isGranted) {
-            driveCutOffRelay(true);
+            driveCutOffRelay(!grant.isCutOffOpen());
             driveHeater(heat);
         } else {
             driveHeater(false);

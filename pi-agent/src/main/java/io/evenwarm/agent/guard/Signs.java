@@ -14,6 +14,11 @@ import java.util.OptionalDouble;
  * @param fanTurnsPerMinute empty when no tachometer is fitted or it can't be read
  * @param isPlannedWork whether a person said that they work at the cabinet now
  * @param isWallClockTrusted whether something outside has set the wall clock since the boot
+ * @param wallJumpSeconds by how much the wall clock ran ahead of the monotonic one since the last
+ *     tick; 0 when it keeps time
+ * @param wasMachineOff whether the machine was off before this start though nobody had ended the
+ *     agent: the mains were gone
+ * @param offSeconds for how long, as far as a trusted clock tells; empty while nobody knows
  */
 public record Signs(
         boolean wasCutOffRelayClosed,
@@ -21,9 +26,21 @@ public record Signs(
         Optional<Boolean> isDoorOpen,
         OptionalDouble fanTurnsPerMinute,
         boolean isPlannedWork,
-        boolean isWallClockTrusted) {
+        boolean isWallClockTrusted,
+        double wallJumpSeconds,
+        boolean wasMachineOff,
+        OptionalDouble offSeconds) {
 
     /** Nothing but probes is fitted, and all is as it should be. */
     public static final Signs QUIET =
-            new Signs(true, true, Optional.empty(), OptionalDouble.empty(), false, true);
+            new Signs(
+                    true,
+                    true,
+                    Optional.empty(),
+                    OptionalDouble.empty(),
+                    false,
+                    true,
+                    0,
+                    false,
+                    OptionalDouble.empty());
 }

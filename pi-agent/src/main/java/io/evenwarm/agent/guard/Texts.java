@@ -28,4 +28,14 @@ final class Texts {
     static String kelvin(double kelvin) {
         return String.format(Locale.ROOT, "%.2f K", kelvin);
     }
+
+    /** For example {@code +0.52 K}. */
+    static String signedKelvin(double kelvin) {
+        return String.format(Locale.ROOT, "%+.2f K", kelvin);
+    }
+
+    /** For example {@code 35 %}. */
+    static String percent(double share) {
+        return String.format(Locale.ROOT, "%.0f %%", 100 * share);
+    }
 }

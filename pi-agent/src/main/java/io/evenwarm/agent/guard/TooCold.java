@@ -16,11 +16,15 @@ final class TooCold extends Watch {
     /** 4 h: a full cabinet with the smallest heater of the range warms up in less. */
     static final double WARM_UP_SECONDS = 4 * 3600;
 
+    /** After planned work the walls and the eggs are still warm: the air is soon back. */
+    static final double AFTER_WORK_SECONDS = 3600;
+
     private static final double NANOS_PER_SECOND = 1e9;
 
     private final CabinetPlan plan;
     private boolean isWarmingUp = true;
     private boolean hasWarmUpStarted;
+    private boolean wasWork;
     private long warmUpSinceNanos;
 
     TooCold(CabinetPlan plan) {
@@ -31,6 +35,7 @@ final class TooCold extends Watch {
     void expectWarmUp() {
         isWarmingUp = true;
         hasWarmUpStarted = false;
+        wasWork = false;
     }
 
     @Override
@@ -38,6 +43,13 @@ final class TooCold extends Watch {
         if (isWarmingUp && !hasWarmUpStarted) {
             hasWarmUpStarted = true;
             warmUpSinceNanos = now.nowNanos();
+        }
+        if (now.facts().signs().isPlannedWork()) {
+            // The open door, and the way back after it.
+            isWarmingUp = !isRaised;
+            warmUpSinceNanos = now.nowNanos();
+            wasWork = true;
+            return Presence.UNKNOWN;
         }
         if (now.state().isBlind()) {
             return Presence.UNKNOWN;
@@ -48,7 +60,8 @@ final class TooCold extends Watch {
             isWarmingUp =
                     !now.isSettled()
                             && now.nowNanos() - warmUpSinceNanos
-                                    < WARM_UP_SECONDS * NANOS_PER_SECOND;
+                                    < (wasWork ? AFTER_WORK_SECONDS : WARM_UP_SECONDS)
+                                            * NANOS_PER_SECOND;
         }
         // A finding that is there already stays: a new set point does not make it untrue.
         return Presence.of(isCold && (isRaised || !isWarmingUp));

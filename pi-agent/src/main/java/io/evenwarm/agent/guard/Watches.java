@@ -1,24 +1,41 @@
 package io.evenwarm.agent.guard;
 
+import io.evenwarm.agent.guard.health.ProbeTrouble;
 import io.evenwarm.agent.plan.CabinetPlan;
+import io.evenwarm.agent.plan.ProbePlan;
 import io.evenwarm.message.Finding;
+import io.evenwarm.message.FindingCode;
 import java.util.ArrayList;
 import java.util.List;
+import java.util.Set;
 
 /** All that is watched for in one cabinet, most urgent first. */
 final class Watches {
+
+    /** Findings that explain better than the room why full heat does not do. */
+    private static final Set<FindingCode> EXPLAIN_COLD =
+            Set.of(
+                    FindingCode.HEATER_DEAD,
+                    FindingCode.HEATER_WEAK,
+                    FindingCode.DOOR_OPEN,
+                    FindingCode.CUT_OFF_RELAY_STUCK);
+
+    /** And those that explain why it stays warm without heat. */
+    private static final Set<FindingCode> EXPLAIN_WARM = Set.of(FindingCode.HEATER_STUCK_ON);
 
     private final Watch[] watches;
     private final TooCold tooCold;
     private final FanTurns fanTurns = new FanTurns();
     private List<Finding> findings = List.of();
 
-    Watches(CabinetPlan plan, CutOff cutOff) {
+    Watches(CabinetPlan plan, CutOff cutOff, CutOffRelayTest relayTest) {
         tooCold = new TooCold(plan);
         List<Watch> all = new ArrayList<>();
         all.add(new CutOffTripped(plan));
         all.add(new Blind(plan));
+        all.add(new HeaterStuckOn(plan));
         all.add(new TooWarm(plan));
+        all.add(new HeaterDead(plan));
         all.add(tooCold);
         all.add(new OutputFailing());
         all.add(new AgentFault());
@@ -26,6 +43,8 @@ final class Watches {
             all.add(FanByTachometer.stopped(plan, fanTurns));
             all.add(FanByTachometer.weak(plan, fanTurns));
         }
+        all.add(FanFromLayers.stopped(plan));
+        all.add(FanFromLayers.weak(plan));
         all.add(new FanStopped(plan));
         for (int i = 0; i < plan.probes().size(); i++) {
             all.add(new HotAlone(plan, i, cutOff.lone()));
@@ -35,12 +54,35 @@ final class Watches {
         for (int i = 0; i < plan.probes().size(); i++) {
             all.add(new ProbeLost(plan.probes().get(i), i));
         }
+        all.add(new RoomTooCold(plan, () -> isAnyRaised(EXPLAIN_COLD)));
+        all.add(new RoomTooWarm(plan, () -> isAnyRaised(EXPLAIN_WARM)));
+        all.add(new CutOffRelayStuck(relayTest));
+        all.add(new RelayChatter(plan));
+        all.add(new ClockUntrusted());
+        all.add(new MainsReturned(plan));
         if (plan.hasDoorSwitch()) {
             all.add(new DoorOpen(plan));
         }
+        all.add(new DoorFromAir(plan));
+        addLies(plan, all);
+        all.add(new HeaterWeak());
         all.add(new LateTick());
         all.add(new StateNotSaved());
         watches = all.toArray(Watch[]::new);
+    }
+
+    private static void addLies(CabinetPlan plan, List<Watch> all) {
+        for (int i = 0; i < plan.probes().size(); i++) {
+            ProbePlan probe = plan.probes().get(i);
+            if (!probe.sensor().isThermometer() || !probe.place().kind().isAir()) {
+                continue;
+            }
+            for (ProbeTrouble trouble : ProbeTrouble.values()) {
+                if (trouble != ProbeTrouble.NONE) {
+                    all.add(ProbeLies.of(probe, i, trouble));
+                }
+            }
+        }
     }
 
     /** What holds now, in the order of urgency; the same list as long as nothing in it changed. */
@@ -59,6 +101,15 @@ final class Watches {
     /** A person moved the limits: the cabinet may now need time to get between them. */
     void limitsMoved() {
         tooCold.expectWarmUp();
+    }
+
+    private boolean isAnyRaised(Set<FindingCode> codes) {
+        for (int i = 0; i < findings.size(); i++) {
+            if (codes.contains(findings.get(i).code())) {
+                return true;
+            }
+        }
+        return false;
     }
 
     private List<Finding> gathered() {

@@ -31,6 +31,7 @@ import io.evenwarm.message.GuardState;
 import io.evenwarm.message.Moment;
 import io.evenwarm.quantity.Duty;
 import io.evenwarm.quantity.Temperature;
+import java.time.Instant;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.Optional;
@@ -83,6 +84,8 @@ public final class CabinetLoop implements CommandIntake, AutoCloseable {
     private long tick;
     private long lastTickNanos;
     private CabinetState state;
+    private final PowerCut powerCut = new PowerCut();
+    private double wallAheadSeconds;
     private GuardState guardState = GuardState.STARTING;
     private long savedOperations;
     private String internalFault = "";
@@ -227,6 +230,7 @@ public final class CabinetLoop implements CommandIntake, AutoCloseable {
         desk.see(state, nowNanos);
         notes.settle(nowNanos);
         inputs.read(nowNanos, desk);
+        powerCut.see(now);
         desk.work(commands);
         notes.settle(nowNanos);
         double elapsedSeconds =
@@ -303,7 +307,20 @@ public final class CabinetLoop implements CommandIntake, AutoCloseable {
                         inputs.isDoorOpen(),
                         inputs.fanTurnsPerMinute(),
                         desk.plannedWorkUntilNanos().isPresent(),
-                        now.wallTrusted()));
+                        now.wallTrusted(),
+                        wallJumpSeconds(now),
+                        powerCut.hasBeen(),
+                        powerCut.offSeconds()));
+    }
+
+    /** How far the wall clock ran ahead of the monotonic one since the last tick. */
+    private double wallJumpSeconds(Moment now) {
+        Instant wall = now.wall();
+        double wallSeconds = wall.getEpochSecond() + wall.getNano() / NANOS_PER_SECOND;
+        double ahead = wallSeconds - now.monotonicNanos() / NANOS_PER_SECOND;
+        double jump = tick == 1 ? 0 : ahead - wallAheadSeconds;
+        wallAheadSeconds = ahead;
+        return jump;
     }
 
     /** The air must move whatever the heater does; only before the first readings all is off. */
@@ -312,7 +329,17 @@ public final class CabinetLoop implements CommandIntake, AutoCloseable {
     }
 
     private boolean isBuzzerWanted() {
-        return !findings.isEmpty() && !desk.isSilenced() && tick % BUZZER_RHYTHM_TICKS == 0;
+        return isAnyUrgent() && !desk.isSilenced() && tick % BUZZER_RHYTHM_TICKS == 0;
+    }
+
+    /** A clock that is wrong can wait for the person until they look. */
+    private boolean isAnyUrgent() {
+        for (int i = 0; i < findings.size(); i++) {
+            if (!findings.get(i).code().equals(FindingCode.CLOCK_UNTRUSTED)) {
+                return true;
+            }
+        }
+        return false;
     }
 
     private CabinetSnapshot snapshot(Moment now, GuardState guardState, Duty duty) {
@@ -347,6 +374,16 @@ public final class CabinetLoop implements CommandIntake, AutoCloseable {
 
     private static Optional<Boolean> yesNo(boolean value) {
         return value ? YES : NO;
+    }
+
+    /**
+     * Tells it, before its first tick, that the machine was off and that nobody had ended the agent
+     * before.
+     *
+     * @param lastAlive when the agent last ran, by a trusted clock; empty when nobody knows
+     */
+    public void machineWasOff(Optional<Instant> lastAlive) {
+        powerCut.note(lastAlive);
     }
 
     /** How many times a listener threw; such a listener is called again at the next tick. */

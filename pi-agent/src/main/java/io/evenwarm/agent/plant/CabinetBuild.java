@@ -44,8 +44,12 @@ public record CabinetBuild(
         require("ambient swing", ambientSwingKelvin, 0, 20, "K");
         require("start", startCelsius, -30, 60, "°C");
         require("noise", noiseKelvin, 0, 1, "K");
-        double most = STEEPEST_WALL * CabinetShape.of(volumeLitres).wallSquareMetres();
-        require("heat loss", heatLossWattsPerKelvin, 0.01, most, "W/K");
+        require("heat loss", heatLossWattsPerKelvin, 0.01, mostHeatLoss(volumeLitres), "W/K");
+    }
+
+    /** The most heat that a cabinet of this volume may lose, W/K. */
+    public static double mostHeatLoss(double volumeLitres) {
+        return STEEPEST_WALL * CabinetShape.of(volumeLitres).wallSquareMetres();
     }
 
     /**

@@ -56,7 +56,7 @@ public final class Catalogue {
         Draw draw = new Draw(seed, kind.word());
         if (kind == FaultKind.HEATER_STUCK_ON && draw.inShare(0.5)) {
             // Its bar holds for a room at 12 °C, so that half of its runs are in one.
-            cabinet = inRoom(cabinet, COLDEST_ROOM, 0);
+            cabinet = cabinet.withBuild(cabinet.build().withAmbient(COLDEST_ROOM, 0));
         }
         double at =
                 StrictMath.rint(
@@ -119,19 +119,6 @@ public final class Catalogue {
                 draw.inShare(0.3),
                 probes,
                 Scenario.Start.SETTLED);
-    }
-
-    private static Scenario.Cabinet inRoom(Scenario.Cabinet cabinet, double mean, double swing) {
-        return new Scenario.Cabinet(
-                cabinet.build().withAmbient(mean, swing),
-                cabinet.setPointCelsius(),
-                cabinet.cutOffCelsius(),
-                cabinet.ceilingCelsius(),
-                cabinet.hasCutOffRelay(),
-                cabinet.hasFanTachometer(),
-                cabinet.hasDoorSwitch(),
-                cabinet.probePositions(),
-                cabinet.start());
     }
 
     /** Two short looks inside a day, 10 to 60 s each. */

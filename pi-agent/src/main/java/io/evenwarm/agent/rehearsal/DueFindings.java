@@ -165,6 +165,19 @@ final class DueFindings {
                 : holdingWatts * CLEARLY > build.heaterWatts();
     }
 
+    /** Whether the room and the fan's own heat alone take a sound cabinet too far up. */
+    static boolean isRoomToBlame(Scenario.Cabinet cabinet, FindingLog.Span span) {
+        CabinetBuild build = cabinet.build();
+        double rest =
+                restCelsius(build, build.ambientCelsius() + build.ambientSwingKelvin())
+                        - cabinet.setPointCelsius();
+        FindingCode code = span.finding().code();
+        return (code.equals(FindingCode.ROOM_TOO_WARM) && rest > 0)
+                || (code.equals(FindingCode.TOO_WARM)
+                        && span.isBorneOut()
+                        && rest > WARM_KELVIN * CLEARLY);
+    }
+
     /** Where a cabinet comes to rest with no heat but the fan's. */
     static double restCelsius(CabinetBuild build, double roomCelsius) {
         return roomCelsius + build.fanWatts() / build.heatLossWattsPerKelvin();

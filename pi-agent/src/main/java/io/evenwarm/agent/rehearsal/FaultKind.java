@@ -126,7 +126,8 @@ public enum FaultKind {
         return words.toString();
     }
 
-    private static OptionalDouble number(Mishap what) {
+    /** How bad it is, for a kind that has a number. */
+    static OptionalDouble number(Mishap what) {
         if (what instanceof Mishap.InCabinet in) {
             return number(in.fault());
         }

@@ -45,15 +45,21 @@ final class Judge {
         return first;
     }
 
+    /**
+     * In sound life nothing is to be found but a door that is open for too long, and a room that is
+     * itself too warm: a short look inside makes the air cold, and calls nobody. After a fault what
+     * the temperatures bear out is true.
+     */
     private Verdict.Bearing bearing(FindingLog.Span span) {
-        boolean isExplained = span.isBorneOut();
+        boolean isExplained = DueFindings.isRoomToBlame(scenario.cabinet(), span);
         for (Scenario.TimedFault fault : scenario.faults()) {
             if (isRight(fault, span)) {
                 return Verdict.Bearing.RIGHT;
             }
             isExplained |=
                     fault.atSeconds() <= span.raisedAtSeconds()
-                            && DueFindings.follows(fault, span.finding().code());
+                            && (span.isBorneOut()
+                                    || DueFindings.follows(fault, span.finding().code()));
         }
         for (Everyday happening : scenario.everyday()) {
             isExplained |= DueFindings.isDue(happening, span);

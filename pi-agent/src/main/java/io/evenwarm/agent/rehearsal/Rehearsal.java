@@ -13,7 +13,7 @@ import java.util.function.BooleanSupplier;
 public final class Rehearsal {
 
     /** How long a settled start has held its set point when the scenario begins. */
-    private static final int SETTLING_SECONDS = 6 * 3600;
+    static final int SETTLING_SECONDS = 6 * 3600;
 
     /** The duty before a fault is that of so long. */
     private static final int DUTY_SECONDS = 1800;
@@ -30,6 +30,7 @@ public final class Rehearsal {
     private double lowestEgg = Double.POSITIVE_INFINITY;
     private double peakAir = Double.NEGATIVE_INFINITY;
     private long aboveCeiling;
+    private OptionalDouble firstAboveCeiling = OptionalDouble.empty();
     private final long firstFaultSecond;
     private long heaterOnSeconds;
 
@@ -86,6 +87,7 @@ public final class Rehearsal {
                 lowestEgg,
                 peakAir,
                 aboveCeiling,
+                firstAboveCeiling,
                 judge.findings(spans),
                 judge.firstRight(spans),
                 firstFaultSecond >= DUTY_SECONDS
@@ -115,6 +117,11 @@ public final class Rehearsal {
         peakEgg = Math.max(peakEgg, warmestTub);
         lowestEgg = Math.min(lowestEgg, truth.coldestTubCelsius());
         peakAir = Math.max(peakAir, truth.warmestAirCelsius());
-        aboveCeiling += warmestTub > scenario.cabinet().ceilingCelsius() ? 1 : 0;
+        if (warmestTub > scenario.cabinet().ceilingCelsius()) {
+            if (aboveCeiling == 0) {
+                firstAboveCeiling = OptionalDouble.of((double) second);
+            }
+            aboveCeiling++;
+        }
     }
 }

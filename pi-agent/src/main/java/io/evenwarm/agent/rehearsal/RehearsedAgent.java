@@ -131,8 +131,10 @@ final class RehearsedAgent {
      * @param offSeconds how long it was off: so far its wall clock is behind
      */
     void boot(double offSeconds) {
+        Instant lastAlive = clock.now().minusNanos((long) (offSeconds * SECOND));
         clock.stepWall(-(long) (offSeconds * SECOND), false);
         up();
+        loop.machineWasOff(Optional.of(lastAlive));
     }
 
     /** The network has told the time. */

@@ -124,6 +124,34 @@ public record Scenario(
                     start == Start.SETTLED ? setPointCelsius : build.ambientCelsius());
         }
 
+        /** The same with other constants. */
+        Cabinet withBuild(CabinetBuild other) {
+            return new Cabinet(
+                    other,
+                    setPointCelsius,
+                    cutOffCelsius,
+                    ceilingCelsius,
+                    hasCutOffRelay,
+                    hasFanTachometer,
+                    hasDoorSwitch,
+                    probePositions,
+                    start);
+        }
+
+        /** The same with other probes. */
+        Cabinet withProbes(List<String> others) {
+            return new Cabinet(
+                    build,
+                    setPointCelsius,
+                    cutOffCelsius,
+                    ceilingCelsius,
+                    hasCutOffRelay,
+                    hasFanTachometer,
+                    hasDoorSwitch,
+                    others,
+                    start);
+        }
+
         private void requireProbe(ProbeName probe) {
             if (!probeNames().contains(probe.value())) {
                 throw new IllegalArgumentException(

@@ -14,6 +14,7 @@ import java.util.OptionalDouble;
  * @param lowestEggCelsius coldest tub of the run; from cold that is the start
  * @param peakAirCelsius warmest layer of air of the run
  * @param secondsAboveCeiling for how long a tub was above the ceiling
+ * @param firstAboveCeilingAtSeconds when first; empty: never
  * @param findings all that the guard found, in the order of raising
  * @param firstRightFindingAfterFaultSeconds one a fault, in the scenario's order: how long after
  *     its beginning the first finding was raised that names it; empty when none was
@@ -28,6 +29,7 @@ public record Verdict(
         double lowestEggCelsius,
         double peakAirCelsius,
         long secondsAboveCeiling,
+        OptionalDouble firstAboveCeilingAtSeconds,
         List<FoundFinding> findings,
         List<OptionalDouble> firstRightFindingAfterFaultSeconds,
         OptionalDouble dutyBeforeFault,
@@ -62,7 +64,7 @@ public record Verdict(
     public enum Bearing {
         /** It names a fault: the right code, and the right probe where the fault has one. */
         RIGHT,
-        /** It follows from a fault, or the real temperatures bear it out. */
+        /** It follows from a fault, or after one the real temperatures bear it out. */
         EXPLAINED,
         /** A false finding. One that was there before the fault is, whatever comes later. */
         UNEXPLAINED

@@ -178,4 +178,22 @@ final class CommandsTest {
         assertTrue(err.contains("found 99; allowed: a number from 10 to 43 °C"), err);
         assertFalse(Files.exists(folder.resolve("state")));
     }
+
+    /**
+     * This machine has no such line, or something else holds it; the others go off all the same.
+     */
+    @Test
+    void aGpioLineThatCannotBeHadIsNamedAndKeepsNoOtherOn() throws IOException {
+        Files.writeString(
+                config,
+                CABINET.replace(
+                        "driver = \"led\"\n  line = \"heater\"",
+                        "driver = \"gpio\"\n  line = \"GPIO23\""));
+
+        assertEquals(ExitCode.NO, execute("outputs-off", "--config", config.toString()));
+
+        assertTrue(err.contains("GPIO23 MAY BE ON: GPIO23 could not be driven off"), err);
+        assertEquals("0\n", level("cut-off"));
+        assertTrue(out.contains("cut-off is off"), out);
+    }
 }

@@ -77,6 +77,13 @@ final class CabinetObserverTest {
         assertEquals((60 + 31 + 31) / 3.0 + 2, state.processCelsius(), 1e-12);
     }
 
+    /** With 2 K above the mean as the bound, 35 would count for 33, and control would heat on. */
+    @Test
+    void oneProbeThatLiesDownwardsDoesNotHeatTheOthers() {
+        assertEquals(31.5, observe(Plans.threeProbes(), 32.5, 32.5, 14).processCelsius(), 1e-12);
+        assertEquals(34, observe(Plans.threeProbes(), 14, 35, 35).processCelsius(), 1e-12);
+    }
+
     @Test
     void theProcessValueDoesNotStepWhereTheWarmestTakesOver() {
         double before = observe(Plans.threeProbes(), 32.4999, 31, 31).processCelsius();

@@ -190,7 +190,7 @@ final class LatchPolicyTest {
         rig.judgeFor(20, 31.5);
         rig.judgeFor(12, 31.5, LOST, LOST);
         assertEquals(GuardState.HOLDING, rig.judgeFor(240, 32.6, LOST, LOST).state());
-        assertEquals(GuardState.ALLOWING, rig.judgeFor(10, 32.4, LOST, LOST).state());
+        assertEquals(GuardState.ALLOWING, rig.judgeFor(10, 32.0, LOST, LOST).state());
         assertEquals(33.5, rig.guard.limits().cutOff().celsius() + 1);
         rig.judgeFor(10, 31.5);
         assertEquals(33.5, rig.guard.limits().cutOff().celsius());

@@ -67,7 +67,7 @@ final class RehearsalTest {
     }
 
     @Test
-    void aWeldedHeaterRelayTripsTheCutOffAndTheEggsStayBelowTheCeiling() {
+    void aWeldedHeaterRelayIsNamedAndTheCutOffRelayKeepsTheEggsNeitherHotNorCold() {
         for (double[] volumeWallFactor :
                 new double[][] {{80, 1.2, 4}, {250, 1.0, 3}, {700, 0.8, 2}}) {
             Scenario.Cabinet cabinet =
@@ -87,8 +87,12 @@ final class RehearsalTest {
                                     12 * HOUR,
                                     cabinet,
                                     List.of(from(1, new PlantFault.HeaterRelayWelded()))));
-            assertTrue(has(verdict, FindingCode.CUT_OFF_TRIPPED), () -> verdict.toString());
-            assertTrue(verdict.peakEggCelsius() < CEILING, () -> verdict.toString());
+            assertTrue(has(verdict, FindingCode.HEATER_STUCK_ON), () -> verdict.toString());
+            assertTrue(verdict.peakEggCelsius() < 33, () -> verdict.toString());
+            // A small cabinet with a strong heater trips all the same: its heater's own warmth
+            // carries the air the last half kelvin.
+            boolean isSlow = volumeWallFactor[0] > 100;
+            assertTrue(!isSlow || verdict.lowestEggCelsius() > 30, () -> verdict.toString());
         }
     }
 
@@ -227,15 +231,23 @@ final class RehearsalTest {
 
         Verdict latched =
                 Rehearsal.run(
-                        scenario(
+                        new Scenario(
                                 3,
-                                6,
-                                true,
-                                from(1, new PlantFault.HeaterRelayWelded()),
-                                new Scenario.TimedFault(
-                                        3 * HOUR,
-                                        OptionalDouble.empty(),
-                                        new Mishap.AgentCrash(20))));
+                                6 * HOUR,
+                                new Scenario.Cabinet(
+                                        CabinetBuild.ofVolume(80, 1.2, 4.8),
+                                        31.5,
+                                        32.6,
+                                        CEILING,
+                                        true,
+                                        List.of("top", "middle", "bottom"),
+                                        Scenario.Start.SETTLED),
+                                List.of(
+                                        from(1, new PlantFault.HeaterRelayWelded()),
+                                        new Scenario.TimedFault(
+                                                3 * HOUR,
+                                                OptionalDouble.empty(),
+                                                new Mishap.AgentCrash(20)))));
         Verdict.FoundFinding trip =
                 latched.findings().stream()
                         .filter(found -> found.code().equals(FindingCode.CUT_OFF_TRIPPED))

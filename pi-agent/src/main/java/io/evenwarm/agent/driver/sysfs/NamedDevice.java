@@ -92,13 +92,24 @@ final class NamedDevice {
         if (address.parent().isEmpty()) {
             return true;
         }
+        return hardwareFolder(entry)
+                .map(hardware -> hardware.endsWith(address.parent().get()))
+                .orElse(false);
+    }
+
+    /** The hardware's own name of a device, for example {@code 1-0044}. */
+    static Optional<String> hardwareOf(Path entry) {
+        return hardwareFolder(entry).map(hardware -> String.valueOf(hardware.getFileName()));
+    }
+
+    private static Optional<Path> hardwareFolder(Path entry) {
         try {
             // hwmonN/device leads to the hardware; an IIO device lies in its hardware's folder.
             Path link = entry.resolve("device");
-            Path hardware = Files.exists(link) ? link.toRealPath() : entry.toRealPath().getParent();
-            return hardware != null && hardware.endsWith(address.parent().get());
+            return Optional.ofNullable(
+                    Files.exists(link) ? link.toRealPath() : entry.toRealPath().getParent());
         } catch (IOException e) {
-            return false;
+            return Optional.empty();
         }
     }
 

@@ -1,0 +1,312 @@
+package io.evenwarm.agent.guard.health;
+
+import io.evenwarm.agent.cabinet.CabinetState;
+import io.evenwarm.agent.plan.CabinetPlan;
+import io.evenwarm.agent.plan.ProbePlan;
+import java.util.Arrays;
+
+/**
+ * All that is learned of one cabinet, and what it says of heater, fan, door and probes. Works in
+ * blocks of {@value BlockMeans#SECONDS} s, so that a tick costs little.
+ */
+public final class CabinetHealth {
+
+    private static final double LONGEST_RECOVERY_SECONDS = 36_000;
+
+    /** Walls and tubs need so many times as long to warm again as they were open. */
+    private static final double RECOVERY_TIMES = 12;
+
+    /** What a person's hands or an open door did to the air has gone after this long. */
+    private static final double QUIET_AFTER_SECONDS = 1800;
+
+    /** For so long after a door was shut, the walls warm the air and not the heater. */
+    private static final double RECOVERY_SECONDS = 600;
+
+    private static final double STUCK_DEVIATIONS = 3;
+
+    /**
+     * A stopped fan shows first in the middle, as less heat; by then it is known for a
+     * layers.fan().
+     */
+    private static final int DEAD_BLOCKS = 54;
+
+    /** A tick this late was a pause: what the air did meanwhile is not known. */
+    private static final double PAUSE_SECONDS = 20;
+
+    private final int[] watchedOf;
+    private final BlockMeans blocks;
+    private final HeatResponse response = new HeatResponse();
+    private final HeaterHealth heater = new HeaterHealth();
+    private final HeaterStrength strength = new HeaterStrength();
+    private final PlainRules plain = new PlainRules();
+    private final LayerHealth layers;
+    private final DoorSense door;
+    private boolean wasLearned;
+    private boolean wasInterfered;
+    private double openedSeconds;
+    private double recoverySeconds;
+    private int stoppedHeatBlocks;
+
+    public CabinetHealth(CabinetPlan plan) {
+        this(airProbes(plan), plan.probes().size(), heights(plan));
+    }
+
+    CabinetHealth(int[] probes, int allProbes, double[] height) {
+        int count = probes.length;
+        watchedOf = new int[allProbes];
+        Arrays.fill(watchedOf, -1);
+        for (int i = 0; i < count; i++) {
+            watchedOf[probes[i]] = i;
+        }
+        blocks = new BlockMeans(probes);
+        layers = new LayerHealth(height);
+        door = new DoorSense(count);
+    }
+
+    private static int[] airProbes(CabinetPlan plan) {
+        int[] found = new int[plan.probes().size()];
+        int count = 0;
+        for (int i = 0; i < found.length; i++) {
+            ProbePlan probe = plan.probes().get(i);
+            if (probe.sensor().isThermometer() && probe.place().kind().isAir()) {
+                found[count++] = i;
+            }
+        }
+        return Arrays.copyOf(found, count);
+    }
+
+    private static double[] heights(CabinetPlan plan) {
+        int[] air = airProbes(plan);
+        double[] heights = new double[air.length];
+        for (int i = 0; i < air.length; i++) {
+            heights[i] =
+                    switch (plan.probes().get(air[i]).place().kind()) {
+                        case TOP -> 1;
+                        case MIDDLE -> 0;
+                        case BOTTOM -> -1;
+                        case TUB, AMBIENT, OTHER -> Double.NaN;
+                    };
+        }
+        return heights;
+    }
+
+    /**
+     * Takes a tick in.
+     *
+     * @param state the readings
+     * @param setPoint in force, °C
+     * @param wasHeaterOn whether the heater was commanded on since the last tick
+     * @param elapsedSeconds since the last tick
+     * @param circumstances what else is known
+     */
+    public void take(
+            CabinetState state,
+            double setPoint,
+            boolean wasHeaterOn,
+            double elapsedSeconds,
+            Interference circumstances) {
+        if (elapsedSeconds > PAUSE_SECONDS) {
+            wasInterfered = true;
+            return;
+        }
+        if (blocks.take(state, wasHeaterOn ? 1 : 0, elapsedSeconds)) {
+            block(setPoint, circumstances);
+        }
+    }
+
+    /** What may move the air, or keep the heater from heating, beside the heater itself. */
+    public enum Interference {
+        NONE,
+        /** The door is known to be open, or somebody works at the cabinet. */
+        HANDS_INSIDE,
+        /** Guard holds heat back by the cut-off relay: the heater's relay can't be judged. */
+        HEAT_CUT
+    }
+
+    void block(double setPoint, Interference interference) {
+        layers.take(blocks, heater.isUnsuspected() ? response.share() : heater.shareInAir());
+        double common = layers.commonCelsius();
+        if (Double.isNaN(common)) {
+            wasInterfered = true;
+            return;
+        }
+        boolean isInterfered = interference != Interference.NONE;
+        boolean isHanded = interference == Interference.HANDS_INSIDE;
+        senseDoor(common);
+        noteOpening(isHanded);
+        boolean isOpen = door.isOpen() || isHanded;
+        boolean isQuiet = !isInterfered && !isRecovering();
+        boolean isSound =
+                isQuiet
+                        && heater.isUnsuspected()
+                        && layers.fan().verdict() != FanHealth.Verdict.STOPPED;
+        judgeHeater(common, setPoint, isSound, isOpen, interference);
+        boolean isHeaterHot =
+                heater.verdict() == HeaterHealth.Verdict.ALWAYS_ON
+                        || heater.alwaysOnEvidence() > HeaterHealth.BELIEVED / 4
+                        || heater.surpriseKelvin() > STUCK_DEVIATIONS * response.scatterKelvin();
+        wasInterfered |=
+                layers.judge(
+                        blocks,
+                        heater.shareInAir(),
+                        new LayerHealth.Setting(
+                                isOpen,
+                                door.shutSeconds() < RECOVERY_SECONDS,
+                                isQuiet,
+                                heater.isUnsuspected(),
+                                isHeaterHot));
+    }
+
+    /** How long hands or an open door cooled the cabinet sets how long it takes to recover. */
+    private void noteOpening(boolean isHanded) {
+        if (isHanded || door.isOpen()) {
+            openedSeconds += BlockMeans.SECONDS;
+            recoverySeconds =
+                    Math.min(
+                            LONGEST_RECOVERY_SECONDS,
+                            QUIET_AFTER_SECONDS + RECOVERY_TIMES * openedSeconds);
+        } else {
+            openedSeconds = 0;
+            recoverySeconds = Math.max(0, recoverySeconds - BlockMeans.SECONDS);
+        }
+    }
+
+    private boolean isRecovering() {
+        return recoverySeconds > 0;
+    }
+
+    private void senseDoor(double common) {
+        double heatKelvin = response.isLearned() ? response.kelvin() * response.share() : 0;
+        door.take(blocks, layers.trusted(), common - heatKelvin, heatKelvin, response.lagSeconds());
+    }
+
+    private void judgeHeater(
+            double common,
+            double setPoint,
+            boolean isSound,
+            boolean isOpen,
+            Interference interference) {
+        boolean isRestart = response.take(blocks.heatShare(), common, isSound);
+        isRestart |= layers.isLearned() != wasLearned;
+        wasLearned = layers.isLearned();
+        boolean isJustShut = door.shutSeconds() < RECOVERY_SECONDS;
+        boolean isBlocked = isOpen || isJustShut;
+        boolean isCut = interference == Interference.HEAT_CUT;
+        isRestart |= isBlocked || wasInterfered;
+        wasInterfered = isBlocked;
+        if (isCut) {
+            heater.cutOff();
+        }
+        if (isRestart && response.isLearned()) {
+            heater.restart(response, common);
+        }
+        if (isBlocked) {
+            plain.restart();
+        } else {
+            heater.take(
+                    blocks.heatShare(),
+                    common,
+                    setPoint,
+                    response,
+                    isRecovering(),
+                    isCut,
+                    heater.verdict() == HeaterHealth.Verdict.ALWAYS_ON
+                            || stoppedHeatBlocks >= DEAD_BLOCKS);
+            plain.take(blocks.heatShare(), common, setPoint);
+        }
+        boolean isStopped = heater.verdict() == HeaterHealth.Verdict.GIVES_NOTHING;
+        boolean isHeldBack =
+                stoppedHeatBlocks < DEAD_BLOCKS && (layers.fan().isSuspected() || isOpen);
+        stoppedHeatBlocks = isStopped && !isHeldBack ? stoppedHeatBlocks + 1 : 0;
+        if (isSound) {
+            strength.take(response.comparableKelvin());
+        }
+    }
+
+    /** Whether the heater heats without being told to. */
+    public boolean isHeaterStuckOn() {
+        return heater.verdict() == HeaterHealth.Verdict.ALWAYS_ON || plain.isWarmingWithoutHeat();
+    }
+
+    /** Whether the heater gives nothing although told to heat. */
+    public boolean isHeaterDead() {
+        return stoppedHeatBlocks >= DEAD_BLOCKS || plain.isCoolingAtFullHeat();
+    }
+
+    /** Whether the heater gives clearly less than it used to. */
+    public boolean isHeaterWeak() {
+        return strength.isWeak() && layers.fan().verdict() == FanHealth.Verdict.MIXES;
+    }
+
+    /** The heater's power as a share of what it was. */
+    public double heaterPowerShare() {
+        return strength.share();
+    }
+
+    /** What the fan's work looks like from the layers. */
+    public boolean isFanStopped() {
+        return layers.fan().verdict() == FanHealth.Verdict.STOPPED;
+    }
+
+    public boolean isFanWeak() {
+        return layers.fan().verdict() == FanHealth.Verdict.WEAK;
+    }
+
+    /** By how much the top is warmer beside the middle than it should be, K. */
+    public double layerExcessKelvin() {
+        return layers.fan().excessKelvin();
+    }
+
+    /** How much it should be, K. */
+    public double usualLayerKelvin() {
+        return layers.fan().usualKelvin();
+    }
+
+    /** For how long the door has been open, as the air tells, s; 0 when it is shut. */
+    public double doorOpenSeconds() {
+        return door.openSeconds();
+    }
+
+    /** How far the air has fallen since the door was opened, K. */
+    public double doorFallKelvin() {
+        return door.fallKelvin();
+    }
+
+    /** How much warmer full power makes the air within minutes, as learned, K; 0 before. */
+    public double responseKelvin() {
+        return response.kelvin();
+    }
+
+    /** Whether the layers have been learned, so that fan and probes can be judged. */
+    public boolean isLayeringLearned() {
+        return layers.isLearned();
+    }
+
+    /**
+     * What is wrong with a probe.
+     *
+     * @param probe index in the plan
+     */
+    public ProbeTrouble trouble(int probe) {
+        int watched = watchedOf[probe];
+        return watched < 0 ? ProbeTrouble.NONE : layers.probe(watched).trouble();
+    }
+
+    /** How far a probe is from where its neighbours and what was learned put it, K. */
+    public double deviationKelvin(int probe) {
+        int watched = watchedOf[probe];
+        return watched < 0 ? 0 : layers.layering().deviationKelvin(watched);
+    }
+
+    /** For how long a probe has said the same, s. */
+    public double sameSeconds(int probe) {
+        int watched = watchedOf[probe];
+        return watched < 0 ? 0 : layers.probe(watched).frozen().sameSeconds();
+    }
+
+    /** Root mean square of a probe's steps from sample to sample, K. */
+    public double stepKelvin(int probe) {
+        int watched = watchedOf[probe];
+        return watched < 0 ? 0 : layers.probe(watched).scatter().stepKelvin();
+    }
+}

@@ -1,0 +1,124 @@
+package io.evenwarm.agent.guard.health;
+
+/**
+ * Whether the fan still mixes the air, from the way top and bottom part at the heat at hand. A
+ * growing gap between the top and the bottom thermometer is how keepers notice a dead fan (common
+ * practice, no source).
+ */
+final class FanHealth {
+
+    enum Verdict {
+        MIXES,
+        WEAK,
+        STOPPED
+    }
+
+    private static final double STOPPED_LEAST_KELVIN = 0.1;
+
+    /** In the first minutes, the excess of a fan that stopped reaches this share of the usual. */
+    private static final double STOPPED_EARLY_SHARE = 1.25;
+
+    private static final int EARLY_BLOCKS = 30;
+
+    /** What has stood for an hour already is not a fan that stops now. */
+    private static final double KNOWN_SHARE = 0.4;
+
+    private static final int CERTAIN_BLOCKS = 6;
+
+    /** No fan that still turns at a third of its flow lets the excess grow to this share. */
+    private static final double STOPPED_SHARE = 1.9;
+
+    private static final double WEAK_LEAST_KELVIN = 0.05;
+    private static final double WEAK_SHARE = 0.25;
+    private static final double WEAK_DEVIATIONS = 5;
+    private static final int WEAK_BLOCKS = 180;
+    private static final double LEAST_USUAL_KELVIN = 0.05;
+    private static final double CLEARED_SHARE = 0.5;
+    private static final int CLEARED_BLOCKS = 60;
+
+    private Verdict verdict = Verdict.MIXES;
+    private int fanBlocks;
+    private int weakBlocks;
+    private int clearBlocks;
+    private double excessKelvin;
+    private double usualKelvin;
+
+    /**
+     * Takes a block in.
+     *
+     * @param fast the cause over the last minute or two
+     * @param slow the cause over the last hour or two
+     * @param usualHalfGapKelvin from the middle to the top, as learned, at the heat at hand
+     * @param slowScatterKelvin standard deviation of slow deviations while sound
+     * @param isDisturbed whether something else parts the layers: a door, a heater that does not
+     *     obey
+     * @param isQuiet whether the cabinet has recovered from the last opening, so that small
+     *     differences count
+     */
+    void take(
+            LayerCauses fast,
+            LayerCauses slow,
+            double usualHalfGapKelvin,
+            double slowScatterKelvin,
+            boolean isDisturbed,
+            boolean isQuiet) {
+        usualKelvin = Math.max(LEAST_USUAL_KELVIN, usualHalfGapKelvin);
+        if (isDisturbed) {
+            return;
+        }
+        boolean isFan = fast.cause() == LayerCauses.Cause.FAN;
+        fanBlocks = isFan ? fanBlocks + 1 : 0;
+        double excess = isFan ? fast.kelvin() : 0;
+        boolean isNew =
+                fanBlocks <= EARLY_BLOCKS
+                        && !(slow.cause() == LayerCauses.Cause.FAN
+                                && slow.kelvin() > KNOWN_SHARE * excess);
+        boolean isStopped =
+                fanBlocks >= CERTAIN_BLOCKS
+                        && excess > STOPPED_LEAST_KELVIN
+                        && (excess > STOPPED_SHARE * usualKelvin
+                                || (isNew && excess > STOPPED_EARLY_SHARE * usualKelvin));
+        double weakKelvin =
+                Math.max(
+                        Math.max(WEAK_LEAST_KELVIN, WEAK_DEVIATIONS * slowScatterKelvin),
+                        WEAK_SHARE * usualKelvin);
+        boolean isWeak = slow.cause() == LayerCauses.Cause.FAN && slow.kelvin() > weakKelvin;
+        if (isQuiet) {
+            weakBlocks = isWeak ? weakBlocks + 1 : Math.max(0, weakBlocks - 2);
+        }
+        if (isStopped) {
+            verdict = Verdict.STOPPED;
+        } else if (weakBlocks >= WEAK_BLOCKS && verdict == Verdict.MIXES) {
+            verdict = Verdict.WEAK;
+        }
+        excessKelvin = Math.max(excess, isWeak ? slow.kelvin() : 0);
+        if (verdict != Verdict.MIXES) {
+            boolean isBack = excess < CLEARED_SHARE * weakKelvin;
+            boolean isSlowBack = verdict == Verdict.STOPPED || !isWeak;
+            clearBlocks = isBack && isSlowBack ? clearBlocks + 1 : 0;
+            if (clearBlocks >= CLEARED_BLOCKS) {
+                verdict = Verdict.MIXES;
+                clearBlocks = 0;
+            }
+        }
+    }
+
+    Verdict verdict() {
+        return verdict;
+    }
+
+    /** Whether the layers part already, though not yet for sure because of the fan. */
+    boolean isSuspected() {
+        return fanBlocks > 0 || verdict != Verdict.MIXES;
+    }
+
+    /** By how much the top is warmer beside the middle than it should be, K. */
+    double excessKelvin() {
+        return excessKelvin;
+    }
+
+    /** How much it should be, K. */
+    double usualKelvin() {
+        return usualKelvin;
+    }
+}

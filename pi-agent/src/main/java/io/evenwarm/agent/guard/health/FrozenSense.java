@@ -1,0 +1,120 @@
+package io.evenwarm.agent.guard.health;
+
+/**
+ * Whether one probe says the same all the time while its neighbours move: it no longer follows.
+ *
+ * <p>A sound probe in a quiet cabinet says the same for many minutes too. So what counts is how far
+ * the neighbours have moved since it last changed, against the farthest that they ever did while it
+ * was sound, and how long that lasted.
+ */
+final class FrozenSense {
+
+    /** Rounding of the probe and of its neighbours alone can make this much, K. */
+    private static final double LEAST_RANGE_KELVIN = 0.14;
+
+    private static final double USUAL_RANGES = 1.35;
+
+    /** Where the layers are not as they were learned, the neighbours must move farther. */
+    private static final double UNSOUND_RANGE_KELVIN = 1;
+
+    private static final double MARGIN_KELVIN = 0.02;
+
+    /** A run so many times the longest one of the last days, and some movement beside it. */
+    private static final double USUAL_RUNS = 3.5;
+
+    private static final double SOME_RANGE_SHARE = 0.5;
+    private static final int LEAST_RUN_BLOCKS = 120;
+    private static final double FORGETS_A_BLOCK = 1.0 / (3 * 8640);
+
+    /** A minute of the same is nothing. */
+    private static final int SHORTEST_BLOCKS = 18;
+
+    /** So many blocks must pass before what is usual is known: six hours. */
+    private static final int LEARNING_BLOCKS = 6 * 360;
+
+    private final Lag neighbours = new Lag(60);
+    private double lowest;
+    private double highest;
+    private int runBlocks;
+    private int seenBlocks;
+    private double usualRange;
+    private double usualRun;
+    private boolean isFrozen;
+
+    /**
+     * Takes a block in.
+     *
+     * @param wasSame whether all samples in it were the same as the one before
+     * @param samples how many it had
+     * @param expectedCelsius what the neighbours say that it should read; NaN when they don't
+     * @param hasJumped whether that is now worked out otherwise than before
+     * @param isSound whether the cabinet is as it was when its layers were learned
+     */
+    void take(
+            boolean wasSame,
+            int samples,
+            double expectedCelsius,
+            boolean hasJumped,
+            boolean isSound) {
+        if (samples == 0 || Double.isNaN(expectedCelsius)) {
+            return;
+        }
+        double expected = neighbours.step(expectedCelsius);
+        seenBlocks++;
+        usualRange *= 1 - FORGETS_A_BLOCK;
+        usualRun *= 1 - FORGETS_A_BLOCK;
+        if (!wasSame) {
+            endRun(isSound);
+            lowest = expected;
+            highest = expected;
+            return;
+        }
+        if (hasJumped) {
+            neighbours.set(expectedCelsius);
+            expected = expectedCelsius;
+        }
+        if (runBlocks == 0 || hasJumped) {
+            lowest = expected;
+            highest = expected;
+        }
+        runBlocks++;
+        lowest = Math.min(lowest, expected);
+        highest = Math.max(highest, expected);
+        if (runBlocks >= SHORTEST_BLOCKS && seenBlocks > LEARNING_BLOCKS) {
+            isFrozen |= isTooFar(isSound) || (isSound && isTooLong());
+        }
+    }
+
+    private boolean isTooFar(boolean isSound) {
+        double usual = Math.max(LEAST_RANGE_KELVIN, USUAL_RANGES * usualRange + MARGIN_KELVIN);
+        return highest - lowest > (isSound ? usual : Math.max(usual, UNSOUND_RANGE_KELVIN));
+    }
+
+    private boolean isTooLong() {
+        return runBlocks > Math.max(LEAST_RUN_BLOCKS, USUAL_RUNS * usualRun)
+                && highest - lowest > SOME_RANGE_SHARE * Math.max(usualRange, MARGIN_KELVIN);
+    }
+
+    private void endRun(boolean isSound) {
+        if (!isFrozen && isSound) {
+            usualRange = Math.max(usualRange, highest - lowest);
+            usualRun = Math.max(usualRun, runBlocks);
+        }
+        runBlocks = 0;
+        isFrozen = false;
+    }
+
+    boolean isFrozen() {
+        return isFrozen;
+    }
+
+    /** For how long it has said the same, s. */
+    double sameSeconds() {
+        return (double) runBlocks * BlockMeans.SECONDS;
+    }
+
+    /** How far the neighbours moved meanwhile, K. */
+    double neighboursMovedKelvin() {
+        return highest - lowest;
+    }
+}

@@ -1,0 +1,56 @@
+package io.evenwarm.agent.guard.health;
+
+/**
+ * Whether the heater gives less heat than it used to: the air's response to a share of heat, of the
+ * last half day, against that of the first days.
+ */
+final class HeaterStrength {
+
+    private static final double FIRST_BLOCKS = 4 * 360;
+    private static final double BASE_BLOCKS = 48 * 360;
+
+    /** Power sunk to this share of what it was is weak; back above the other it no longer is. */
+    static final double WEAK_SHARE = 0.87;
+
+    private static final double STRONG_SHARE = 0.92;
+
+    /** Far stronger than ever: another heater was put in. */
+    private static final double OTHER_HEATER_SHARE = 1.25;
+
+    private double learnedBlocks;
+    private double baseKelvin;
+    private double baseWeight;
+    private double share = 1;
+    private boolean isWeak;
+
+    /** Takes a block in from which the response learned something. */
+    void take(double comparableKelvin) {
+        if (Double.isNaN(comparableKelvin)) {
+            return;
+        }
+        learnedBlocks++;
+        if (learnedBlocks < FIRST_BLOCKS) {
+            return;
+        }
+        if (baseWeight < BASE_BLOCKS && !isWeak) {
+            baseWeight++;
+            baseKelvin += (comparableKelvin - baseKelvin) / baseWeight;
+        }
+        share = comparableKelvin / baseKelvin;
+        if (share > OTHER_HEATER_SHARE) {
+            baseWeight = 1;
+            baseKelvin = comparableKelvin;
+            share = 1;
+        }
+        isWeak = share < (isWeak ? STRONG_SHARE : WEAK_SHARE);
+    }
+
+    boolean isWeak() {
+        return isWeak;
+    }
+
+    /** Power as a share of what it was, about 0 to 1.25. */
+    double share() {
+        return share;
+    }
+}

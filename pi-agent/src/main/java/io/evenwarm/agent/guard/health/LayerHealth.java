@@ -1,0 +1,253 @@
+package io.evenwarm.agent.guard.health;
+
+/**
+ * What the layers of the air tell: of the fan, and of each probe beside its neighbours. Deviations
+ * are looked at over a minute, a quarter of an hour and an hour and a half.
+ */
+final class LayerHealth {
+
+    private static final double FAST_SECONDS = 60;
+    private static final double MEDIUM_SECONDS = 600;
+    private static final double SLOW_SECONDS = 5400;
+    private static final double FAST_LEAST_KELVIN = 0.08;
+    private static final double FAST_DISTURBED_LEAST_KELVIN = 0.6;
+    private static final double MEDIUM_LEAST_KELVIN = 0.08;
+    private static final double SLOW_LEAST_KELVIN = 0.04;
+    private static final double LEAST_DEVIATIONS = 5;
+
+    /** No real share of heat changes so much in a block: another supposition was taken up. */
+    private static final double SHARE_JUMP = 0.05;
+
+    private final int count;
+    private final double[] height;
+    private final Layering layering;
+    private final FanHealth fan = new FanHealth();
+    private final ProbeHealth[] probes;
+    private final boolean[] isTrusted;
+    private final Lag[] fast;
+    private final Lag[] medium;
+    private final Lag[] slow;
+    private final double[] fastKelvin;
+    private final double[] mediumKelvin;
+    private final double[] slowKelvin;
+    private final LayerCauses fastCauses;
+    private final LayerCauses mediumCauses;
+    private final LayerCauses slowCauses;
+    private final Deviations fastScatter = new Deviations();
+    private final Deviations mediumScatter = new Deviations();
+    private final Deviations slowScatter = new Deviations();
+    private double sensedShare;
+
+    /**
+     * @param height of each probe, as in {@link LayerCauses}
+     */
+    LayerHealth(double[] height) {
+        this.height = height;
+        count = height.length;
+        layering = new Layering(count);
+        probes = new ProbeHealth[count];
+        isTrusted = new boolean[count];
+        fast = new Lag[count];
+        medium = new Lag[count];
+        slow = new Lag[count];
+        for (int i = 0; i < count; i++) {
+            probes[i] = new ProbeHealth();
+            isTrusted[i] = true;
+            fast[i] = new Lag(FAST_SECONDS);
+            medium[i] = new Lag(MEDIUM_SECONDS);
+            slow[i] = new Lag(SLOW_SECONDS);
+        }
+        fastKelvin = new double[count];
+        mediumKelvin = new double[count];
+        slowKelvin = new double[count];
+        fastCauses = new LayerCauses(height);
+        mediumCauses = new LayerCauses(height);
+        slowCauses = new LayerCauses(height);
+    }
+
+    /** Takes a block's temperatures in; {@link #commonCelsius} is then this block's. */
+    void take(BlockMeans block, double heatShare) {
+        layering.take(block, heatShare, isTrusted);
+    }
+
+    /** What all trusted probes say, °C; NaN when none says anything. */
+    double commonCelsius() {
+        return layering.commonCelsius();
+    }
+
+    boolean isLearned() {
+        return layering.isLearned();
+    }
+
+    Layering layering() {
+        return layering;
+    }
+
+    FanHealth fan() {
+        return fan;
+    }
+
+    ProbeHealth probe(int watched) {
+        return probes[watched];
+    }
+
+    boolean[] trusted() {
+        return isTrusted;
+    }
+
+    /**
+     * What else is the matter in a block.
+     *
+     * @param isOpen the door is open, or hands are inside
+     * @param isJustShut the door was shut minutes ago
+     * @param isQuiet the cabinet has recovered from the last opening, and nothing interferes
+     * @param isHeaterObeying nothing speaks against the heater
+     * @param isHeaterHot more heat may come than is commanded
+     */
+    record Setting(
+            boolean isOpen,
+            boolean isJustShut,
+            boolean isQuiet,
+            boolean isHeaterObeying,
+            boolean isHeaterHot) {
+
+        boolean isSound() {
+            return isQuiet && isHeaterObeying;
+        }
+    }
+
+    /**
+     * Judges the block that was taken in last.
+     *
+     * @return whether another set of probes is trusted from now on
+     */
+    boolean judge(BlockMeans blocks, double share, Setting setting) {
+        boolean isSound = setting.isSound() && fan.verdict() != FanHealth.Verdict.STOPPED;
+        boolean isComplete = true;
+        for (int i = 0; i < count; i++) {
+            double deviation = layering.deviationKelvin(i);
+            isComplete &= isTrusted[i] && !Double.isNaN(deviation);
+            boolean counts = layering.isLearned() && !Double.isNaN(deviation);
+            fastKelvin[i] = counts ? fast[i].step(deviation) : Double.NaN;
+            mediumKelvin[i] = counts ? medium[i].step(deviation) : Double.NaN;
+            slowKelvin[i] = counts ? slow[i].step(deviation) : Double.NaN;
+        }
+        boolean isLayered = fan.verdict() == FanHealth.Verdict.MIXES && noTrouble();
+        if (isSound && isComplete && isLayered) {
+            layering.learn(blocks, share);
+        }
+        senseProbes(blocks, share, setting.isQuiet() && !setting.isOpen(), isSound);
+        if (!layering.isLearned()) {
+            return retrust();
+        }
+        fastCauses.judge(
+                trustedOnly(fastKelvin),
+                layering,
+                share,
+                setting.isQuiet()
+                        ? Math.max(FAST_LEAST_KELVIN, LEAST_DEVIATIONS * fastScatter.kelvin())
+                        : FAST_DISTURBED_LEAST_KELVIN);
+        mediumCauses.judge(
+                trustedOnly(mediumKelvin),
+                layering,
+                share,
+                Math.max(MEDIUM_LEAST_KELVIN, LEAST_DEVIATIONS * mediumScatter.kelvin()));
+        slowCauses.judge(
+                trustedOnly(slowKelvin),
+                layering,
+                share,
+                Math.max(SLOW_LEAST_KELVIN, LEAST_DEVIATIONS * slowScatter.kelvin()));
+        fan.take(
+                fastCauses,
+                slowCauses,
+                usualHalfGapKelvin(share),
+                slowScatter.kelvin(),
+                setting.isOpen() || setting.isJustShut() || setting.isHeaterHot(),
+                setting.isQuiet());
+        for (int i = 0; i < count; i++) {
+            probes[i].take(
+                    i,
+                    Double.isNaN(layering.deviationKelvin(i)) ? Double.NaN : fast[i].value(),
+                    fastCauses,
+                    mediumCauses,
+                    mediumScatter.kelvin(),
+                    setting.isOpen(),
+                    !setting.isQuiet()
+                            || fan.verdict() != FanHealth.Verdict.MIXES
+                            || !setting.isHeaterObeying());
+        }
+        if (isSound && isLayered && isComplete) {
+            fastScatter.take(fastKelvin);
+            mediumScatter.take(mediumKelvin);
+            slowScatter.take(slowKelvin);
+        }
+        return retrust();
+    }
+
+    private double[] trustedOnly(double[] values) {
+        for (int i = 0; i < values.length; i++) {
+            if (!isTrusted[i]) {
+                values[i] = Double.NaN;
+            }
+        }
+        return values;
+    }
+
+    private void senseProbes(BlockMeans blocks, double share, boolean isQuiet, boolean isSound) {
+        boolean hasJumped = Math.abs(share - sensedShare) > SHARE_JUMP;
+        sensedShare = share;
+        for (int i = 0; i < count; i++) {
+            double sum = 0;
+            int present = 0;
+            for (int j = 0; j < count; j++) {
+                double value = blocks.celsius(j);
+                if (j != i && isTrusted[j] && !Double.isNaN(value)) {
+                    sum += value - layering.expected(j, share);
+                    present++;
+                }
+            }
+            double expected =
+                    present == 0 ? Double.NaN : sum / present + layering.expected(i, share);
+            probes[i]
+                    .frozen()
+                    .take(blocks.wasSame(i), blocks.samples(i), expected, hasJumped, isSound);
+            probes[i].scatter().take(blocks.meanSquaredStep(i), blocks.samples(i), isQuiet);
+        }
+    }
+
+    private boolean noTrouble() {
+        for (ProbeHealth probe : probes) {
+            if (probe.trouble() != ProbeTrouble.NONE) {
+                return false;
+            }
+        }
+        return true;
+    }
+
+    private double usualHalfGapKelvin(double share) {
+        double product = 0;
+        double squares = 0;
+        for (int i = 0; i < count; i++) {
+            if (!Double.isNaN(height[i]) && isTrusted[i]) {
+                product += height[i] * layering.expected(i, share);
+                squares += height[i] * height[i];
+            }
+        }
+        return squares == 0 ? 0 : product / squares;
+    }
+
+    /** Takes a probe in trouble out of what is common, but never the last one. */
+    private boolean retrust() {
+        int left = 0;
+        for (ProbeHealth probe : probes) {
+            left += probe.isTrusted() ? 1 : 0;
+        }
+        boolean isChanged = false;
+        for (int i = 0; i < count; i++) {
+            boolean trust = left == 0 || probes[i].isTrusted();
+            isChanged |= trust != isTrusted[i];
+            isTrusted[i] = trust;
+        }
+        return isChanged;
+    }
+}

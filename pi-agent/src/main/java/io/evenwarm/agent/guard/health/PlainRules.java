@@ -1,0 +1,68 @@
+package io.evenwarm.agent.guard.health;
+
+/**
+ * Heater rules that need nothing learned, for the first hours and as a backstop later: warming for
+ * long without any command for heat, or cooling for long at full command.
+ */
+final class PlainRules {
+
+    private static final int RING_BLOCKS = 120;
+    private static final double SHARE_SECONDS = 300;
+    private static final double NO_HEAT_SHARE = 0.03;
+    private static final double FULL_HEAT_SHARE = 0.97;
+
+    /** Ten minutes after the last heat, the heater's own warmth has gone into the air. */
+    private static final int SETTLED_BLOCKS = 60;
+
+    private static final double WARM_OFFSET_KELVIN = 0.4;
+    private static final double WARMING_KELVIN = 0.3;
+    private static final double COLD_OFFSET_KELVIN = -0.5;
+    private static final double COOLING_KELVIN = -0.15;
+
+    private final Lag share = new Lag(SHARE_SECONDS);
+    private final double[] ring = new double[RING_BLOCKS];
+    private int blocks;
+    private int withoutHeat;
+    private int fullHeat;
+    private boolean isWarming;
+    private boolean isCooling;
+
+    void take(double heatShare, double celsius, double setPointCelsius) {
+        double recent = share.step(heatShare);
+        withoutHeat = recent < NO_HEAT_SHARE ? withoutHeat + 1 : 0;
+        fullHeat = recent > FULL_HEAT_SHARE ? fullHeat + 1 : 0;
+        int slot = blocks % RING_BLOCKS;
+        double before20Minutes = ring[slot];
+        double before10Minutes = ring[(slot + RING_BLOCKS / 2) % RING_BLOCKS];
+        ring[slot] = celsius;
+        blocks =
+                blocks + 1 >= 2 * RING_BLOCKS
+                        ? RING_BLOCKS + (blocks + 1) % RING_BLOCKS
+                        : blocks + 1;
+        double offset = celsius - setPointCelsius;
+        isWarming =
+                withoutHeat > SETTLED_BLOCKS + RING_BLOCKS / 2
+                        && offset > WARM_OFFSET_KELVIN
+                        && celsius - before10Minutes > WARMING_KELVIN;
+        isCooling =
+                fullHeat > RING_BLOCKS
+                        && offset < COLD_OFFSET_KELVIN
+                        && celsius - before20Minutes < COOLING_KELVIN;
+    }
+
+    /** What came before no longer counts: something else moved the air. */
+    void restart() {
+        withoutHeat = 0;
+        fullHeat = 0;
+        isWarming = false;
+        isCooling = false;
+    }
+
+    boolean isWarmingWithoutHeat() {
+        return isWarming;
+    }
+
+    boolean isCoolingAtFullHeat() {
+        return isCooling;
+    }
+}

@@ -1,0 +1,143 @@
+package io.evenwarm.agent.guard.health;
+
+/** Whether one air probe still tells the air's temperature. */
+final class ProbeHealth {
+
+    private static final double FALLEN_KELVIN = 0.6;
+    private static final double FALLEN_DISTURBED_KELVIN = 1.2;
+
+    /** From about right to wrong within this time: it moved; nothing drifts so fast. */
+    private static final int FAST_BLOCKS = 48;
+
+    private static final double ABOUT_RIGHT_KELVIN = 0.2;
+    private static final int FALLEN_BLOCKS = 3;
+    private static final double DRIFT_KELVIN = 0.3;
+    private static final double DRIFT_DEVIATIONS = 8;
+    private static final int DRIFT_BLOCKS = 180;
+    private static final int SWAP_BLOCKS = 90;
+    private static final double CLEARED_SHARE = 0.5;
+    private static final int CLEARED_BLOCKS = 60;
+
+    /** What says the same for so long may be frozen: that is another trouble. */
+    private static final double SAME_SECONDS = 120;
+
+    private final FrozenSense frozen = new FrozenSense();
+    private final ScatterSense scatter = new ScatterSense();
+    private ProbeTrouble trouble = ProbeTrouble.NONE;
+    private int blocksSinceRight;
+    private boolean cameFast;
+    private int fallenBlocks;
+    private int driftBlocks;
+    private int swapBlocks;
+    private int clearBlocks;
+    private double raisedKelvin;
+
+    FrozenSense frozen() {
+        return frozen;
+    }
+
+    ScatterSense scatter() {
+        return scatter;
+    }
+
+    ProbeTrouble trouble() {
+        return trouble;
+    }
+
+    boolean isTrusted() {
+        return trouble == ProbeTrouble.NONE
+                || trouble == ProbeTrouble.SWAPPED
+                || trouble == ProbeTrouble.NOISY;
+    }
+
+    /**
+     * Takes a block in, after the senses have had theirs.
+     *
+     * @param index of this probe in the causes
+     * @param deviationKelvin from the trusted others, over the last minute
+     * @param fast the cause over the last minute or two
+     * @param medium the cause over the last quarter of an hour
+     * @param scatterKelvin standard deviation of medium deviations while sound
+     * @param isOpen whether the door is open
+     * @param isDisturbed whether the layers are not as they should be for another reason
+     */
+    void take(
+            int index,
+            double deviationKelvin,
+            LayerCauses fast,
+            LayerCauses medium,
+            double scatterKelvin,
+            boolean isOpen,
+            boolean isDisturbed) {
+        // One that hangs in a still room may say the same for long: it fell out all the same.
+        if (frozen.isFrozen() && trouble != ProbeTrouble.FALLEN_OUT) {
+            raise(ProbeTrouble.FROZEN, deviationKelvin);
+        } else if (trouble == ProbeTrouble.FROZEN) {
+            trouble = ProbeTrouble.NONE;
+        }
+        if (trouble == ProbeTrouble.FROZEN || Double.isNaN(deviationKelvin)) {
+            return;
+        }
+        double away = Math.abs(deviationKelvin);
+        boolean isRight = away < ABOUT_RIGHT_KELVIN;
+        blocksSinceRight = isRight ? 0 : blocksSinceRight + 1;
+        boolean isAlone = fast.cause() == LayerCauses.Cause.PROBE && fast.probe() == index;
+        double least = isDisturbed ? FALLEN_DISTURBED_KELVIN : FALLEN_KELVIN;
+        boolean isFar = isAlone && Math.abs(fast.kelvin()) > least && !isOpen;
+        if (!isFar) {
+            fallenBlocks = 0;
+        } else {
+            if (fallenBlocks == 0) {
+                cameFast = blocksSinceRight <= FAST_BLOCKS;
+            }
+            fallenBlocks++;
+        }
+        boolean isSwap =
+                medium.cause() == LayerCauses.Cause.SWAP
+                        && (medium.probe() == index || medium.other() == index);
+        if (!isOpen && !isDisturbed) {
+            boolean isDrift =
+                    medium.cause() == LayerCauses.Cause.PROBE
+                            && medium.probe() == index
+                            && Math.abs(medium.kelvin())
+                                    > Math.max(DRIFT_KELVIN, DRIFT_DEVIATIONS * scatterKelvin);
+            driftBlocks = isDrift ? driftBlocks + 1 : Math.max(0, driftBlocks - 2);
+            swapBlocks = isSwap ? swapBlocks + 1 : 0;
+        }
+        boolean saysTheSame = frozen.sameSeconds() > SAME_SECONDS;
+        if (fallenBlocks >= FALLEN_BLOCKS && cameFast && !saysTheSame) {
+            raise(ProbeTrouble.FALLEN_OUT, fast.kelvin());
+        } else if (trouble == ProbeTrouble.NONE && driftBlocks >= DRIFT_BLOCKS) {
+            raise(ProbeTrouble.DRIFTING, medium.kelvin());
+        } else if (trouble == ProbeTrouble.NONE && swapBlocks >= SWAP_BLOCKS) {
+            raise(ProbeTrouble.SWAPPED, medium.kelvin());
+        } else if (trouble == ProbeTrouble.NONE && scatter.isNoisy()) {
+            raise(ProbeTrouble.NOISY, scatter.stepKelvin());
+        }
+        clear(away, isSwap);
+    }
+
+    private void raise(ProbeTrouble newTrouble, double kelvin) {
+        if (trouble != newTrouble) {
+            trouble = newTrouble;
+            raisedKelvin = Math.abs(kelvin);
+            clearBlocks = 0;
+        }
+    }
+
+    private void clear(double away, boolean isSwap) {
+        boolean isBack =
+                switch (trouble) {
+                    case FALLEN_OUT, DRIFTING ->
+                            away < CLEARED_SHARE * Math.min(raisedKelvin, FALLEN_KELVIN);
+                    case SWAPPED -> !isSwap && away < CLEARED_SHARE * raisedKelvin;
+                    case NOISY -> !scatter.isNoisy();
+                    case NONE, FROZEN -> false;
+                };
+        clearBlocks = isBack ? clearBlocks + 1 : 0;
+        if (clearBlocks >= CLEARED_BLOCKS) {
+            trouble = ProbeTrouble.NONE;
+            clearBlocks = 0;
+        }
+    }
+}
