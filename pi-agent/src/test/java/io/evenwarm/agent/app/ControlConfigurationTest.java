@@ -103,9 +103,14 @@ final class ControlConfigurationTest {
         ControlPlan tuned =
                 accepted(
                                 "",
-                                "[cabinet.control]\ngain_per_kelvin = 1.25\nintegral_seconds = 480\n"
-                                        + "derivative_seconds = 20\ngain_follows_duty = false\n"
-                                        + "rated_operations = 50000")
+                                """
+                                [cabinet.control]
+                                gain_per_kelvin = 1.25
+                                integral_seconds = 480
+                                derivative_seconds = 20
+                                gain_follows_duty = false
+                                rated_operations = 50000
+                                """)
                         .control();
         assertEquals(ControlPlan.defaults().tuned(1.25, 480, 20).gainFollowsDuty(), false);
         assertEquals(1.25, tuned.gainPerKelvin());
@@ -152,9 +157,16 @@ final class ControlConfigurationTest {
         assertTrue(warm.contains("at most 1 K: the set point stays 1 K below the cut-off"), warm);
         String back =
                 fault(
-                        "[cabinet.programme]\nclock = \"time-of-day\"\n"
-                                + "[[cabinet.programme.step]]\nat = \"22:00\"\noffset_kelvin = -1\n"
-                                + "[[cabinet.programme.step]]\nat = \"06:00\"\noffset_kelvin = 0");
+                        """
+                        [cabinet.programme]
+                        clock = "time-of-day"
+                        [[cabinet.programme.step]]
+                        at = "22:00"
+                        offset_kelvin = -1
+                        [[cabinet.programme.step]]
+                        at = "06:00"
+                        offset_kelvin = 0
+                        """);
         assertTrue(back.contains("later than the step before it"), back);
         String noTime =
                 fault(
@@ -171,8 +183,13 @@ final class ControlConfigurationTest {
                 Optional.of(new HumidityPlan(85, 6, 60)),
                 accepted(
                                 "",
-                                "[cabinet.humidifier]\ndriver = \"led\"\nline = \"mist\"\n"
-                                        + "[cabinet.humidity]\ntarget_percent = 85")
+                                """
+                                [cabinet.humidifier]
+                                driver = "led"
+                                line = "mist"
+                                [cabinet.humidity]
+                                target_percent = 85
+                                """)
                         .keeping()
                         .humidity());
         String text = fault("[cabinet.humidity]\ntarget_percent = 85");

@@ -31,7 +31,10 @@ final class SteeringTest {
 
     private static CommandOutcome tune(
             TestCabinet cabinet, Command.Tune.Action action, boolean withEggs) {
-        return cabinet.submit(new Command.Tune(Plans.NORTH, action, withEggs)).get(0);
+        List<CommandOutcome> outcomes =
+                cabinet.submit(new Command.Tune(Plans.NORTH, action, withEggs));
+        cabinet.silentTick();
+        return outcomes.get(0);
     }
 
     private static Optional<ControlReport.Tuning> tuning(CabinetSnapshot snapshot) {
