@@ -4,12 +4,14 @@ import io.evenwarm.agent.app.AgentConfiguration.Roots;
 import io.evenwarm.agent.app.CabinetSettings.ProbeDriver;
 import io.evenwarm.agent.app.CabinetSettings.ProbeWiring;
 import io.evenwarm.agent.driver.BusReader;
+import io.evenwarm.agent.driver.SampleSource;
 import io.evenwarm.agent.driver.pi4j.ShtAddress;
 import io.evenwarm.agent.driver.serial.SerialBoard;
 import io.evenwarm.agent.driver.sysfs.SensorSearch;
 import io.evenwarm.agent.port.Probe;
 import io.evenwarm.agent.port.Sample;
 import io.evenwarm.clock.MonotonicClock;
+import io.evenwarm.message.Reading;
 import java.nio.file.Files;
 import java.nio.file.Path;
 import java.util.ArrayList;
@@ -19,6 +21,7 @@ import java.util.Map;
 import java.util.Objects;
 import java.util.Optional;
 import java.util.TreeSet;
+import java.util.concurrent.ConcurrentHashMap;
 import java.util.concurrent.TimeUnit;
 
 /**
@@ -33,6 +36,12 @@ final class FoundProbes implements AutoCloseable {
     private static final long ROUND_NANOS = TimeUnit.SECONDS.toNanos(1);
     private static final long POLL_MILLIS = 20;
     private static final int HEADER_BUS = 1;
+
+    /**
+     * To an SHT4x the first octet of an SHT3x's command means: heat yourself for a moment (from
+     * memory of the SHT4x datasheet). An SHT3x ignores an SHT4x's command.
+     */
+    private static final String ASKED_FIRST = "sht4x";
 
     private final MonotonicClock clock;
     private final List<Entry> entries;
@@ -118,7 +127,7 @@ final class FoundProbes implements AutoCloseable {
                 byBus.computeIfAbsent(place.bus(), bus -> new ArrayList<>()).add(place);
             }
         }
-        Map<ProbeWiring, Probe> probes = new LinkedHashMap<>();
+        Map<ProbeWiring, Probe> probes = new ConcurrentHashMap<>();
         List<BusReader> readers = new ArrayList<>();
         byBus.forEach(
                 (bus, onBus) -> {
@@ -128,7 +137,7 @@ final class FoundProbes implements AutoCloseable {
                                             place ->
                                                     new BusReader.Sensor(
                                                             place.wiring().address(),
-                                                            devices.source(place.wiring())))
+                                                            source(place, devices, probes)))
                                     .toList();
                     BusReader reader =
                             new BusReader(
@@ -148,6 +157,26 @@ final class FoundProbes implements AutoCloseable {
                     new Entry(place.wiring(), place.bus(), place.user(), place.isGuess(), probe));
         }
         return new FoundProbes(clock, entries, readers, devices.boards());
+    }
+
+    /** A guess at an address where another family has answered is not followed up. */
+    private static SampleSource source(
+            Place place, SharedDevices devices, Map<ProbeWiring, Probe> probes) {
+        SampleSource source = devices.source(place.wiring());
+        String address = place.wiring().address();
+        if (!place.isGuess() || address.startsWith(ASKED_FIRST)) {
+            return source;
+        }
+        ProbeWiring other =
+                new ProbeWiring(
+                        ProbeDriver.I2C, ASKED_FIRST + address.substring(address.indexOf('@')));
+        return atNanos -> {
+            Probe there = probes.get(other);
+            return there != null && there.newest() instanceof Sample.Measured
+                    ? new Sample.Failed(
+                            Reading.Doubt.NOT_THERE, "at " + address + " is an SHT4x", atNanos)
+                    : source.read(atNanos);
+        };
     }
 
     private static String busName(ProbeWiring wiring, SharedDevices devices) {
@@ -202,7 +231,7 @@ final class FoundProbes implements AutoCloseable {
                 if (taken.contains(bus + " " + address)) {
                     continue;
                 }
-                for (String word : List.of("sht3x", "sht4x")) {
+                for (String word : List.of(ASKED_FIRST, "sht3x")) {
                     for (String value : List.of("temp", "humidity")) {
                         guesses.add(
                                 new ProbeWiring(

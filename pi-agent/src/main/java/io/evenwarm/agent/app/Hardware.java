@@ -181,7 +181,7 @@ final class Hardware implements AutoCloseable {
                 cabinet.plan().name(),
                 String.join("; and ", refusals));
         return new CabinetOutputs(
-                HeatPermission.offOnly(outputs.heater(), refusals),
+                new HeatPermission.OffOnly(outputs.heater(), refusals),
                 outputs.cutOffRelay(),
                 outputs.fan(),
                 outputs.buzzer(),
@@ -243,7 +243,8 @@ final class Hardware implements AutoCloseable {
 
     private static void driveOff(Cabinet cabinet, Output output) {
         try {
-            output.drive(false);
+            Output line = output instanceof HeatPermission.OffOnly off ? off.line() : output;
+            line.drive(false);
         } catch (OutputException e) {
             LOG.log(
                     Level.ERROR,

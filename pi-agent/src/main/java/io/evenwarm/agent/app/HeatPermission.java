@@ -72,22 +72,37 @@ final class HeatPermission {
         }
     }
 
-    /** The heater's line for a cabinet that must not be heated: it can be driven off only. */
-    static Output offOnly(Output heater, List<String> refusals) {
-        String words = "heat is refused: " + String.join("; and ", refusals);
-        return new Output() {
-            @Override
-            public void drive(boolean energised) throws OutputException {
-                heater.drive(false);
-                if (energised) {
-                    throw new OutputException(words);
-                }
-            }
+    /**
+     * The heater's line of a cabinet that must not be heated. It can be driven off only, and says
+     * at each call why, so that guard grants no heat and the finding stays.
+     */
+    static final class OffOnly implements Output {
+        private final Output line;
+        private final String words;
+        private volatile boolean isKnownOff;
 
-            @Override
-            public void close() {
-                heater.close();
+        OffOnly(Output line, List<String> refusals) {
+            this.line = line;
+            this.words = "it is off, and heat is refused: " + String.join("; and ", refusals);
+        }
+
+        /** The line itself. */
+        Output line() {
+            return line;
+        }
+
+        @Override
+        public void drive(boolean energised) throws OutputException {
+            line.drive(false);
+            if (isKnownOff || energised) {
+                throw new OutputException(words);
             }
-        };
+            isKnownOff = true;
+        }
+
+        @Override
+        public void close() {
+            line.close();
+        }
     }
 }

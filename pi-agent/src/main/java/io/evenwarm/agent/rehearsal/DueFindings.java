@@ -4,9 +4,11 @@ import io.evenwarm.agent.plant.CabinetBuild;
 import io.evenwarm.agent.plant.PlantFault;
 import io.evenwarm.message.FindingCode;
 import io.evenwarm.message.ProbeName;
+import java.util.ArrayList;
 import java.util.List;
 import java.util.Optional;
 import java.util.Set;
+import java.util.stream.Collectors;
 
 /**
  * Which findings a fault makes due: the one place that says so, printed in {@code
@@ -97,6 +99,47 @@ final class DueFindings {
             case DISK_FULL -> any(codes(FindingCode.JOURNAL_FAILING), FindingCode.STATE_NOT_SAVED);
             case AMBIENT_STEP -> any(codes(FindingCode.ROOM_TOO_COLD, FindingCode.ROOM_TOO_WARM));
         };
+    }
+
+    /** When a right finding must come of this kind, in words. */
+    private static String when(FaultKind kind) {
+        return switch (kind) {
+            case BUS_ERRORS -> "from a share of " + BUS_ERRORS_DUE_SHARE + " on; else it may";
+            case DOOR_OPEN -> "after 3 min";
+            case MAINS_CUT -> "when the mains comes back within the run";
+            case CONTROL_HANG -> "when it ends within the run";
+            case CLOCK_STEP -> "never; it may";
+            case AMBIENT_STEP ->
+                    "down: when the heater can't hold the set point; up: when the cabinet rests 1 K"
+                            + " above it without heat";
+            default -> of(kind).right().isEmpty() ? "never" : "always";
+        };
+    }
+
+    /** The table of the documents, a line a kind. */
+    static List<String> documentRows() {
+        List<String> rows = new ArrayList<>();
+        for (FaultKind kind : FaultKind.values()) {
+            Row row = of(kind);
+            rows.add(
+                    "| `"
+                            + kind.word()
+                            + "` | "
+                            + words(row.right())
+                            + (row.isAboutItsProbe() ? " of that probe" : "")
+                            + " | "
+                            + when(kind)
+                            + " | "
+                            + words(row.follows().stream().sorted().toList())
+                            + " |");
+        }
+        return rows;
+    }
+
+    private static String words(List<FindingCode> codes) {
+        return codes.isEmpty()
+                ? "none"
+                : codes.stream().map(code -> "`" + code + "`").collect(Collectors.joining(", "));
     }
 
     /** Whether a finding names this fault. */

@@ -5,10 +5,19 @@ import static org.junit.jupiter.api.Assertions.assertFalse;
 import static org.junit.jupiter.api.Assertions.assertThrows;
 import static org.junit.jupiter.api.Assertions.assertTrue;
 
+import io.evenwarm.agent.HandClock;
 import io.evenwarm.agent.driver.sysfs.OneWireText;
+import io.evenwarm.agent.loop.CabinetLoop;
 import io.evenwarm.agent.port.Output;
 import io.evenwarm.agent.port.OutputException;
+import io.evenwarm.agent.port.Probe;
+import io.evenwarm.agent.port.Sample;
+import io.evenwarm.agent.testing.MemoryStores;
 import io.evenwarm.clock.SystemClock;
+import io.evenwarm.message.BootId;
+import io.evenwarm.message.CabinetSnapshot;
+import io.evenwarm.message.FindingCode;
+import io.evenwarm.message.Moment;
 import java.io.IOException;
 import java.nio.file.Files;
 import java.nio.file.Path;
@@ -16,6 +25,7 @@ import java.nio.file.attribute.PosixFilePermissions;
 import java.util.List;
 import java.util.Map;
 import java.util.Optional;
+import java.util.UUID;
 import org.junit.jupiter.api.BeforeEach;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
@@ -207,10 +217,16 @@ final class HardwareCheckTest {
                         SystemClock.monotonic(),
                         new HeatPermission(root, NOBODY))) {
             Output heater = hardware.cabinets().get(0).outputs().heater();
-            OutputException refused = assertThrows(OutputException.class, () -> heater.drive(true));
-            assertEquals("heat is refused: nobody drives them off", refused.getMessage());
-            assertEquals("0\n", Files.readString(leds.resolve("heater-north/brightness")));
             heater.drive(false);
+            for (boolean energised : new boolean[] {true, false}) {
+                Files.writeString(leds.resolve("heater-north/brightness"), "1\n");
+                OutputException refused =
+                        assertThrows(OutputException.class, () -> heater.drive(energised));
+                assertEquals(
+                        "it is off, and heat is refused: nobody drives them off",
+                        refused.getMessage());
+                assertEquals("0\n", Files.readString(leds.resolve("heater-north/brightness")));
+            }
         }
         try (Hardware hardware =
                 Hardware.of(
@@ -220,6 +236,56 @@ final class HardwareCheckTest {
             hardware.cabinets().get(0).outputs().heater().drive(true);
             assertEquals("1\n", Files.readString(leds.resolve("heater-north/brightness")));
         }
+    }
+
+    /**
+     * The whole loop on it: off for good, told as long as it lasts, and nothing counts as heating.
+     */
+    @Test
+    void aCabinetThatMayNotBeHeatedSaysSoInItsFindingAndNeverHeats() throws IOException {
+        Files.writeString(
+                Files.createDirectories(leds.resolve("cut-off-north")).resolve("brightness"),
+                "0\n");
+        CabinetSettings north = configuration().cabinets().get(0);
+        HandClock clock = new HandClock();
+        BootId boot = new BootId(new UUID(7, 7));
+        MemoryStores stores = new MemoryStores();
+        try (Hardware hardware =
+                        Hardware.of(configuration(), clock, new HeatPermission(root, NOBODY));
+                CabinetLoop loop =
+                        new CabinetLoop(
+                                north.plan(),
+                                List.of(cold(clock), cold(clock)),
+                                hardware.cabinets().get(0).outputs(),
+                                stores.latches(),
+                                stores.setPoints(),
+                                boot,
+                                List.of())) {
+            for (int second = 0; second < 120; second++) {
+                clock.advanceSeconds(1);
+                CabinetSnapshot snapshot =
+                        loop.tick(new Moment(boot, clock.nanos(), clock.now(), true));
+                assertFalse(snapshot.heaterOn());
+                assertEquals("0\n", Files.readString(leds.resolve("heater-north/brightness")));
+                assertTrue(
+                        second == 0
+                                || snapshot.findings().stream()
+                                        .anyMatch(
+                                                finding ->
+                                                        finding.code()
+                                                                        .equals(
+                                                                                FindingCode
+                                                                                        .OUTPUT_FAILING)
+                                                                && finding.evidence()
+                                                                        .contains(
+                                                                                "heat is refused")),
+                        snapshot.findings()::toString);
+            }
+        }
+    }
+
+    private static Probe cold(HandClock clock) {
+        return () -> new Sample.Measured(22, Sample.Unit.CELSIUS, clock.nanos());
     }
 
     private Path systemctl(String says) throws IOException {

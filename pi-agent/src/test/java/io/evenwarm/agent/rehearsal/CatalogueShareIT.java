@@ -25,7 +25,7 @@ final class CatalogueShareIT {
     private static final int RUNS = 1;
 
     /** Of the pairs each so many-th is run. */
-    private static final int EACH_PAIR = 7;
+    private static final int EACH_PAIR = 9;
 
     /**
      * Pairs that no reading can tell apart from a sound cabinet yet: with the top probe lost and

@@ -6,8 +6,16 @@ import static org.junit.jupiter.api.Assertions.assertNotEquals;
 import static org.junit.jupiter.api.Assertions.assertTrue;
 
 import io.evenwarm.agent.plant.CabinetBuild;
+import io.evenwarm.message.Finding;
+import io.evenwarm.message.FindingCode;
+import io.evenwarm.message.ProbeName;
+import java.io.IOException;
+import java.nio.file.Files;
+import java.nio.file.Path;
 import java.util.ArrayList;
 import java.util.List;
+import java.util.Optional;
+import java.util.OptionalDouble;
 import java.util.concurrent.CancellationException;
 import java.util.concurrent.atomic.AtomicInteger;
 import org.junit.jupiter.api.Test;
@@ -174,6 +182,43 @@ final class CatalogueTest {
             double warmest = build.ambientCelsius() + build.ambientSwingKelvin() + kelvin;
             assertTrue(warmest <= 30.0001, scenario::toString);
         }
+    }
+
+    @Test
+    void theDocumentsListWhichFindingsAreDue() throws IOException {
+        String document = Files.readString(Path.of("../docs/scenarios.md"));
+        String table = String.join("\n", DueFindings.documentRows());
+        assertTrue(document.contains(table), () -> "docs/scenarios.md should hold:\n" + table);
+    }
+
+    @Test
+    void whatIsFoundBeforeTheFaultIsFalseAndWhatIsFoundAfterItMustNameItsProbe() {
+        Scenario scenario = Catalogue.scenario(FaultKind.PROBE_DROPOUT, 9);
+        Scenario.TimedFault fault = scenario.faults().get(0);
+        Judge judge = new Judge(scenario);
+        ProbeName own = fault.probe().orElseThrow();
+        ProbeName other = new ProbeName("another");
+        List<FindingLog.Span> spans =
+                List.of(
+                        span(FindingCode.PROBE_LOST, own, fault.atSeconds() - 10),
+                        span(FindingCode.PROBE_LOST, other, fault.atSeconds() + 10),
+                        span(FindingCode.PROBE_LOST, own, fault.atSeconds() + 30));
+        assertEquals(
+                List.of(
+                        Verdict.Bearing.UNEXPLAINED,
+                        Verdict.Bearing.UNEXPLAINED,
+                        Verdict.Bearing.RIGHT),
+                judge.findings(spans).stream().map(Verdict.FoundFinding::bearing).toList());
+        assertEquals(List.of(OptionalDouble.of(30)), judge.firstRight(spans));
+        assertEquals(List.of(OptionalDouble.empty()), judge.firstRight(spans.subList(0, 2)));
+    }
+
+    private static FindingLog.Span span(FindingCode code, ProbeName probe, double atSeconds) {
+        return new FindingLog.Span(
+                new Finding(code, Optional.of(probe), 0, "evidence", "action", "advice"),
+                atSeconds,
+                OptionalDouble.empty(),
+                false);
     }
 
     @Test

@@ -264,6 +264,8 @@ final class RehearsalTest {
                         scenario(6, 8, true, lasting(1, 2 * HOUR, new Mishap.MainsCut(false))));
         assertTrue(verdict.lowestEggCelsius() < 31.3, verdict::toString);
         assertFalse(verdict.haveEggsPassedTheCeiling());
+        assertEquals(
+                3 * HOUR + Timeline.BOOT_SECONDS, raised(verdict, FindingCode.MAINS_RETURNED), 2);
         Verdict withBattery =
                 Rehearsal.run(
                         scenario(6, 8, true, lasting(1, 2 * HOUR, new Mishap.MainsCut(true))));

@@ -2,7 +2,6 @@ package io.evenwarm.agent.driver.pi4j;
 
 import com.pi4j.Pi4J;
 import com.pi4j.context.Context;
-import com.pi4j.exception.Pi4JException;
 import com.pi4j.io.i2c.I2C;
 import com.pi4j.io.i2c.I2CProvider;
 import com.pi4j.plugin.linuxfs.LinuxFsPlugin;
@@ -142,7 +141,7 @@ public final class I2cBuses {
         static void end(Context context) {
             try {
                 context.shutdown();
-            } catch (Pi4JException e) {
+            } catch (RuntimeException | LinkageError e) {
                 System.getLogger(I2cBuses.class.getName())
                         .log(System.Logger.Level.DEBUG, "Pi4J's end", e);
             }

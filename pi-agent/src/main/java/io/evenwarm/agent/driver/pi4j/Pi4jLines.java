@@ -2,7 +2,6 @@ package io.evenwarm.agent.driver.pi4j;
 
 import com.pi4j.Pi4J;
 import com.pi4j.context.Context;
-import com.pi4j.exception.Pi4JException;
 import com.pi4j.io.gpio.digital.DigitalInput;
 import com.pi4j.io.gpio.digital.DigitalInputConfig;
 import com.pi4j.io.gpio.digital.DigitalOutput;
@@ -199,7 +198,7 @@ final class Pi4jLines implements GpioLines {
                 there -> {
                     try {
                         there.shutdown();
-                    } catch (Pi4JException e) {
+                    } catch (RuntimeException | LinkageError e) {
                         System.getLogger(Pi4jLines.class.getName())
                                 .log(System.Logger.Level.WARNING, "Pi4J's end", e);
                     }

@@ -23,7 +23,8 @@ public final class OneWireThermometer implements SampleSource {
     /** What an address looks like, for a person. */
     public static final String ADDRESS_FORM =
             "family, hyphen and 12 hex digits of a 1-Wire thermometer, for example"
-                    + " \"28-0000072431ab\" (families 10, 22, 28, 3b, 42)";
+                    + " \"28-0000072431ab\" (families 10, 22, 28, 3b, 42); \"evenwarm-agent probes\""
+                    + " lists those that are there";
 
     /** DS18S20, DS1822, DS18B20, DS1825, DS28EA00 [1]. */
     private static final Pattern ADDRESS = Pattern.compile("(10|22|28|3b|42)-[0-9a-f]{12}");
