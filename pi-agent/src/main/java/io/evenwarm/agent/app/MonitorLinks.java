@@ -29,6 +29,7 @@ final class MonitorLinks implements AutoCloseable {
 
     private final MonitorServer server;
     private final CompletableFuture<TlsPlace> tls = new CompletableFuture<>();
+    private final CompletableFuture<Boolean> local = new CompletableFuture<>();
 
     /**
      * Where monitors find the agent over TLS.
@@ -47,9 +48,7 @@ final class MonitorLinks implements AutoCloseable {
         MonitorLinks links = new MonitorLinks(context);
         Path state = configuration.stateFolder();
         links.server.listen(
-                "local socket",
-                () -> LocalLinks.listen(StateFolder.socketIn(state)),
-                MonitorServer.MAX_LOCAL);
+                "local socket", () -> links.listenLocally(state), MonitorServer.MAX_LOCAL);
         configuration
                 .tls()
                 .ifPresent(
@@ -60,6 +59,17 @@ final class MonitorLinks implements AutoCloseable {
                                         MonitorServer.MAX_MONITORS));
         configuration.serial().ifPresent(links::serve);
         return links;
+    }
+
+    private LinkListener listenLocally(Path state) throws LinkException {
+        try {
+            LinkListener listener = LocalLinks.listen(StateFolder.socketIn(state));
+            local.complete(true);
+            return listener;
+        } catch (LinkException e) {
+            local.complete(false);
+            throw e;
+        }
     }
 
     private LinkListener listen(TlsSettings settings, AgentConfiguration configuration)
@@ -89,6 +99,18 @@ final class MonitorLinks implements AutoCloseable {
         server.serveLine(
                 "serial line " + settings.port(),
                 () -> SerialLinks.open(settings.port(), settings.baud()));
+    }
+
+    /** Waits until commands at this machine find the agent, or that has failed once. */
+    void awaitLocal(long seconds) {
+        try {
+            local.get(seconds, TimeUnit.SECONDS);
+        } catch (TimeoutException | ExecutionException e) {
+            // It is tried again in the background; whoever waits goes on.
+            return;
+        } catch (InterruptedException e) {
+            Thread.currentThread().interrupt();
+        }
     }
 
     /** Where TLS listens; empty when the first attempt failed, or took longer than that. */

@@ -222,6 +222,7 @@ final class RunningAgent implements AutoCloseable {
      * over TLS; both are null when the port could not be opened at once.
      */
     String announcement() {
+        links.ifPresent(there -> there.awaitLocal(TLS_SECONDS));
         Optional<MonitorLinks.TlsPlace> tls = awaitTls(TLS_SECONDS);
         Map<String, Object> object = new LinkedHashMap<>();
         object.put("agent", configuration.name().value());

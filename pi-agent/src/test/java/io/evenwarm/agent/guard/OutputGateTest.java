@@ -9,6 +9,7 @@ import io.evenwarm.agent.testing.FakeOutput;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.Optional;
+import java.util.Random;
 import java.util.concurrent.CountDownLatch;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.Timeout;
@@ -246,5 +247,37 @@ final class OutputGateTest {
         }
         moist.applyMoisture(true, true);
         assertFalse(humidifier.isEnergised() || vent.isEnergised(), "closed for good");
+    }
+
+    /** The gate by itself, with grants and wishes of any age. */
+    @Test
+    void noOldGrantAndNoOldWishEnergisesAnything() {
+        int energised = 0;
+        for (long seed = 1; seed <= 300; seed++) {
+            Random random = new Random(seed);
+            FakeOutput seeded = new FakeOutput("heater", true);
+            FakeOutput contact = new FakeOutput("cut-off relay", true);
+            OutputGate fresh =
+                    new OutputGate(
+                            new CabinetOutputs(
+                                    seeded,
+                                    Optional.of(contact),
+                                    Optional.empty(),
+                                    Optional.empty()));
+            // Anywhere, also where the clock passes its largest number.
+            long now = random.nextLong();
+            for (int tick = 0; tick < 50; tick++) {
+                now += (long) (2 * SECOND * random.nextDouble());
+                long left = (long) (6 * SECOND * (random.nextDouble() - 0.5));
+                long age = (long) (6 * SECOND * random.nextDouble());
+                boolean isWanted = random.nextBoolean();
+                fresh.apply(isWanted, now - age, HeatGrant.until(now + left), false, false, now);
+                String where = "seed " + seed + ", tick " + tick;
+                assertEquals(left > 0, contact.isEnergised(), where);
+                assertEquals(isWanted && left > 0 && age < 3 * SECOND, seeded.isEnergised(), where);
+                energised += seeded.isEnergised() ? 1 : 0;
+            }
+        }
+        assertTrue(energised > 300, energised + " times energised");
     }
 }
