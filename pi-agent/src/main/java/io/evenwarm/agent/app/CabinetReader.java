@@ -5,6 +5,7 @@ import io.evenwarm.agent.app.CabinetSettings.OutputDriver;
 import io.evenwarm.agent.app.CabinetSettings.OutputWiring;
 import io.evenwarm.agent.plan.CabinetPlan;
 import io.evenwarm.agent.plan.ControlPlan;
+import io.evenwarm.agent.plan.FallbackPlan;
 import io.evenwarm.agent.plan.GuardPlan;
 import io.evenwarm.agent.plan.KeepingPlan;
 import io.evenwarm.agent.plan.ProbePlan;
@@ -73,7 +74,7 @@ final class CabinetReader {
         Optional<OutputWiring> humidifier = lines.output(LineReader.HUMIDIFIER);
         Optional<OutputWiring> vent = lines.output(LineReader.VENT);
         Optional<ControlPlan> control = ControlReader.read(section.section("control"));
-        Optional<GuardPlan> guard = guard();
+        Optional<GuardPlan> guard = guard(FallbackReader.read(section, limits));
         boolean simulated =
                 heater.map(there -> there.driver() == OutputDriver.SIMULATED).orElse(false);
         InputWirings inputs = lines.inputs(simulated);
@@ -269,11 +270,12 @@ final class CabinetReader {
         }
     }
 
-    private Optional<GuardPlan> guard() {
+    private Optional<GuardPlan> guard(Optional<FallbackPlan> fallback) {
         GuardPlan usual = GuardPlan.defaults();
         Optional<TomlSection> there = section.section("guard");
         if (there.isEmpty()) {
-            return Optional.of(usual);
+            return Optional.of(
+                    new GuardPlan(usual.disagreeKelvin(), usual.disagreeSeconds(), fallback));
         }
         return Optional.of(
                 new GuardPlan(
@@ -286,7 +288,8 @@ final class CabinetReader {
                                 .number(
                                         "disagree_seconds",
                                         NumberRange.of(0, 86_400, "s"),
-                                        usual.disagreeSeconds())));
+                                        usual.disagreeSeconds()),
+                        fallback));
     }
 
     private Optional<CabinetBuild> simulatedBuild(boolean simulated) {
