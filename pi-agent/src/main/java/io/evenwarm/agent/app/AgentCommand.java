@@ -27,6 +27,7 @@ import picocli.CommandLine.Spec;
             StatusCommand.class,
             ResetCommand.class,
             SilenceCommand.class,
+            TuneCommand.class,
             WorkCommand.class,
             IdentityCommand.class,
             OutputsOffCommand.class,

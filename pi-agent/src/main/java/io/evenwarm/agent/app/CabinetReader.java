@@ -5,7 +5,9 @@ import io.evenwarm.agent.app.CabinetSettings.OutputDriver;
 import io.evenwarm.agent.app.CabinetSettings.OutputWiring;
 import io.evenwarm.agent.plan.CabinetPlan;
 import io.evenwarm.agent.plan.ControlPlan;
+import io.evenwarm.agent.plan.FallbackPlan;
 import io.evenwarm.agent.plan.GuardPlan;
+import io.evenwarm.agent.plan.KeepingPlan;
 import io.evenwarm.agent.plan.ProbePlan;
 import io.evenwarm.agent.plant.CabinetBuild;
 import io.evenwarm.message.CabinetName;
@@ -71,14 +73,22 @@ final class CabinetReader {
         Optional<OutputWiring> buzzer = lines.output(LineReader.BUZZER);
         Optional<OutputWiring> humidifier = lines.output(LineReader.HUMIDIFIER);
         Optional<OutputWiring> vent = lines.output(LineReader.VENT);
-        Optional<ControlPlan> control = control();
-        Optional<GuardPlan> guard = guard();
+        Optional<ControlPlan> control = ControlReader.read(section.section("control"));
+        Optional<GuardPlan> guard = guard(FallbackReader.read(section, limits));
         boolean simulated =
                 heater.map(there -> there.driver() == OutputDriver.SIMULATED).orElse(false);
         InputWirings inputs = lines.inputs(simulated);
         Optional<CabinetBuild> build = simulatedBuild(simulated);
         checkAllOrNothingSimulated(heater, probes);
+        Optional<KeepingPlan> keeping =
+                new KeepingReader(section)
+                        .read(
+                                setPoint,
+                                limits,
+                                probes.stream().map(ProbeReader.ReadProbe::plan).toList(),
+                                humidifier.isPresent() || vent.isPresent());
         if (name.isEmpty()
+                || keeping.isEmpty()
                 || setPoint.isEmpty()
                 || limits.isEmpty()
                 || !hasControlProbe(probes)
@@ -99,7 +109,8 @@ final class CabinetReader {
                         cutOffRelay.isPresent(),
                         fan.isPresent(),
                         inputs.fanTachometer().isPresent(),
-                        inputs.door().isPresent());
+                        inputs.door().isPresent(),
+                        keeping.get());
         return Optional.of(
                 new CabinetSettings(
                         plan,
@@ -259,57 +270,12 @@ final class CabinetReader {
         }
     }
 
-    private Optional<ControlPlan> control() {
-        ControlPlan usual = ControlPlan.defaults();
-        Optional<TomlSection> there = section.section("control");
-        if (there.isEmpty()) {
-            return Optional.of(usual);
-        }
-        TomlSection control = there.get();
-        NumberRange times = NumberRange.of(0, 3600, "s");
-        double windowSeconds =
-                control.number(
-                        "window_seconds", NumberRange.of(10, 3600, "s"), usual.windowSeconds());
-        double onSeconds = control.number("minimum_on_seconds", times, usual.minimumOnSeconds());
-        double offSeconds = control.number("minimum_off_seconds", times, usual.minimumOffSeconds());
-        double gain =
-                control.number(
-                        "gain_per_kelvin", NumberRange.above(0, 10, "1/K"), usual.gainPerKelvin());
-        double integral =
-                control.number(
-                        "integral_seconds",
-                        NumberRange.above(0, 100_000, "s"),
-                        usual.integralSeconds());
-        double derivative =
-                control.number(
-                        "derivative_seconds",
-                        NumberRange.of(0, 10_000, "s"),
-                        usual.derivativeSeconds());
-        double weight =
-                control.number(
-                        "set_point_weight", NumberRange.of(0, 1, ""), usual.setPointWeight());
-        if (onSeconds + offSeconds > windowSeconds) {
-            control.faultWithFound(
-                    "window_seconds",
-                    NumberRange.plain(windowSeconds)
-                            + " s with minimum times of "
-                            + NumberRange.plain(onSeconds)
-                            + " s on and "
-                            + NumberRange.plain(offSeconds)
-                            + " s off",
-                    "a window that holds both minimum times");
-            return Optional.empty();
-        }
-        return Optional.of(
-                new ControlPlan(
-                        gain, integral, derivative, weight, windowSeconds, onSeconds, offSeconds));
-    }
-
-    private Optional<GuardPlan> guard() {
+    private Optional<GuardPlan> guard(Optional<FallbackPlan> fallback) {
         GuardPlan usual = GuardPlan.defaults();
         Optional<TomlSection> there = section.section("guard");
         if (there.isEmpty()) {
-            return Optional.of(usual);
+            return Optional.of(
+                    new GuardPlan(usual.disagreeKelvin(), usual.disagreeSeconds(), fallback));
         }
         return Optional.of(
                 new GuardPlan(
@@ -322,7 +288,8 @@ final class CabinetReader {
                                 .number(
                                         "disagree_seconds",
                                         NumberRange.of(0, 86_400, "s"),
-                                        usual.disagreeSeconds())));
+                                        usual.disagreeSeconds()),
+                        fallback));
     }
 
     private Optional<CabinetBuild> simulatedBuild(boolean simulated) {

@@ -184,6 +184,7 @@ final class RunningAgent implements AutoCloseable {
                                         cabinet.probes(), cabinet.outputs(), cabinet.inputs()),
                                 latches,
                                 setPoints,
+                                state.relayCounts(),
                                 boot,
                                 listeners,
                                 saves));

@@ -1,9 +1,11 @@
 package io.evenwarm.agent.app;
 
 import io.evenwarm.agent.durable.FileLatchStore;
+import io.evenwarm.agent.durable.FileRelayCountStore;
 import io.evenwarm.agent.durable.FileSetPointStore;
 import io.evenwarm.agent.port.Latch;
 import io.evenwarm.agent.port.LatchStore;
+import io.evenwarm.agent.port.RelayCountStore;
 import io.evenwarm.agent.port.SetPointStore;
 import io.evenwarm.message.CabinetName;
 import java.io.IOException;
@@ -128,6 +130,10 @@ final class StateFolder implements AutoCloseable {
 
     SetPointStore setPoints() {
         return new FileSetPointStore(path);
+    }
+
+    RelayCountStore relayCounts() {
+        return new FileRelayCountStore(path);
     }
 
     Path journal() {

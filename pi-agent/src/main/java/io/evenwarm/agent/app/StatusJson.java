@@ -41,6 +41,23 @@ final class StatusJson {
         map.put(
                 "plannedWorkSecondsLeft",
                 snapshot.plannedWorkUntilNanos().map(end -> (end - nowNanos) / NANOS_PER_SECOND));
+        snapshot.moisture()
+                .ifPresent(
+                        moisture -> {
+                            map.put("humidityPercent", moisture.humidityPercent());
+                            map.put(
+                                    "dewPointCelsius",
+                                    moisture.dewPoint().map(Temperature::celsius));
+                            map.put("humidifierOn", moisture.humidifierOn());
+                            map.put("ventOn", moisture.ventOn());
+                        });
+        snapshot.control()
+                .ifPresent(
+                        control -> {
+                            map.put("relayOperations", control.relayOperations());
+                            map.put("activity", control.activity());
+                            map.put("notes", control.notes());
+                        });
         map.put("probes", snapshot.probes().stream().map(probe -> probe(probe, nowNanos)).toList());
         map.put(
                 "findings",

@@ -1,8 +1,10 @@
 package io.evenwarm.agent.app;
 
 import io.evenwarm.message.CabinetSnapshot;
+import io.evenwarm.message.ControlReport;
 import io.evenwarm.message.Finding;
 import io.evenwarm.message.Message;
+import io.evenwarm.message.Moisture;
 import io.evenwarm.message.ProbeReading;
 import io.evenwarm.message.Reading;
 import io.evenwarm.quantity.Quantity;
@@ -69,6 +71,8 @@ final class StatusText {
             probes.add(probe(probe, snapshot.moment().monotonicNanos()));
         }
         text.append("  ").append(String.join(", ", probes)).append('\n');
+        snapshot.moisture().ifPresent(moisture -> text.append(moisture(moisture)));
+        snapshot.control().ifPresent(control -> text.append(control(control)));
         snapshot.findings().forEach(finding -> text.append(finding(finding)));
         return text.toString();
     }
@@ -76,6 +80,25 @@ final class StatusText {
     private static String workWords(long endNanos, long nowNanos) {
         long minutes = 1 + TimeUnit.NANOSECONDS.toMinutes(Math.max(0, endNanos - nowNanos - 1));
         return ", planned work for another " + minutes + " min";
+    }
+
+    private String moisture(Moisture moisture) {
+        List<String> parts = new ArrayList<>();
+        moisture.humidityPercent()
+                .ifPresent(
+                        percent ->
+                                parts.add(String.format(Locale.ROOT, "humidity %.1f %%", percent)));
+        moisture.dewPoint().ifPresent(dew -> parts.add("dew point " + unit.format(dew, 1)));
+        moisture.humidifierOn().ifPresent(on -> parts.add(on ? "humidifier on" : "humidifier off"));
+        moisture.ventOn().ifPresent(on -> parts.add(on ? "vent open" : "vent shut"));
+        return parts.isEmpty() ? "" : "  " + String.join(", ", parts) + "\n";
+    }
+
+    private static String control(ControlReport control) {
+        StringBuilder text = new StringBuilder();
+        control.activity().ifPresent(words -> text.append("  ").append(words).append('\n'));
+        control.notes().forEach(note -> text.append("  note: ").append(note).append('\n'));
+        return text.toString();
     }
 
     private String probe(ProbeReading probe, long nowNanos) {

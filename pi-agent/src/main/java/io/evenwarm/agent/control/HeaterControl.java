@@ -197,6 +197,19 @@ public final class HeaterControl {
         return step.output();
     }
 
+    /**
+     * One step without a process value in which guard allows a fixed duty.
+     *
+     * @param duty 0 to 1
+     */
+    public HeatRequest blind(double duty, double elapsedSeconds, boolean heaterWasOn) {
+        double elapsed = elapsedSeconds > 0 && elapsedSeconds < FORGET_SECONDS ? elapsedSeconds : 1;
+        isRunning = false;
+        idleSeconds = Math.min(idleSeconds + elapsed, FORGET_SECONDS);
+        test.ifPresent(running -> running.fail("no air probe was good meanwhile"));
+        return new HeatRequest(new Duty(duty), relay.step(duty, elapsed, heaterWasOn));
+    }
+
     /** One step without a process value, or while heat is not allowed: wants no heat. */
     public HeatRequest idle(double elapsedSeconds, boolean heaterWasOn) {
         double elapsed = elapsedSeconds > 0 && elapsedSeconds < FORGET_SECONDS ? elapsedSeconds : 1;

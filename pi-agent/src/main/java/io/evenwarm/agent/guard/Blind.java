@@ -31,7 +31,10 @@ final class Blind extends Watch {
     Words words(Circumstances now) {
         return new Words(
                 "no air probe gives a good reading",
-                "heater off and cut-off relay open until a probe is back",
+                now.isHeatHeld()
+                        ? "heater off and cut-off relay open until a probe is back"
+                        : "heats blindly at the fixed duty that is configured, bounded by heater"
+                                + " power and room",
                 "Go to the cabinet: the eggs are cooling. Check the probes' cable and supply, and"
                         + " watch the temperature with a thermometer of your own.");
     }

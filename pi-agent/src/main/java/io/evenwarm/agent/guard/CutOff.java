@@ -52,7 +52,7 @@ final class CutOff {
     /** For so long air may have heated a tub that is hot alone now. */
     private static final double TUB_MEMORY_SECONDS = 6 * 3600;
 
-    private static final double TUB_ABOVE_AIR_KELVIN = 0.5;
+    private static final double TUB_ABOVE_AIR_KELVIN = 0.75;
     private static final double TUB_TRIAL_SECONDS = 900;
     private static final double NANOS_PER_SECOND = 1e9;
 

@@ -20,9 +20,10 @@ import java.util.Optional;
  * <p>Called by the control thread only.
  *
  * <p>Heat is held back, and the cut-off relay opened, while any of these holds: the latch is
- * tripped; no air probe is good; a probe inside is at or above the cut-off; the heater's line or
- * the cut-off relay's can't be driven; the agent itself failed in this cabinet's tick. All but the
- * first come back by themselves, {@code 5 s} after the last cause went.
+ * tripped; no air probe is good, and no fallback is configured for that; a probe inside is at or
+ * above the cut-off; the heater's line or the cut-off relay's can't be driven; the agent itself
+ * failed in this cabinet's tick. All but the first come back by themselves, {@code 5 s} after the
+ * last cause went.
  */
 public final class Guard {
 
@@ -35,6 +36,7 @@ public final class Guard {
     private final LimitRules limitRules;
     private final CutOff cutOff;
     private final TrustBook trust;
+    private final BlindFallback fallback;
     private final boolean hasCutOffRelay;
     private final CutOffRelayTest relayTest;
     private final Watches watches;
@@ -73,6 +75,7 @@ public final class Guard {
         stillAir = new StillAir(plan);
         hasCutOffRelay = plan.hasCutOffRelay();
         relayTest = new CutOffRelayTest(plan);
+        fallback = new BlindFallback(plan, limitRules.cutOff().celsius());
         watches = new Watches(plan, cutOff, relayTest);
         setPoint = plan.setPoint();
     }
@@ -101,6 +104,8 @@ public final class Guard {
             isLowered = !isLowered;
             limits = isLowered ? limitRules.loweredAt(setPoint) : limitRules.at(setPoint);
         }
+        boolean isBlind =
+                fallback.update(state, setPoint.celsius(), share, facts.secondsSinceLastTick());
         health.take(
                 state,
                 setPoint.celsius(),
@@ -113,7 +118,7 @@ public final class Guard {
         boolean isCauseThere =
                 isHot
                         || cutOff.isTripped()
-                        || state.isBlind()
+                        || isBlind
                         || hasHeatLineFault(facts)
                         || !facts.internalFault().isEmpty()
                         || isStuckHot
@@ -164,7 +169,10 @@ public final class Guard {
         }
         HeatGrant grant = HeatGrant.until(nowNanos + GRANT_LASTS_NANOS);
         return new GuardVerdict(
-                GuardState.ALLOWING, isTesting ? grant.withCutOffOpen() : grant, findings);
+                GuardState.ALLOWING,
+                isTesting ? grant.withCutOffOpen() : grant,
+                fallback.duty(),
+                findings);
     }
 
     /** Whether nothing speaks against opening the cut-off relay for some minutes. */
@@ -185,7 +193,12 @@ public final class Guard {
     private static boolean isNothingElseFound(List<Finding> findings) {
         for (int i = 0; i < findings.size(); i++) {
             FindingCode code = findings.get(i).code();
+            // Heat that comes through a relay that should stop it misleads what is learned of the
+            // heater; a heater that is truly dead leaves the set point, and there is no calm.
             if (!code.equals(FindingCode.CUT_OFF_RELAY_STUCK)
+                    && !code.equals(FindingCode.HEATER_DEAD)
+                    && !code.equals(FindingCode.HEATER_WEAK)
+                    && !code.equals(FindingCode.HEATER_STUCK_ON)
                     && !code.equals(FindingCode.CLOCK_UNTRUSTED)
                     && !code.equals(FindingCode.STATE_NOT_SAVED)) {
                 return false;

@@ -9,11 +9,19 @@ import java.util.List;
  *
  * @param state in one word
  * @param grant the leave to heat
+ * @param blindDuty the fixed duty to heat with because no air probe is good and the keeper allows
+ *     it; 0 otherwise
  * @param findings what holds now; the same list as long as nothing in it changed
  */
-public record GuardVerdict(GuardState state, HeatGrant grant, List<Finding> findings) {
+public record GuardVerdict(
+        GuardState state, HeatGrant grant, double blindDuty, List<Finding> findings) {
 
     public GuardVerdict {
         findings = List.copyOf(findings);
+    }
+
+    /** A verdict on a cabinet that is not heated blindly. */
+    GuardVerdict(GuardState state, HeatGrant grant, List<Finding> findings) {
+        this(state, grant, 0, findings);
     }
 }

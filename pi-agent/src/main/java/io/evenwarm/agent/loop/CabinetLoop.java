@@ -248,6 +248,7 @@ public final class CabinetLoop implements CommandIntake, AutoCloseable {
                 steering.heat(
                         state,
                         verdict.grant().holdsAt(nowNanos),
+                        verdict.blindDuty(),
                         findings,
                         elapsedSeconds,
                         gate.isHeaterOn());

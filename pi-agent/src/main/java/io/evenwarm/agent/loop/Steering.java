@@ -153,21 +153,27 @@ final class Steering {
     HeatRequest heat(
             CabinetState state,
             boolean isAllowed,
+            double blindDuty,
             List<Finding> findings,
             double elapsedSeconds,
             boolean heaterWasOn) {
         wear.step(heaterWasOn, elapsedSeconds);
         tests.see(findings);
         reportSeconds += elapsedSeconds;
-        HeatRequest request =
-                isAllowed && !state.isBlind()
-                        ? control.step(
-                                setPoint.celsius(),
-                                state.processCelsius(),
-                                state.celsius(state.warmestAir()),
-                                elapsedSeconds,
-                                heaterWasOn)
-                        : control.idle(elapsedSeconds, heaterWasOn);
+        HeatRequest request;
+        if (isAllowed && state.isBlind() && blindDuty > 0) {
+            request = control.blind(blindDuty, elapsedSeconds, heaterWasOn);
+        } else {
+            request =
+                    isAllowed && !state.isBlind()
+                            ? control.step(
+                                    setPoint.celsius(),
+                                    state.processCelsius(),
+                                    state.celsius(state.warmestAir()),
+                                    elapsedSeconds,
+                                    heaterWasOn)
+                            : control.idle(elapsedSeconds, heaterWasOn);
+        }
         tests.settle();
         return request;
     }

@@ -1,12 +1,21 @@
 package io.evenwarm.agent.plan;
 
+import java.util.Optional;
+
 /**
  * What guard compares with, beside the limits.
  *
  * @param disagreeKelvin good air probes that differ by more than this for long disagree; above 0
  * @param disagreeSeconds for how long they must; 0 or more
+ * @param fallback how to heat while blind; empty: not at all
  */
-public record GuardPlan(double disagreeKelvin, double disagreeSeconds) {
+public record GuardPlan(
+        double disagreeKelvin, double disagreeSeconds, Optional<FallbackPlan> fallback) {
+
+    /** Without heat while blind. */
+    public GuardPlan(double disagreeKelvin, double disagreeSeconds) {
+        this(disagreeKelvin, disagreeSeconds, Optional.empty());
+    }
 
     public static GuardPlan defaults() {
         return new GuardPlan(1.5, 600);

@@ -227,6 +227,40 @@ final class ConfigurationReaderTest {
         assertEquals(8, probes.get(0).staleAfterSeconds());
     }
 
+    /** 28 °C + 0.5 × 90 W / 3 W/K = 43 °C; (33.5 − 1 − 28) × 3 / 90 = 0.15. */
+    @Test
+    void aBlindDutyThatCouldHeatToTheCutOffIsRefused() {
+        String fallback =
+                """
+                  [cabinet.fallback]
+                  duty = %s
+                  heater_watts = 90
+                  heat_loss_watts_per_kelvin = 3
+                  warmest_room_celsius = 28
+                """;
+        String text = AGENT + CABINET;
+        assertEquals(
+                0.15,
+                accepted(text + String.format(fallback, "0.15"))
+                        .cabinets()
+                        .get(0)
+                        .plan()
+                        .guard()
+                        .fallback()
+                        .orElseThrow()
+                        .duty());
+        String refused =
+                ConfigurationReader.parse(FILE, text + String.format(fallback, "0.5"))
+                        .fold(
+                                accepted -> "accepted",
+                                rejected -> rejected.errors().get(0).toString());
+        assertTrue(
+                refused.contains(
+                        "found=0.5, which heats to 43.0 °C in a room of 28 °C, allowed=at most"
+                                + " 0.150: no more than 32.5 °C, 1 K below the cut-off"),
+                refused);
+    }
+
     @Test
     void oneAirProbeAndNoCutOffRelayAreWarnings() {
         String text = AGENT + CABINET;

@@ -223,6 +223,32 @@ final class OutputGateTest {
         }
     }
 
+    @Test
+    void humidifierAndVentAreOffOnEveryWayOut() {
+        FakeOutput humidifier = new FakeOutput("humidifier", true);
+        FakeOutput vent = new FakeOutput("vent", true);
+        OutputGate moist =
+                new OutputGate(
+                        new CabinetOutputs(
+                                heater,
+                                Optional.of(cutOffRelay),
+                                Optional.of(fan),
+                                Optional.of(buzzer),
+                                Optional.of(humidifier),
+                                Optional.of(vent)));
+        assertFalse(humidifier.isEnergised() || vent.isEnergised(), "a new gate");
+        List<Runnable> waysOut = List.of(moist::driveOff, moist::lapse, moist::close);
+        for (int way = 0; way < waysOut.size(); way++) {
+            moist.apply(false, 0, HeatGrant.NONE, true, false, way * SECOND);
+            moist.applyMoisture(true, true);
+            assertTrue(humidifier.isEnergised() && vent.isEnergised());
+            waysOut.get(way).run();
+            assertFalse(humidifier.isEnergised() || vent.isEnergised(), "way " + way);
+        }
+        moist.applyMoisture(true, true);
+        assertFalse(humidifier.isEnergised() || vent.isEnergised(), "closed for good");
+    }
+
     /** The gate by itself, with grants and wishes of any age. */
     @Test
     void noOldGrantAndNoOldWishEnergisesAnything() {
