@@ -7,6 +7,7 @@ package io.evenwarm.agent.guard.health;
 final class HeaterStrength {
 
     private static final double FIRST_BLOCKS = 4 * 360;
+
     /** Half a day, so that a noisy first hour is not what all is held against. */
     private static final double BASE_LEAST_BLOCKS = 12 * 360;
 
