@@ -51,7 +51,6 @@ public final class Guard {
     private Temperature setPoint;
     private Limits limits;
     private boolean isLowered;
-    private boolean isFanFound;
     private boolean isStarting = true;
     private boolean hasStarted;
     private long startedAtNanos;
@@ -125,7 +124,7 @@ public final class Guard {
                         || isNearHot
                         || stillAir.holds(
                                 state,
-                                isFanFound || health.isFanStopped(),
+                                watches.isFanStandingStill() || health.isFanStopped(),
                                 limits.cutOff().celsius());
         boolean isHeld = hold.update(isCauseThere, nowNanos);
         List<Finding> findings =
@@ -147,7 +146,6 @@ public final class Guard {
                 cutOff.isTripped(),
                 isFound(findings, FindingCode.HEATER_STUCK_ON),
                 nowNanos);
-        isFanFound = isFound(findings, FindingCode.FAN_STOPPED);
         isStarting = isStarting && isHeld && !cutOff.isTripped() && isFirstMinute(nowNanos);
         boolean isTesting =
                 hasCutOffRelay

@@ -55,6 +55,9 @@ final class TooCold extends Watch {
             wasWork = !now.facts().signs().isPlannedWork();
             return Presence.UNKNOWN;
         }
+        if (now.health().doorOpenSeconds() >= LONGEST_LOOK_SECONDS) {
+            isWarmingUp = false;
+        }
         if (now.state().isBlind()) {
             return Presence.UNKNOWN;
         }

@@ -100,6 +100,11 @@ final class Watches {
         return findings;
     }
 
+    /** Whether the tachometer says that the fan stands still. */
+    boolean isFanStandingStill() {
+        return fanTurns.isKnown() && fanTurns.share() < FanByTachometer.STOPPED_SHARE;
+    }
+
     /** A person moved the limits: the cabinet may now need time to get between them. */
     void limitsMoved() {
         tooCold.expectWarmUp();

@@ -355,12 +355,32 @@ final class GuardTest {
         guard.setPointChanged(new Temperature(32));
         assertFalse(has(judgeFor(3600, 29), FindingCode.TOO_COLD));
         judgeFor(901, 32);
+        coolTo(29, 32);
         assertTrue(has(judgeFor(61, 29), FindingCode.TOO_COLD));
+    }
+
+    /** Within minutes, and not at once as behind an opened door. */
+    private void coolTo(double celsius, double fromCelsius) {
+        for (double now = fromCelsius; now > celsius; now -= 0.0625) {
+            judgeFor(30, now);
+        }
+    }
+
+    /** Air that falls at once is an opened door, which has a finding of its own. */
+    @Test
+    void aShortLookInsideIsNotTooColdAndADoorLeftOpenIsToldAsSuch() {
+        judgeFor(1000, 31);
+        assertFalse(has(judgeFor(60, 28, 27.5, 27), FindingCode.TOO_COLD));
+        GuardVerdict open = judgeFor(150, 28, 27.5, 27);
+        assertFalse(has(open, FindingCode.TOO_COLD));
+        assertTrue(has(open, FindingCode.DOOR_OPEN));
+        assertTrue(has(judgeFor(600, 28, 27.5, 27), FindingCode.TOO_COLD));
     }
 
     @Test
     void beingBlindNeitherRaisesNorClearsTooCold() {
         judgeFor(901, 31);
+        coolTo(30, 31);
         assertTrue(has(judgeFor(61, 30), FindingCode.TOO_COLD));
         assertTrue(has(judgeFor(500, LOST), FindingCode.TOO_COLD));
     }

@@ -19,6 +19,9 @@ final class HeatingWordsTest {
         GuardRig rig = new GuardRig(plan, latch);
         rig.facts = facts;
         rig.judgeFor(901, 31);
+        for (double now = 31; now > 30; now -= 0.0625) {
+            rig.judgeFor(30, now);
+        }
         rig.judgeFor(62, 30);
         Finding finding = rig.finding(FindingCode.TOO_COLD).orElseThrow();
         return finding.action();

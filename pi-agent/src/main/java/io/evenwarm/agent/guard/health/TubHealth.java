@@ -51,7 +51,8 @@ final class TubHealth {
         double moved = blocks >= RING_BLOCKS ? now - ring[slot] : 0;
         ring[slot] = now;
         blocks = blocks + 1 >= 2 * RING_BLOCKS ? RING_BLOCKS + slot + 1 : blocks + 1;
-        boolean isLeaving = moved * (now - airCelsius) > 0;
+        // Only downwards: one that turns hot is not to be disbelieved for it.
+        boolean isLeaving = moved < 0 && now < airCelsius;
         if (Math.abs(moved) > FALLEN_KELVIN && isLeaving) {
             trouble = ProbeTrouble.FALLEN_OUT;
             clearBlocks = 0;
