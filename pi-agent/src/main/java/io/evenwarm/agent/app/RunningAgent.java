@@ -1,6 +1,7 @@
 package io.evenwarm.agent.app;
 
 import io.evenwarm.agent.driver.watchdog.ServiceManager;
+import io.evenwarm.agent.durable.LifeNote;
 import io.evenwarm.agent.journal.Journal;
 import io.evenwarm.agent.journal.JournalSettings;
 import io.evenwarm.agent.loop.AgentLoop;
@@ -52,6 +53,7 @@ final class RunningAgent implements AutoCloseable {
     private final SaveThread saves = new SaveThread();
     private final Journal journal;
     private final SnapshotBoard board;
+    private final LifeKeeper life;
     private final AgentLoop loop;
     private final OutsideWatch outside;
     private volatile boolean isStarted;
@@ -77,6 +79,7 @@ final class RunningAgent implements AutoCloseable {
                         configuration.cabinets().stream()
                                 .map(cabinet -> cabinet.plan().name())
                                 .toList());
+        this.life = new LifeKeeper(configuration.stateFolder(), wall);
         this.outside = new OutsideWatch(manager, configuration.watchdog());
         SnapshotListener told =
                 new JournalTrouble(
@@ -131,6 +134,7 @@ final class RunningAgent implements AutoCloseable {
         try {
             journal.agentStarted(now(), startWords());
             journal.start();
+            life.start();
             links = Optional.of(MonitorLinks.open(configuration, serveContext()));
         } catch (RuntimeException | LinkageError e) {
             // For example a native library that this machine lacks: eggs are kept warm without it.
@@ -172,12 +176,13 @@ final class RunningAgent implements AutoCloseable {
 
     /** A cabinet that can't be made stays off; it keeps no other from its heat. */
     private List<CabinetLoop> cabinetLoops(List<SnapshotListener> listeners) {
+        Optional<LifeNote.PowerCut> cut = life.powerCut();
         LatchStore latches = state.latches();
         SetPointStore setPoints = state.setPoints();
         List<CabinetLoop> loops = new ArrayList<>();
         for (Hardware.Cabinet cabinet : hardware.cabinets()) {
             try {
-                loops.add(
+                CabinetLoop made =
                         new CabinetLoop(
                                 cabinet.settings().plan(),
                                 new CabinetDevices(
@@ -187,7 +192,9 @@ final class RunningAgent implements AutoCloseable {
                                 state.relayCounts(),
                                 boot,
                                 listeners,
-                                saves));
+                                saves);
+                cut.ifPresent(power -> made.machineWasOff(power.lastAlive()));
+                loops.add(made);
             } catch (RuntimeException e) {
                 LOG.log(
                         Level.ERROR,
@@ -237,6 +244,7 @@ final class RunningAgent implements AutoCloseable {
         loop.close();
         outside.stopping();
         if (isStarted) {
+            life.close();
             journal.agentStopped(now(), "agent stopped");
         }
         links.ifPresent(MonitorLinks::close);
