@@ -9,30 +9,24 @@ import java.lang.System.Logger.Level;
 import java.nio.file.Path;
 import java.time.Instant;
 import java.util.Optional;
-import java.util.concurrent.Executors;
-import java.util.concurrent.ScheduledExecutorService;
-import java.util.concurrent.TimeUnit;
+import java.util.concurrent.locks.LockSupport;
 
 /** Keeps the note that the agent is alive, once a minute and away from the control thread. */
 final class LifeKeeper implements AutoCloseable {
 
     private static final Logger LOG = System.getLogger(LifeKeeper.class.getName());
-    private static final long PERIOD_SECONDS = 60;
-    private static final long END_SECONDS = 2;
+    private static final long PERIOD_NANOS = 60_000_000_000L;
+    private static final long END_MILLIS = 2000;
 
     private final Optional<LifeNote> note;
     private final WallClock wall;
-    private final ScheduledExecutorService thread =
-            Executors.newSingleThreadScheduledExecutor(
-                    work -> {
-                        Thread made = new Thread(work, "life note");
-                        made.setDaemon(true);
-                        return made;
-                    });
+    private final Thread thread = new Thread(this::run, "life note");
+    private volatile boolean isOver;
 
     LifeKeeper(Path stateFolder, WallClock wall) {
         this.note = MachineBoot.id(MachineBoot.FILE).map(boot -> new LifeNote(stateFolder, boot));
         this.wall = wall;
+        thread.setDaemon(true);
     }
 
     /** Whether the machine went off under the last run. Before {@link #start}. */
@@ -41,7 +35,15 @@ final class LifeKeeper implements AutoCloseable {
     }
 
     void start() {
-        thread.scheduleWithFixedDelay(this::running, 0, PERIOD_SECONDS, TimeUnit.SECONDS);
+        thread.start();
+    }
+
+    private void run() {
+        while (!isOver) {
+            running();
+            LockSupport.parkNanos(PERIOD_NANOS);
+        }
+        write(LifeNote::ended);
     }
 
     private void running() {
@@ -64,15 +66,13 @@ final class LifeKeeper implements AutoCloseable {
         }
     }
 
-    /** Notes a wanted end; gives up after {@value #END_SECONDS} s on a disk that hangs. */
+    /** Notes a wanted end; gives up after {@value #END_MILLIS} ms on a disk that hangs. */
     @Override
     public void close() {
-        thread.execute(() -> write(LifeNote::ended));
-        thread.shutdown();
+        isOver = true;
+        LockSupport.unpark(thread);
         try {
-            if (!thread.awaitTermination(END_SECONDS, TimeUnit.SECONDS)) {
-                thread.shutdownNow();
-            }
+            thread.join(END_MILLIS);
         } catch (InterruptedException e) {
             Thread.currentThread().interrupt();
         }

@@ -17,6 +17,7 @@ import io.evenwarm.message.Limits;
  * @param latch the hard cut-off's latch, this tick's trip included
  * @param trust which probes are set aside; a watch may set its own aside and take that back
  * @param health what was learned of the cabinet, this tick included
+ * @param isHeaterStuckOn whether the heater heats without being told to
  * @param facts what is known beside the readings
  * @param nowNanos monotonic time of the tick
  */
@@ -30,5 +31,6 @@ record Circumstances(
         Latch latch,
         TrustBook trust,
         CabinetHealth health,
+        boolean isHeaterStuckOn,
         TickFacts facts,
         long nowNanos) {}

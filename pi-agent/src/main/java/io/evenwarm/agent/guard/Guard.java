@@ -42,6 +42,7 @@ public final class Guard {
     private final Watches watches;
     private final CabinetHealth health;
     private final StillAir stillAir;
+    private final HeldAgain heldAgain = new HeldAgain();
     private final NearCutOff nearCutOff = new NearCutOff();
     private final StuckHeater stuckHeater = new StuckHeater();
     private final HeatHold hold = new HeatHold();
@@ -51,6 +52,7 @@ public final class Guard {
     private Temperature setPoint;
     private Limits limits;
     private boolean isLowered;
+    private boolean isUnevenYet;
     private boolean isStarting = true;
     private boolean hasStarted;
     private long startedAtNanos;
@@ -111,9 +113,9 @@ public final class Guard {
                 facts.wasHeaterOn(),
                 facts.secondsSinceLastTick(),
                 interference(facts));
-        boolean isStuckHot =
-                stuckHeater.update(health.isHeaterStuckOn(), state, setPoint.celsius());
+        boolean isStuckHot = stuckHeater.update(isHeaterStuckOn(), state, setPoint.celsius());
         boolean isNearHot = nearCutOff.update(state, setPoint.celsius(), limits.cutOff().celsius());
+        heldAgain.update(isStuckHot || isNearHot, share, nowNanos);
         boolean isCauseThere =
                 isHot
                         || cutOff.isTripped()
@@ -139,8 +141,12 @@ public final class Guard {
                                 cutOff.latch(),
                                 trust,
                                 health,
+                                isHeaterStuckOn(),
                                 facts,
                                 nowNanos));
+        isUnevenYet =
+                isFound(findings, FindingCode.FAN_STOPPED)
+                        || isFound(findings, FindingCode.PROBES_DISAGREE);
         obedience.update(
                 state,
                 cutOff.isTripped(),
@@ -205,13 +211,20 @@ public final class Guard {
         return true;
     }
 
+    private boolean isHeaterStuckOn() {
+        return health.isHeaterStuckOn() || heldAgain.isStuckOn();
+    }
+
     private CabinetHealth.Interference interference(TickFacts facts) {
         Signs signs = facts.signs();
         if (signs.isPlannedWork() || signs.isDoorOpen().orElse(false)) {
             return CabinetHealth.Interference.HANDS_INSIDE;
         }
-        return hasCutOffRelay && !signs.wasCutOffRelayClosed()
-                ? CabinetHealth.Interference.HEAT_CUT
+        if (hasCutOffRelay && !signs.wasCutOffRelayClosed()) {
+            return CabinetHealth.Interference.HEAT_CUT;
+        }
+        return isUnevenYet && !health.isLayeringLearned()
+                ? CabinetHealth.Interference.UNEVEN
                 : CabinetHealth.Interference.NONE;
     }
 

@@ -20,7 +20,7 @@ final class HeaterStuckOn extends Watch {
 
     @Override
     Presence look(Circumstances now, boolean isRaised) {
-        return Presence.of(now.health().isHeaterStuckOn());
+        return Presence.of(now.isHeaterStuckOn());
     }
 
     @Override

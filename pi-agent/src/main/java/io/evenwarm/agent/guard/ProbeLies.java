@@ -8,8 +8,8 @@ import java.util.Optional;
 
 /**
  * One probe gives readings that pass every check of their own, but can't be right beside its
- * neighbours and its past. While a frozen, drifting or fallen-out probe stands against the others,
- * it is set aside: it neither steers nor trips.
+ * neighbours and its past. While it stands against the others it is set aside: it neither steers
+ * nor trips. Two that were swapped are not: their mean is the same.
  */
 final class ProbeLies extends Watch {
 
@@ -45,9 +45,7 @@ final class ProbeLies extends Watch {
     }
 
     private boolean isSetAsideFor() {
-        return trouble == ProbeTrouble.FROZEN
-                || trouble == ProbeTrouble.DRIFTING
-                || trouble == ProbeTrouble.FALLEN_OUT;
+        return trouble != ProbeTrouble.SWAPPED;
     }
 
     @Override
@@ -94,9 +92,7 @@ final class ProbeLies extends Watch {
 
     private String action(Circumstances now) {
         if (!isSetAsideFor()) {
-            return trouble == ProbeTrouble.SWAPPED
-                    ? "goes on as before: the mean of the probes is the same"
-                    : "goes on with its readings, averaged";
+            return "goes on as before: the mean of the probes is the same";
         }
         return now.trust().isTrusted(index)
                 ? "goes on by it, because no other good probe is left in the air"

@@ -141,7 +141,9 @@ public final class CabinetHealth {
         /** The door is known to be open, or somebody works at the cabinet. */
         HANDS_INSIDE,
         /** Guard holds heat back by the cut-off relay: the heater's relay can't be judged. */
-        HEAT_CUT
+        HEAT_CUT,
+        /** The layers part too far to be taken for this cabinet's usual ones. */
+        UNEVEN
     }
 
     void block(double setPoint, Interference interference) {

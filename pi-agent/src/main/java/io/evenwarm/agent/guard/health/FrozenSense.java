@@ -17,6 +17,9 @@ final class FrozenSense {
     /** Where the layers are not as they were learned, the neighbours must move farther. */
     private static final double UNSOUND_RANGE_KELVIN = 1;
 
+    /** So far no neighbour moves alone, whatever is usual here. */
+    private static final double UNKNOWN_RANGE_KELVIN = 1.5;
+
     private static final double MARGIN_KELVIN = 0.02;
 
     /** A run so many times the longest one of the last days, and some movement beside it. */
@@ -93,8 +96,13 @@ final class FrozenSense {
             lateLowest = Math.min(lateLowest, expected);
             lateHighest = Math.max(lateHighest, expected);
         }
-        if (runBlocks >= SHORTEST_BLOCKS && seenBlocks > LEARNING_BLOCKS) {
-            isFrozen |= isTooFar(isSound) || (isSound && isTooLong());
+        if (runBlocks >= SHORTEST_BLOCKS) {
+            boolean knowsUsual = seenBlocks > LEARNING_BLOCKS;
+            isFrozen |=
+                    knowsUsual
+                            ? isTooFar(isSound) || (isSound && isTooLong())
+                            : runBlocks > SETTLED_BLOCKS
+                                    && lateHighest - lateLowest > UNKNOWN_RANGE_KELVIN;
         }
     }
 

@@ -138,6 +138,9 @@ final class LayerHealth {
         }
         senseProbes(blocks, share, setting.isQuiet() && !setting.isOpen(), isSound);
         if (!layering.isLearned()) {
+            for (ProbeHealth probe : probes) {
+                probe.takeFrozen(0);
+            }
             return retrust();
         }
         fastCauses.judge(

@@ -69,12 +69,7 @@ final class ProbeHealth {
             double scatterKelvin,
             boolean isOpen,
             boolean isDisturbed) {
-        // One that hangs in a still room may say the same for long: it fell out all the same.
-        if (frozen.isFrozen() && trouble != ProbeTrouble.FALLEN_OUT) {
-            raise(ProbeTrouble.FROZEN, deviationKelvin);
-        } else if (trouble == ProbeTrouble.FROZEN) {
-            trouble = ProbeTrouble.NONE;
-        }
+        takeFrozen(deviationKelvin);
         if (trouble == ProbeTrouble.FROZEN || Double.isNaN(deviationKelvin)) {
             return;
         }
@@ -115,6 +110,16 @@ final class ProbeHealth {
             raise(ProbeTrouble.NOISY, scatter.stepKelvin());
         }
         clear(away, isSwap);
+    }
+
+    /** As far as it can be judged before the layers are learned. */
+    void takeFrozen(double deviationKelvin) {
+        // One that hangs in a still room may say the same for long: it fell out all the same.
+        if (frozen.isFrozen() && trouble != ProbeTrouble.FALLEN_OUT) {
+            raise(ProbeTrouble.FROZEN, deviationKelvin);
+        } else if (trouble == ProbeTrouble.FROZEN) {
+            trouble = ProbeTrouble.NONE;
+        }
     }
 
     private void raise(ProbeTrouble newTrouble, double kelvin) {
