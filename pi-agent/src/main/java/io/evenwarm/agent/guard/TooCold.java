@@ -20,7 +20,7 @@ final class TooCold extends Watch {
     static final double AFTER_WORK_SECONDS = 3600;
 
     /** With the door open for so long, the cold itself is to be told of. */
-    private static final double LONGEST_LOOK_SECONDS = 600;
+    private static final double LONGEST_LOOK_SECONDS = 1800;
 
     private static final double NANOS_PER_SECOND = 1e9;
 

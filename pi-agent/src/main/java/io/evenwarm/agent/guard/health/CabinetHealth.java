@@ -17,6 +17,9 @@ public final class CabinetHealth {
     /** Walls and tubs need so many times as long to warm again as they were open. */
     private static final double RECOVERY_TIMES = 12;
 
+    /** What takes longer than a look is work, be it announced or not. */
+    private static final double LOOK_SECONDS = 180;
+
     /** Work puts cold tubs in, which take their heat for longer. */
     private static final double RECOVERY_TIMES_WORK = 30;
 
@@ -197,7 +200,9 @@ public final class CabinetHealth {
                     Math.min(
                             LONGEST_RECOVERY_SECONDS,
                             QUIET_AFTER_SECONDS
-                                    + (isHanded ? RECOVERY_TIMES_WORK : RECOVERY_TIMES)
+                                    + (isHanded || openedSeconds > LOOK_SECONDS
+                                                    ? RECOVERY_TIMES_WORK
+                                                    : RECOVERY_TIMES)
                                             * openedSeconds);
         } else {
             openedSeconds = 0;
@@ -254,7 +259,7 @@ public final class CabinetHealth {
                 stoppedHeatBlocks < DEAD_BLOCKS && (layers.fan().isSuspected() || isOpen);
         stoppedHeatBlocks = isStopped && !isHeldBack ? stoppedHeatBlocks + 1 : 0;
         if (isSound) {
-            strength.take(response.comparableKelvin());
+            strength.take(response.comparableKelvin(), response.comparableErrorKelvin());
         }
     }
 

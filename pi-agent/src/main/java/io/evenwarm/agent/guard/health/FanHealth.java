@@ -28,8 +28,8 @@ final class FanHealth {
     /** No fan that still turns at a third of its flow lets the excess grow to this share. */
     private static final double STOPPED_SHARE = 1.9;
 
-    private static final double WEAK_LEAST_KELVIN = 0.05;
-    private static final double WEAK_SHARE = 0.25;
+    private static final double WEAK_LEAST_KELVIN = 0.06;
+    private static final double WEAK_SHARE = 0.35;
     private static final double WEAK_DEVIATIONS = 5;
     private static final int WEAK_BLOCKS = 180;
     private static final double LEAST_USUAL_KELVIN = 0.05;

@@ -23,10 +23,10 @@ final class FrozenSense {
     private static final double MARGIN_KELVIN = 0.02;
 
     /** A run so many times the longest one of the last days, and some movement beside it. */
-    private static final double USUAL_RUNS = 3.5;
+    private static final double USUAL_RUNS = 4.5;
 
     private static final double SOME_RANGE_SHARE = 0.5;
-    private static final int LEAST_RUN_BLOCKS = 120;
+    private static final int LEAST_RUN_BLOCKS = 180;
 
     /** What moved the neighbours before the probe last changed has settled after this. */
     private static final int SETTLED_BLOCKS = 30;

@@ -41,6 +41,15 @@ final class HeatResponse {
     /** A choice among the lags is made this often. */
     private static final int BLOCKS_BETWEEN_CHOICES = 90;
 
+    private static final double LONG_KEEPS = 1 - BlockMeans.SECONDS / (4 * MEMORY_SECONDS);
+    private static final int COMPARABLE = 2;
+
+    /** A heater that hardly ever works shows too little of itself to be compared. */
+    private static final double LEAST_USUAL_SHARE = 0.015;
+
+    /** What heat does not explain keeps its direction for about this many blocks. */
+    private static final double BLOCKS_ALIKE = 6;
+
     private final int count = HEATER_LAGS_SECONDS.length;
     private final Lag behindProbe = new Lag(PROBE_LAG_SECONDS);
     private final Lag[] heat = new Lag[count];
@@ -48,6 +57,9 @@ final class HeatResponse {
     private final Lag slowAir = new Lag(WASHOUT_SECONDS);
     private final double[] heatHeat = new double[count];
     private final double[] heatAir = new double[count];
+    private final Lag usualShare = new Lag(MEMORY_SECONDS);
+    private double longHeatHeat;
+    private double longHeatAir;
     private double airAir;
     private double blocks;
     private long seen;
@@ -73,6 +85,7 @@ final class HeatResponse {
      */
     boolean take(double heatShare, double celsius, boolean isSound) {
         double delayed = behindProbe.step(heatShare);
+        usualShare.step(heatShare);
         boolean isFirst = seen++ == 0;
         double air = isFirst ? 0 : celsius - slowAir.value();
         slowAir.step(celsius);
@@ -85,6 +98,10 @@ final class HeatResponse {
             double fast = isFirst ? 0 : lagged - slowHeat[i].value();
             slowHeat[i].step(lagged);
             if (isLesson) {
+                if (i == COMPARABLE) {
+                    longHeatHeat = longHeatHeat * LONG_KEEPS + fast * fast;
+                    longHeatAir = longHeatAir * LONG_KEEPS + fast * air;
+                }
                 heatHeat[i] = heatHeat[i] * KEEPS + fast * fast;
                 heatAir[i] = heatAir[i] * KEEPS + fast * air;
             }
@@ -131,12 +148,20 @@ final class HeatResponse {
     }
 
     /**
-     * The same for one fixed lag, to be compared over weeks whatever lag was chosen meanwhile; NaN
-     * while there was no heat to learn from.
+     * The same for one fixed lag and over two days, to be compared over weeks whatever lag was
+     * chosen meanwhile; NaN while there was no heat to learn from.
      */
     double comparableKelvin() {
-        int middle = 2;
-        return heatAir[middle] > 0 ? heatAir[middle] / heatHeat[middle] : Double.NaN;
+        return longHeatAir > 0 && usualShare.value() > LEAST_USUAL_SHARE
+                ? longHeatAir / longHeatHeat
+                : Double.NaN;
+    }
+
+    /** Its standard error, K: large where there was little heat. */
+    double comparableErrorKelvin() {
+        return longHeatHeat > 0
+                ? scatterKelvin * Math.sqrt(BLOCKS_ALIKE / longHeatHeat)
+                : Double.POSITIVE_INFINITY;
     }
 
     /** What of the air's fast movement heat does not explain: standard deviation, K. */

@@ -14,9 +14,15 @@ final class HeaterStrength {
     private static final double BASE_BLOCKS = 48 * 360;
 
     /** Power sunk to this share of what it was is weak; back above the other it no longer is. */
-    static final double WEAK_SHARE = 0.87;
+    static final double SURE_SHARE = 0.92;
 
-    private static final double STRONG_SHARE = 0.92;
+    /** So many standard errors below it. */
+    private static final double ERRORS = 3;
+
+    /** What is known no better than this is not compared. */
+    private static final double MOST_ERROR = 0.06;
+
+    private static final double STRONG_SHARE = 0.95;
 
     /** Far stronger than ever: another heater was put in. */
     private static final double OTHER_HEATER_SHARE = 1.25;
@@ -27,9 +33,13 @@ final class HeaterStrength {
     private double share = 1;
     private boolean isWeak;
 
-    /** Takes a block in from which the response learned something. */
-    void take(double comparableKelvin) {
-        if (Double.isNaN(comparableKelvin)) {
+    /**
+     * Takes a block in from which the response learned something.
+     *
+     * @param errorKelvin standard error of the response
+     */
+    void take(double comparableKelvin, double errorKelvin) {
+        if (Double.isNaN(comparableKelvin) || !(errorKelvin < MOST_ERROR * comparableKelvin)) {
             return;
         }
         learnedBlocks++;
@@ -46,7 +56,8 @@ final class HeaterStrength {
             baseKelvin = comparableKelvin;
             share = 1;
         }
-        isWeak = baseWeight >= BASE_LEAST_BLOCKS && share < (isWeak ? STRONG_SHARE : WEAK_SHARE);
+        double sure = isWeak ? share : share + ERRORS * errorKelvin / baseKelvin;
+        isWeak = baseWeight >= BASE_LEAST_BLOCKS && sure < (isWeak ? STRONG_SHARE : SURE_SHARE);
     }
 
     boolean isWeak() {
