@@ -374,7 +374,7 @@ final class GuardTest {
         GuardVerdict open = judgeFor(150, 28, 27.5, 27);
         assertFalse(has(open, FindingCode.TOO_COLD));
         assertTrue(has(open, FindingCode.DOOR_OPEN));
-        assertTrue(has(judgeFor(600, 28, 27.5, 27), FindingCode.TOO_COLD));
+        assertTrue(has(judgeFor(1800, 28, 27.5, 27), FindingCode.TOO_COLD));
     }
 
     @Test
