@@ -129,11 +129,12 @@ public final class Guard {
                                 watches.isFanStandingStill() || health.isFanStopped(),
                                 limits.cutOff().celsius());
         boolean isHeld = hold.update(isCauseThere, nowNanos);
+        boolean isSettled = settling.update(state, limits, nowNanos);
         List<Finding> findings =
                 watches.judge(
                         new Circumstances(
                                 state,
-                                settling.update(state, limits, nowNanos),
+                                isSettled,
                                 share,
                                 isHeld,
                                 setPoint.celsius(),
@@ -158,7 +159,7 @@ public final class Guard {
                         && relayTest.update(
                                 state,
                                 facts,
-                                isCalm(state, facts, isHeld, findings, nowNanos),
+                                !isHeld && isSettled && isCalm(facts, findings),
                                 share,
                                 setPoint.celsius(),
                                 nowNanos);
@@ -179,16 +180,9 @@ public final class Guard {
                 findings);
     }
 
-    /** Whether nothing speaks against opening the cut-off relay for some minutes. */
-    private boolean isCalm(
-            CabinetState state,
-            TickFacts facts,
-            boolean isHeld,
-            List<Finding> findings,
-            long nowNanos) {
-        return !isHeld
-                && settling.update(state, limits, nowNanos)
-                && !facts.signs().isPlannedWork()
+    /** Whether nothing about a settled cabinet speaks against opening its cut-off relay. */
+    private static boolean isCalm(TickFacts facts, List<Finding> findings) {
+        return !facts.signs().isPlannedWork()
                 && !facts.signs().isDoorOpen().orElse(false)
                 && facts.signs().wasFanOn()
                 && isNothingElseFound(findings);

@@ -121,10 +121,6 @@ final class BlockMeans {
         seconds = 0;
     }
 
-    int probeCount() {
-        return probes.length;
-    }
-
     /** Share of the last block in which heat was commanded, 0 to 1. */
     double heatShare() {
         return heatShare;

@@ -31,10 +31,7 @@ public final class CabinetHealth {
 
     private static final double STUCK_DEVIATIONS = 3;
 
-    /**
-     * A stopped fan shows first in the middle, as less heat; by then it is known for a
-     * layers.fan().
-     */
+    /** A stopped fan shows first as less heat in the middle; by then it is known for what it is. */
     private static final int DEAD_BLOCKS = 54;
 
     /** A tick this late was a pause: what the air did meanwhile is not known. */
@@ -283,11 +280,12 @@ public final class CabinetHealth {
         return strength.share();
     }
 
-    /** What the fan's work looks like from the layers. */
+    /** Whether the layers part as with a fan that stands still. */
     public boolean isFanStopped() {
         return layers.fan().verdict() == FanHealth.Verdict.STOPPED;
     }
 
+    /** Whether they part as with a fan that moves less air than it did. */
     public boolean isFanWeak() {
         return layers.fan().verdict() == FanHealth.Verdict.WEAK;
     }
@@ -315,16 +313,6 @@ public final class CabinetHealth {
     /** How far the air has fallen since the door was opened, K. */
     public double doorFallKelvin() {
         return door.fallKelvin();
-    }
-
-    /** How much warmer full power makes the air within minutes, as learned, K; 0 before. */
-    public double responseKelvin() {
-        return response.kelvin();
-    }
-
-    /** Whether trusted layers part as if the fan did not mix them. */
-    public boolean isAirStill() {
-        return layers.fan().verdict() != FanHealth.Verdict.MIXES;
     }
 
     /** Whether the layers have been learned, so that fan and probes can be judged. */

@@ -63,9 +63,4 @@ final class HeatModel {
     double share() {
         return heat.value();
     }
-
-    /** Where the air would be by this supposition without any heat, °C. */
-    double levelCelsius() {
-        return level.value();
-    }
 }

@@ -171,7 +171,7 @@ final class HeatResponse {
 
     /** The heater's lag, s. */
     double lagSeconds() {
-        return HEATER_LAGS_SECONDS[chosen < 0 ? 2 : chosen];
+        return HEATER_LAGS_SECONDS[chosen < 0 ? COMPARABLE : chosen];
     }
 
     /** Share of heat commanded, behind the probes' lag, 0 to 1. */
@@ -181,6 +181,6 @@ final class HeatResponse {
 
     /** q: share of heat that reaches the air, 0 to 1. */
     double share() {
-        return heat[chosen < 0 ? 2 : chosen].value();
+        return heat[chosen < 0 ? COMPARABLE : chosen].value();
     }
 }
