@@ -8,7 +8,8 @@ package io.evenwarm.agent.control;
  * followed at once and the window adds little delay to the loop. What a window leaves over, by
  * rounding to whole steps or because a time on shorter than the relay's minimum was left out, is
  * owed to the next: the mean duty is honoured, and what the gate really did counts, not what was
- * asked.
+ * asked. No more is owed than the duty of the moment would give in a window, and a shortest time
+ * on.
  *
  * <p>Without anything owed, duty = time on / window: 60 s in 120 s is 50 % (the definition of time
  * proportioning).
@@ -44,7 +45,11 @@ final class TimeProportionedRelay {
     boolean step(double duty, double elapsedSeconds, boolean heaterWasOn) {
         observe(elapsedSeconds, heaterWasOn);
         owedSeconds += elapsedSeconds * (dutyBefore - (heaterWasOn ? 1 : 0));
-        owedSeconds = Math.max(-windowSeconds, Math.min(windowSeconds, owedSeconds));
+        // What was asked for while the relay had to stay off, and is asked for no longer, is not
+        // given
+        // after all: after an opened door that was a window of full heat into a cabinet warm again.
+        double mostOwedSeconds = minimumOnSeconds + duty * windowSeconds;
+        owedSeconds = Math.max(-windowSeconds, Math.min(mostOwedSeconds, owedSeconds));
         dutyBefore = duty;
         leftSeconds = isFresh ? 0 : leftSeconds - elapsedSeconds;
         isFresh = false;

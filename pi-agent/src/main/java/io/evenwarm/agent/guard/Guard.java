@@ -114,7 +114,12 @@ public final class Guard {
                 facts.secondsSinceLastTick(),
                 interference(facts));
         boolean isStuckHot = stuckHeater.update(isHeaterStuckOn(), state, setPoint.celsius());
-        boolean isNearHot = nearCutOff.update(state, setPoint.celsius(), limits.cutOff().celsius());
+        boolean isNearHot =
+                nearCutOff.update(
+                        state,
+                        setPoint.celsius(),
+                        limits.cutOff().celsius(),
+                        facts.secondsSinceLastTick());
         heldAgain.update(isStuckHot || isNearHot, share, nowNanos);
         boolean isCauseThere =
                 isHot

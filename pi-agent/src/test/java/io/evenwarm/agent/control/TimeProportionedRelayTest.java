@@ -127,6 +127,22 @@ final class TimeProportionedRelayTest {
         assertTrue(after.onSeconds <= 700 + 140, "paid back " + after.onSeconds);
     }
 
+    /** An open door asks for full heat just after the window's time on; when it may, it is warm. */
+    @Test
+    void heatThatIsNoLongerAskedForIsNotGivenAfterAll() {
+        TimeProportionedRelay relay = new TimeProportionedRelay(120, 10, 10);
+        // 10 % gives 12 s on; from the 20th second on full heat is asked for, and has to wait.
+        Tally before = run(relay, 130, s -> s < 20 ? 0.1 : 1);
+        assertEquals(12 + 10, before.onSeconds, 2);
+        Tally after = new Tally();
+        boolean on = true;
+        for (int second = 0; second < 110; second++) {
+            on = relay.step(0, 1, on);
+            after.add(on);
+        }
+        assertTrue(after.onSeconds <= 10, "on for " + after.onSeconds + " s more at no duty");
+    }
+
     @Test
     void idlingOwesNothing() {
         TimeProportionedRelay relay = new TimeProportionedRelay(140, 12, 12);

@@ -164,6 +164,34 @@ final class GuardTest {
         assertEquals(new Latch.Clear(), guard.latch());
     }
 
+    /**
+     * A strong heater in a cabinet just closed lifts its top by 2 K a minute, and goes on for half
+     * a minute after it is switched off.
+     */
+    @Test
+    void airThatClimbsFastIsHeldBackBeforeItIsNearTheCutOff() {
+        judgeFor(60, 30.5);
+        double celsius = 30.5;
+        while (judge(celsius).state() == GuardState.ALLOWING) {
+            celsius += 2.0 / 60;
+        }
+        assertEquals(32.1, celsius, 0.15);
+        celsius += 0.5;
+        assertEquals(GuardState.HOLDING, judge(celsius).state());
+        assertEquals(GuardState.ALLOWING, judgeFor(60, celsius).state());
+        assertEquals(new Latch.Clear(), guard.latch());
+    }
+
+    @Test
+    void airThatClimbsSlowlyIsNotHeldBackBeforeItIsNearTheCutOff() {
+        judgeFor(60, 30.5);
+        double celsius = 30.5;
+        while (judge(celsius).state() == GuardState.ALLOWING) {
+            celsius += 0.2 / 60;
+        }
+        assertEquals(32.9, celsius, 0.05);
+    }
+
     @Test
     void oneSampleSeenInManyTicksTripsNothing() {
         judgeFor(10, 31);
