@@ -28,7 +28,9 @@ import java.util.Optional;
  * trips the latch unless the air has not been near to that for hours; then that probe is set aside.
  *
  * <p>A probe that is set aside still counts together with another: at the cut-off, and a believed
- * one halfway from the set point to it, they trip the latch.
+ * one halfway from the set point to it, heat goes; the latch trips when the believed one is nearly
+ * there too. A probe that drifted up stands at the cut-off for weeks, and each overshoot after a
+ * look inside would else leave the eggs cold until somebody comes.
  *
  * <p><b>One probe left.</b> Where the last believed air probe of several stands alone, the margin
  * between set point and cut-off is halved, but to no less than 1 K. Heat goes at that; the latch
@@ -48,6 +50,9 @@ final class CutOff {
 
     /** A probe that agrees is at least this share of the way from the set point to the cut-off. */
     private static final double AGREEING_SHARE = 0.25;
+
+    /** A believed probe so near the cut-off makes a hot one that is set aside sure, K. */
+    private static final double NEARLY_THERE_KELVIN = 0.25;
 
     /** For so long air may have heated a tub that is hot alone now. */
     private static final double TUB_MEMORY_SECONDS = 6 * 3600;
@@ -150,7 +155,9 @@ final class CutOff {
         boolean isSure = hotSamples[probe] >= TRIPPING_SAMPLES;
         if (!state.isTrusted(probe)) {
             int other = agreeing(probe, state, limits.halfwayCelsius(setting.setPointCelsius()));
-            if (other >= 0 && isSure) {
+            if (other >= 0
+                    && isSure
+                    && state.celsius(other) >= cutOffCelsius - NEARLY_THERE_KELVIN) {
                 trip(probe, state, agrees(other, state));
             }
             return other >= 0;

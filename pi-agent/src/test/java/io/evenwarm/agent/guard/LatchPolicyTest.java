@@ -146,10 +146,18 @@ final class LatchPolicyTest {
     }
 
     @Test
-    void aProbeSetAsideStillTripsTogetherWithOneThatIsHalfwayThere() {
+    void aProbeSetAsideStillTakesHeatAwayTogetherWithOneThatIsHalfwayThere() {
         rig.judgeFor(TRIAL + 20, 34, 31.5, 31.5);
-        assertEquals(GuardState.ALLOWING, rig.judgeFor(5, 34, 32.4, 31.5).state());
-        assertEquals(GuardState.TRIPPED, rig.judgeFor(2, 34, 32.5, 31.5).state());
+        assertEquals(GuardState.ALLOWING, rig.judgeFor(60, 34, 32.4, 31.5).state());
+        assertEquals(GuardState.HOLDING, rig.judgeFor(600, 34, 32.5, 31.5).state());
+        assertEquals(GuardState.ALLOWING, rig.judgeFor(10, 34, 32.4, 31.5).state());
+    }
+
+    @Test
+    void aProbeSetAsideStillTripsTogetherWithOneThatIsNearlyThere() {
+        rig.judgeFor(TRIAL + 20, 34, 31.5, 31.5);
+        assertEquals(GuardState.HOLDING, rig.judgeFor(600, 34, 33.2, 31.5).state());
+        assertEquals(GuardState.TRIPPED, rig.judgeFor(2, 34, 33.25, 31.5).state());
     }
 
     // --- tubs ------------------------------------------------------------------------------

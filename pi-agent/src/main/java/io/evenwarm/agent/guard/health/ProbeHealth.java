@@ -18,6 +18,14 @@ final class ProbeHealth {
     private static final double CLEARED_SHARE = 0.5;
     private static final int CLEARED_BLOCKS = 60;
 
+    /**
+     * Right again, but not put right: a room that has become as warm as the cabinet, or a neighbour
+     * that went the same way, looks so too. A probe that hangs in the room is not right for a day.
+     */
+    private static final int CLEARED_FALLEN_BLOCKS = 24 * 360;
+
+    private static final int CLEARED_DRIFT_BLOCKS = 6 * 360;
+
     /** What says the same for so long may be frozen: that is another trouble. */
     private static final double SAME_SECONDS = 120;
 
@@ -30,6 +38,8 @@ final class ProbeHealth {
     private int driftBlocks;
     private int swapBlocks;
     private int clearBlocks;
+    private int blocksSinceFar;
+    private boolean isPutRight;
     private double raisedKelvin;
 
     FrozenSense frozen() {
@@ -131,18 +141,37 @@ final class ProbeHealth {
     }
 
     private void clear(double away, boolean isSwap) {
+        double far = Math.min(raisedKelvin, FALLEN_KELVIN);
+        blocksSinceFar = away >= far ? 0 : blocksSinceFar + 1;
         boolean isBack =
                 switch (trouble) {
-                    case FALLEN_OUT, DRIFTING ->
-                            away < CLEARED_SHARE * Math.min(raisedKelvin, FALLEN_KELVIN);
+                    case FALLEN_OUT, DRIFTING -> away < CLEARED_SHARE * far;
                     case SWAPPED -> !isSwap && away < CLEARED_SHARE * raisedKelvin;
                     case NOISY -> !scatter.isNoisy();
                     case NONE, FROZEN -> false;
                 };
-        clearBlocks = isBack ? clearBlocks + 1 : 0;
-        if (clearBlocks >= CLEARED_BLOCKS) {
+        if (!isBack) {
+            clearBlocks = 0;
+            return;
+        }
+        if (clearBlocks == 0) {
+            isPutRight = blocksSinceFar <= FAST_BLOCKS;
+        }
+        clearBlocks++;
+        if (clearBlocks >= blocksToClear()) {
             trouble = ProbeTrouble.NONE;
             clearBlocks = 0;
         }
+    }
+
+    private int blocksToClear() {
+        if (isPutRight) {
+            return CLEARED_BLOCKS;
+        }
+        return switch (trouble) {
+            case FALLEN_OUT -> CLEARED_FALLEN_BLOCKS;
+            case DRIFTING -> CLEARED_DRIFT_BLOCKS;
+            case SWAPPED, NOISY, NONE, FROZEN -> CLEARED_BLOCKS;
+        };
     }
 }
