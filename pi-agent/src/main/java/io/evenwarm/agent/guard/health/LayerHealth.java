@@ -22,6 +22,7 @@ final class LayerHealth {
     private final double[] height;
     private final Layering layering;
     private final FanHealth fan = new FanHealth();
+    private final StillLayers still;
     private final ProbeHealth[] probes;
     private final boolean[] isTrusted;
     private final Lag[] fast;
@@ -45,6 +46,7 @@ final class LayerHealth {
         this.height = height;
         count = height.length;
         layering = new Layering(count);
+        still = new StillLayers(height);
         probes = new ProbeHealth[count];
         isTrusted = new boolean[count];
         fast = new Lag[count];
@@ -163,6 +165,7 @@ final class LayerHealth {
         fan.take(
                 fastCauses,
                 slowCauses,
+                share,
                 usualHalfGapKelvin(share),
                 slowScatter.kelvin(),
                 setting.isOpen() || setting.isJustShut() || setting.isHeaterHot(),
@@ -175,16 +178,29 @@ final class LayerHealth {
                     mediumCauses,
                     mediumScatter.kelvin(),
                     setting.isOpen(),
+                    fan.verdict() == FanHealth.Verdict.STOPPED,
                     !setting.isQuiet()
                             || fan.verdict() != FanHealth.Verdict.MIXES
                             || !setting.isHeaterObeying());
         }
+        judgeStillAir(blocks.heatShare(), setting);
         if (isSound && isLayered && isComplete) {
             fastScatter.take(fastKelvin);
             mediumScatter.take(mediumKelvin);
             slowScatter.take(slowKelvin);
         }
         return retrust();
+    }
+
+    private void judgeStillAir(double commandedShare, Setting setting) {
+        if (fan.verdict() != FanHealth.Verdict.STOPPED) {
+            still.restart();
+        } else if (setting.isQuiet()) {
+            int drifting = still.take(fastKelvin, commandedShare);
+            if (drifting >= 0) {
+                probes[drifting].drifts(mediumKelvin[drifting]);
+            }
+        }
     }
 
     private double[] trustedOnly(double[] values) {
