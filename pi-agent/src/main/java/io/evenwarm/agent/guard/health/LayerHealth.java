@@ -102,13 +102,15 @@ final class LayerHealth {
      *
      * @param isOpen the door is open, or hands are inside
      * @param isJustShut the door was shut minutes ago
-     * @param isQuiet the cabinet has recovered from the last opening, and nothing interferes
+     * @param isRecovered the cabinet has recovered from the last opening
+     * @param isQuiet the same, and nothing interferes
      * @param isHeaterObeying nothing speaks against the heater
      * @param isHeaterHot more heat may come than is commanded
      */
     record Setting(
             boolean isOpen,
             boolean isJustShut,
+            boolean isRecovered,
             boolean isQuiet,
             boolean isHeaterObeying,
             boolean isHeaterHot) {
@@ -195,8 +197,8 @@ final class LayerHealth {
     private void judgeStillAir(double commandedShare, Setting setting) {
         if (fan.verdict() != FanHealth.Verdict.STOPPED) {
             still.restart();
-        } else if (setting.isQuiet()) {
-            int drifting = still.take(fastKelvin, commandedShare);
+        } else {
+            int drifting = still.take(fastKelvin, commandedShare, setting.isRecovered());
             if (drifting >= 0) {
                 probes[drifting].drifts(mediumKelvin[drifting]);
             }

@@ -71,20 +71,21 @@ final class StillLayers {
      * @param deviation of each trusted probe from its place with the fan on, K; NaN for others
      * @param heatShare commanded, 0 to 1: in still air the heater shows so little in the middle
      *     that what it is taken to give may be wrong
+     * @param isRecovered whether the last opening is made good
      * @return the probe at the top that drifts down, or -1
      */
-    int take(double[] deviation, double heatShare) {
+    int take(double[] deviation, double heatShare, boolean isRecovered) {
+        double share = heat.step(heatShare);
         int top = warmestTop(deviation);
         double middle = mean(deviation, 0);
         double bottom = mean(deviation, -1);
         if (top < 0 || Double.isNaN(middle + bottom)) {
             return -1;
         }
-        double share = heat.step(heatShare);
         double above = upper.step(deviation[top] - middle);
         double below = lower.step(middle - bottom);
         blocks++;
-        if (blocks <= FIRST_BLOCKS || share < LEAST_SHARE) {
+        if (blocks <= FIRST_BLOCKS || share < LEAST_SHARE || !isRecovered) {
             return -1;
         }
         if (learned < LEAST_BLOCKS || blocks <= ENOUGH_BLOCKS) {
@@ -98,8 +99,11 @@ final class StillLayers {
     }
 
     private boolean isLying(double share, double above, double below) {
-        double expectedAbove = upperSum / heatSum * share;
-        double expectedBelow = lowerSum / heatSum * share;
+        double fromHeat = lowerSum / heatSum * share;
+        // What the heat alone does not explain shows in both gaps.
+        double alike = Math.min(1, below / fromHeat);
+        double expectedAbove = upperSum / heatSum * share * alike;
+        double expectedBelow = fromHeat * alike;
         double missing = expectedAbove - above;
         double missingInAll = missing + expectedBelow - below;
         return missing
@@ -108,7 +112,7 @@ final class StillLayers {
                                 Math.min(MOST_MISSING_KELVIN, MISSING_SHARE * expectedAbove))
                 && missingInAll > LEAST_MISSING_IN_ALL_KELVIN
                 && below > LEAST_LOWER_KELVIN
-                && below > LOWER_SHARE * expectedBelow;
+                && below > LOWER_SHARE * fromHeat;
     }
 
     private int warmestTop(double[] deviation) {

@@ -15,7 +15,7 @@ class StillLayersTest {
     private int take(int blocks, double share, double... deviation) {
         int found = -1;
         for (int i = 0; i < blocks; i++) {
-            found = still.take(deviation, share);
+            found = still.take(deviation, share, true);
         }
         return found;
     }
@@ -25,7 +25,7 @@ class StillLayersTest {
         int found = -1;
         for (int i = 0; i < hours * HOUR && found < 0; i++) {
             deviation[probe] += kelvinPerHour / HOUR;
-            found = still.take(deviation.clone(), SHARE);
+            found = still.take(deviation.clone(), SHARE, true);
         }
         return found;
     }
@@ -59,6 +59,13 @@ class StillLayersTest {
     void layersThatAllComeTogetherTellOfTheFan() {
         learn();
         assertEquals(-1, take(5 * HOUR, SHARE, 0, 0, 0, Double.NaN));
+    }
+
+    /** The room takes its part, too. */
+    @Test
+    void gapsThatBothFallBehindTheHeatTellOfNoProbe() {
+        learn();
+        assertEquals(-1, take(5 * HOUR, SHARE, 1.1, -0.22, -0.88, Double.NaN));
     }
 
     /** It is the warmest that steers, so that the other may say what it likes. */
