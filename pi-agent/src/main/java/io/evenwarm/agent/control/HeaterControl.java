@@ -61,6 +61,7 @@ public final class HeaterControl {
     private PidState state = PidState.startingAt(0, 0);
     private double slowSetPoint;
     private double lastTarget;
+    private double holdingDuty;
     private boolean isRunning;
     private double idleSeconds;
     private Optional<TuningTest> test = Optional.empty();
@@ -179,9 +180,9 @@ public final class HeaterControl {
         double target = weighted(setPointCelsius, elapsedSeconds);
         lastTarget = target;
         if (suddenCold.step(processCelsius, setPointCelsius, elapsedSeconds)) {
-            double holding = Math.max(0, Math.min(1, state.integral()));
-            state = PidState.startingAt(holding, processCelsius);
-            return holding;
+            holdingDuty = Math.max(0, Math.min(1, state.integral()));
+            state = PidState.startingAt(holdingDuty, processCelsius);
+            return holdingDuty;
         }
         PidGains gains = gains();
         double before = state.integral();
@@ -193,6 +194,11 @@ public final class HeaterControl {
             double plain =
                     before + gains.integralGain() * elapsedSeconds * (target - processCelsius);
             state = state.withIntegral(Math.max(Math.min(0, before), plain));
+        }
+        if (suddenCold.isWary()) {
+            double most = Math.min(1, holdingDuty + SuddenCold.EXTRA_DUTY);
+            state = state.withIntegral(Math.min(state.integral(), most));
+            return Math.min(step.output(), most);
         }
         return step.output();
     }

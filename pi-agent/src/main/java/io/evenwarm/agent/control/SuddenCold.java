@@ -7,7 +7,8 @@ package io.evenwarm.agent.control;
  * next to nothing, and more heat would only warm the room. Worse, it would be stored: a heater at
  * full power holds some minutes of its own power, and gives it to the air when the door is shut. So
  * control goes on with the duty that held the cabinet before, until the air has come back by
- * itself.
+ * itself. After half an hour it may have a little more, so that a cabinet which is cold for another
+ * reason comes back too.
  *
  * <p>Two averages that forget at different pace stand for the speed: while the value falls at a
  * steady rate they part by the rate times the difference of their time constants. A shut cabinet
@@ -31,13 +32,22 @@ final class SuddenCold {
 
     static final double RETURNED_KELVIN = 0.25;
 
-    /** Longer than any work at an open cabinet should take; then it is cold for another reason. */
+    /** Longer than any work at an open cabinet should take; it may be cold for another reason. */
     static final double LONGEST_SECONDS = 1800;
+
+    /** By then the air of a shut cabinet would have come back with what it may have. */
+    static final double WARY_SECONDS = 4 * 3600.0;
+
+    /**
+     * What a door left open may get beyond the duty that held the cabinet. Full power would heat
+     * the element for the room, and drive the air past the cut-off when somebody shuts the door.
+     */
+    static final double EXTRA_DUTY = 0.25;
 
     private boolean isFresh = true;
     private double fast;
     private double slow;
-    private boolean isHolding;
+    private boolean isWary;
     private double heldSeconds;
     private double from;
     private double lowest;
@@ -51,24 +61,29 @@ final class SuddenCold {
         }
         fast += (celsius - fast) * elapsedSeconds / (FAST_SECONDS + elapsedSeconds);
         slow += (celsius - slow) * elapsedSeconds / (SLOW_SECONDS + elapsedSeconds);
-        if (isHolding) {
+        if (isWary) {
             heldSeconds += elapsedSeconds;
             lowest = Math.min(lowest, fast);
             double returned = Math.max(RETURNED_KELVIN, RETURNED_SHARE * (from - lowest));
             boolean isBack = fast - lowest >= returned && fast - slow < STEADY_KELVIN;
-            isHolding = !isBack && heldSeconds < LONGEST_SECONDS && celsius < setPointCelsius;
+            isWary = !isBack && heldSeconds < WARY_SECONDS && celsius < setPointCelsius;
         } else if (slow - fast > FALLING_KELVIN && celsius < setPointCelsius) {
-            isHolding = true;
+            isWary = true;
             heldSeconds = 0;
             from = slow;
             lowest = fast;
         }
-        return isHolding;
+        return isWary && heldSeconds < LONGEST_SECONDS;
+    }
+
+    /** Whether more than the usual duty must be limited, to {@link #EXTRA_DUTY} beyond it. */
+    boolean isWary() {
+        return isWary;
     }
 
     /** Forgets what was: the next value is the first. */
     void restart() {
         isFresh = true;
-        isHolding = false;
+        isWary = false;
     }
 }

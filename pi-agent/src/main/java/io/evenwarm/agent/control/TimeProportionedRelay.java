@@ -48,7 +48,8 @@ final class TimeProportionedRelay {
         // What was asked for while the relay had to stay off, and is asked for no longer, is not
         // given
         // after all: after an opened door that was a window of full heat into a cabinet warm again.
-        double mostOwedSeconds = minimumOnSeconds + duty * windowSeconds;
+        // Near full heat nothing can be served beside it.
+        double mostOwedSeconds = minimumOnSeconds + Math.min(duty, 1 - duty) * windowSeconds;
         owedSeconds = Math.max(-windowSeconds, Math.min(mostOwedSeconds, owedSeconds));
         dutyBefore = duty;
         leftSeconds = isFresh ? 0 : leftSeconds - elapsedSeconds;

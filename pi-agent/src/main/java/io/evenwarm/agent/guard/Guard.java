@@ -187,8 +187,9 @@ public final class Guard {
     }
 
     /** Whether nothing about a settled cabinet speaks against opening its cut-off relay. */
-    private static boolean isCalm(TickFacts facts, List<Finding> findings) {
-        return !facts.signs().isPlannedWork()
+    private boolean isCalm(TickFacts facts, List<Finding> findings) {
+        return !health.isRecovering()
+                && !facts.signs().isPlannedWork()
                 && !facts.signs().isDoorOpen().orElse(false)
                 && facts.signs().wasFanOn()
                 && isNothingElseFound(findings);

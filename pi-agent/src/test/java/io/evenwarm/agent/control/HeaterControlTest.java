@@ -83,6 +83,39 @@ final class HeaterControlTest {
         assertEquals(learnt, most, 0.1);
     }
 
+    /** Full heat for the room would be let go into the air when somebody shuts the door. */
+    @Test
+    void aDoorLeftOpenForHoursGetsALittleMoreHeatAndFullHeatOnlyWhenItWasNoDoor() {
+        double learnt = settle(control);
+        double most = 0;
+        for (int second = 1; second <= 3 * 3600; second++) {
+            double air = 31.5 - 4 * Math.min(1, second / 40.0);
+            double duty = control.step(31.5, air, 1, false).duty().fraction();
+            most = Math.max(most, second > 20 ? duty : 0);
+        }
+        assertEquals(learnt + SuddenCold.EXTRA_DUTY, most, 0.1);
+        for (int second = 0; second <= 3700; second++) {
+            most = control.step(31.5, 27.5, 1, false).duty().fraction();
+        }
+        assertEquals(1, most);
+    }
+
+    @Test
+    void whenTheDoorIsShutAndTheAirIsBackHeatIsLimitedNoLonger() {
+        settle(control);
+        for (int second = 1; second <= 3600; second++) {
+            control.step(31.5, 31.5 - 4 * Math.min(1, second / 40.0), 1, false);
+        }
+        double duty = 0;
+        for (int second = 1; second <= 300; second++) {
+            duty =
+                    control.step(31.5, Math.min(29.5, 27.5 + second / 40.0), 1, false)
+                            .duty()
+                            .fraction();
+        }
+        assertTrue(duty > 0.9, "2 K below the set point with a duty of " + duty);
+    }
+
     /** Ripple that takes the output to 0 in every cycle must not pass for cold. */
     @Test
     void rippleAboutTheSetPointLeavesTheIntegralWhereItIs() {
