@@ -132,7 +132,8 @@ public final class Guard {
                         || stillAir.holds(
                                 state,
                                 watches.isFanStandingStill() || health.isFanStopped(),
-                                limits.cutOff().celsius());
+                                limits.cutOff().celsius(),
+                                facts.secondsSinceLastTick());
         boolean isHeld = hold.update(isCauseThere, nowNanos);
         boolean isSettled = settling.update(state, limits, nowNanos);
         List<Finding> findings =
@@ -186,8 +187,9 @@ public final class Guard {
     }
 
     /** Whether nothing about a settled cabinet speaks against opening its cut-off relay. */
-    private static boolean isCalm(TickFacts facts, List<Finding> findings) {
-        return !facts.signs().isPlannedWork()
+    private boolean isCalm(TickFacts facts, List<Finding> findings) {
+        return !health.isRecovering()
+                && !facts.signs().isPlannedWork()
                 && !facts.signs().isDoorOpen().orElse(false)
                 && facts.signs().wasFanOn()
                 && isNothingElseFound(findings);

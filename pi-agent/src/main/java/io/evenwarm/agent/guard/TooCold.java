@@ -5,11 +5,17 @@ import io.evenwarm.agent.plan.CabinetPlan;
 import io.evenwarm.agent.port.Latch;
 import io.evenwarm.message.FindingCode;
 import java.util.Optional;
+import java.util.function.BooleanSupplier;
 
 /**
  * The coldest good air probe is below the cold limit, and not because the cabinet is still warming
  * up: after the start, and after a person moved the set point, the finding waits until the cabinet
  * has settled, or until {@value #WARM_UP_SECONDS} s went by without that.
+ *
+ * <p>After an opening it waits for an hour, and on for as long as the air gets warmer. Cold tubs
+ * take so much heat that top and bottom part: while they do, and the process value is back, the
+ * bottom may be as far below the limit as the limit is below the set point. Nobody can do more
+ * about either. Heat that fails meanwhile lets the process value fall, and that is told.
  */
 final class TooCold extends Watch {
 
@@ -19,26 +25,38 @@ final class TooCold extends Watch {
     /** After planned work the walls and the eggs are still warm: the air is soon back. */
     static final double AFTER_WORK_SECONDS = 3600;
 
+    /** What the cut-off relay's test withholds comes back within some windows of the relay. */
+    static final double AFTER_TEST_SECONDS = 900;
+
     /** With the door open for so long, the cold itself is to be told of. */
     private static final double LONGEST_LOOK_SECONDS = 1800;
+
+    /** The process value is back when it is no farther below the set point. */
+    private static final double BACK_KELVIN = 0.5;
 
     private static final double NANOS_PER_SECOND = 1e9;
 
     private final CabinetPlan plan;
+    private final BooleanSupplier isRelayTested;
+    private final Trend trend = new Trend(RoomTooCold.MINUTES);
     private boolean isWarmingUp = true;
     private boolean hasWarmUpStarted;
-    private boolean wasWork;
+    private double waitSeconds = WARM_UP_SECONDS;
     private long warmUpSinceNanos;
 
-    TooCold(CabinetPlan plan) {
+    /**
+     * @param isRelayTested whether heat is withheld to test the cut-off relay
+     */
+    TooCold(CabinetPlan plan, BooleanSupplier isRelayTested) {
         super(FindingCode.TOO_COLD, Optional.empty(), TooWarm.DELAY_SECONDS, TooWarm.DELAY_SECONDS);
         this.plan = plan;
+        this.isRelayTested = isRelayTested;
     }
 
     void expectWarmUp() {
         isWarmingUp = true;
         hasWarmUpStarted = false;
-        wasWork = false;
+        waitSeconds = WARM_UP_SECONDS;
     }
 
     @Override
@@ -51,8 +69,8 @@ final class TooCold extends Watch {
             // The open door, and the way back after it.
             isWarmingUp = !isRaised;
             warmUpSinceNanos = now.nowNanos();
-            // Cold tubs need as long as a warm-up.
-            wasWork = !now.facts().signs().isPlannedWork();
+            waitSeconds = AFTER_WORK_SECONDS;
+            trend.restart();
             return Presence.UNKNOWN;
         }
         if (now.health().doorOpenSeconds() >= LONGEST_LOOK_SECONDS) {
@@ -61,17 +79,44 @@ final class TooCold extends Watch {
         if (now.state().isBlind()) {
             return Presence.UNKNOWN;
         }
-        double limit = now.limits().tooCold().celsius() + (isRaised ? TooWarm.DEAD_BAND_KELVIN : 0);
-        boolean isCold = now.state().celsius(now.state().coldestAir()) < limit;
+        if (isRelayTested.getAsBoolean() && !isWarmingUp && !isRaised) {
+            isWarmingUp = true;
+            waitSeconds = AFTER_TEST_SECONDS;
+        }
+        if (isRelayTested.getAsBoolean() && waitSeconds == AFTER_TEST_SECONDS) {
+            warmUpSinceNanos = now.nowNanos();
+        }
+        double limit = now.limits().tooCold().celsius();
+        boolean isCold =
+                now.state().celsius(now.state().coldestAir())
+                        < limit + (isRaised ? TooWarm.DEAD_BAND_KELVIN : 0);
         if (isWarmingUp) {
-            isWarmingUp =
-                    !now.isSettled()
-                            && now.nowNanos() - warmUpSinceNanos
-                                    < (wasWork ? AFTER_WORK_SECONDS : WARM_UP_SECONDS)
-                                            * NANOS_PER_SECOND;
+            trend.take(now.state().processCelsius(), now.nowNanos());
+            isWarmingUp = mayStillWarmUp(now);
         }
         // A finding that is there already stays: a new set point does not make it untrue.
-        return Presence.of(isCold && (isRaised || !isWarmingUp));
+        return Presence.of(isCold && (isRaised || !(isWarmingUp || areLayersDue(now, limit))));
+    }
+
+    private boolean mayStillWarmUp(Circumstances now) {
+        double seconds = (now.nowNanos() - warmUpSinceNanos) / NANOS_PER_SECOND;
+        if (waitSeconds == AFTER_TEST_SECONDS) {
+            // A settled cabinet was tested: that it is settled says nothing.
+            return seconds < waitSeconds;
+        }
+        if (now.isSettled()) {
+            return false;
+        }
+        boolean isRising = trend.isFull() && trend.rise() >= RoomTooCold.RISING_KELVIN;
+        return seconds < waitSeconds || (isRising && seconds < WARM_UP_SECONDS);
+    }
+
+    /** Whether cold tubs drive the layers apart, and all else is as it should be. */
+    private static boolean areLayersDue(Circumstances now, double limit) {
+        double setPoint = now.setPointCelsius();
+        return now.health().isRecovering()
+                && now.state().processCelsius() > setPoint - BACK_KELVIN
+                && now.state().celsius(now.state().coldestAir()) > limit - (setPoint - limit);
     }
 
     /** A door that was opened a short while ago has a finding of its own when it stays open. */

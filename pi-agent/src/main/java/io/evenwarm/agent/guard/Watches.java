@@ -30,7 +30,7 @@ final class Watches {
     private List<Finding> findings = List.of();
 
     Watches(CabinetPlan plan, CutOff cutOff, CutOffRelayTest relayTest) {
-        tooCold = new TooCold(plan);
+        tooCold = new TooCold(plan, relayTest::isRunning);
         List<Watch> all = new ArrayList<>();
         all.add(new CutOffTripped(plan));
         all.add(new Blind(plan));

@@ -178,6 +178,7 @@ public final class CabinetHealth {
                         new LayerHealth.Setting(
                                 isOpen,
                                 door.shutSeconds() < RECOVERY_SECONDS,
+                                !isRecovering(),
                                 isQuiet,
                                 heater.isUnsuspected(),
                                 isHeaterHot));
@@ -193,14 +194,15 @@ public final class CabinetHealth {
         sinceOpenSeconds = isHanded || door.isOpen() ? 0 : sinceOpenSeconds + BlockMeans.SECONDS;
         if (isHanded || door.isOpen()) {
             openedSeconds += BlockMeans.SECONDS;
+            double times =
+                    isHanded || openedSeconds > LOOK_SECONDS ? RECOVERY_TIMES_WORK : RECOVERY_TIMES;
+            // A look does not warm the tubs of the reloading before it.
             recoverySeconds =
-                    Math.min(
-                            LONGEST_RECOVERY_SECONDS,
-                            QUIET_AFTER_SECONDS
-                                    + (isHanded || openedSeconds > LOOK_SECONDS
-                                                    ? RECOVERY_TIMES_WORK
-                                                    : RECOVERY_TIMES)
-                                            * openedSeconds);
+                    Math.max(
+                            recoverySeconds,
+                            Math.min(
+                                    LONGEST_RECOVERY_SECONDS,
+                                    QUIET_AFTER_SECONDS + times * openedSeconds));
         } else {
             openedSeconds = 0;
             recoverySeconds = Math.max(0, recoverySeconds - BlockMeans.SECONDS);

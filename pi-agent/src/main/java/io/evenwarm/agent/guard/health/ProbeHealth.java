@@ -69,6 +69,8 @@ final class ProbeHealth {
      * @param medium the cause over the last quarter of an hour
      * @param scatterKelvin standard deviation of medium deviations while sound
      * @param isOpen whether the door is open
+     * @param isAirStill whether the fan is known to stand still: a place among the others then
+     *     proves nothing
      * @param isDisturbed whether the layers are not as they should be for another reason
      */
     void take(
@@ -78,6 +80,7 @@ final class ProbeHealth {
             LayerCauses medium,
             double scatterKelvin,
             boolean isOpen,
+            boolean isAirStill,
             boolean isDisturbed) {
         takeFrozen(deviationKelvin);
         if (trouble == ProbeTrouble.FROZEN || Double.isNaN(deviationKelvin)) {
@@ -119,7 +122,7 @@ final class ProbeHealth {
         } else if (trouble == ProbeTrouble.NONE && scatter.isNoisy()) {
             raise(ProbeTrouble.NOISY, scatter.stepKelvin());
         }
-        clear(away, isSwap);
+        clear(away, isSwap, isAirStill);
     }
 
     /** As far as it can be judged before the layers are learned. */
@@ -132,6 +135,11 @@ final class ProbeHealth {
         }
     }
 
+    /** It drifts, as others found out. */
+    void drifts(double kelvin) {
+        raise(ProbeTrouble.DRIFTING, kelvin);
+    }
+
     private void raise(ProbeTrouble newTrouble, double kelvin) {
         if (trouble != newTrouble) {
             trouble = newTrouble;
@@ -140,12 +148,13 @@ final class ProbeHealth {
         }
     }
 
-    private void clear(double away, boolean isSwap) {
+    private void clear(double away, boolean isSwap, boolean isAirStill) {
         double far = Math.min(raisedKelvin, FALLEN_KELVIN);
         blocksSinceFar = away >= far ? 0 : blocksSinceFar + 1;
         boolean isBack =
                 switch (trouble) {
-                    case FALLEN_OUT, DRIFTING -> away < CLEARED_SHARE * far;
+                    case FALLEN_OUT -> away < CLEARED_SHARE * far;
+                    case DRIFTING -> !isAirStill && away < CLEARED_SHARE * far;
                     case SWAPPED -> !isSwap && away < CLEARED_SHARE * raisedKelvin;
                     case NOISY -> !scatter.isNoisy();
                     case NONE, FROZEN -> false;
