@@ -169,6 +169,9 @@ public final class Guard {
                                 share,
                                 setPoint.celsius(),
                                 nowNanos);
+        if (relayTest.hasEndedWithoutFall()) {
+            health.beginAnew();
+        }
         if (cutOff.isTripped()) {
             return new GuardVerdict(GuardState.TRIPPED, HeatGrant.NONE, findings);
         }

@@ -135,6 +135,11 @@ public final class CabinetHealth {
         }
     }
 
+    /** What was supposed of the heat of the last minutes may be wrong: it is judged anew. */
+    public void beginAnew() {
+        wasInterfered = true;
+    }
+
     /** What may move the air, or keep the heater from heating, beside the heater itself. */
     public enum Interference {
         NONE,
