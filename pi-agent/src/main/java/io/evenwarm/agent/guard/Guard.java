@@ -132,7 +132,8 @@ public final class Guard {
                         || stillAir.holds(
                                 state,
                                 watches.isFanStandingStill() || health.isFanStopped(),
-                                limits.cutOff().celsius());
+                                limits.cutOff().celsius(),
+                                facts.secondsSinceLastTick());
         boolean isHeld = hold.update(isCauseThere, nowNanos);
         boolean isSettled = settling.update(state, limits, nowNanos);
         List<Finding> findings =

@@ -189,6 +189,7 @@ public final class CabinetHealth {
                         new LayerHealth.Setting(
                                 isOpen,
                                 door.shutSeconds() < RECOVERY_SECONDS,
+                                !isRecovering(),
                                 isQuiet,
                                 heater.isUnsuspected(),
                                 isHeaterHot));

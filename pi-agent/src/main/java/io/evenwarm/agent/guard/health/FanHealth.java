@@ -36,10 +36,16 @@ final class FanHealth {
     private static final double CLEARED_SHARE = 0.5;
     private static final int CLEARED_BLOCKS = 60;
 
+    /** Layers that are even without heat say little: a still fan's come together then, too. */
+    private static final int CLEARED_BLOCKS_WITHOUT_HEAT = 360;
+
+    private static final double HEAT_SHARE = 0.02;
+
     private Verdict verdict = Verdict.MIXES;
     private int fanBlocks;
     private int weakBlocks;
     private int clearBlocks;
+    private int heatedClearBlocks;
     private double excessKelvin;
     private double usualKelvin;
 
@@ -48,6 +54,7 @@ final class FanHealth {
      *
      * @param fast the cause over the last minute or two
      * @param slow the cause over the last hour or two
+     * @param heatShare that reaches the air, 0 to 1
      * @param usualHalfGapKelvin from the middle to the top, as learned, at the heat at hand
      * @param slowScatterKelvin standard deviation of slow deviations while sound
      * @param isDisturbed whether something else parts the layers: a door, a heater that does not
@@ -58,6 +65,7 @@ final class FanHealth {
     void take(
             LayerCauses fast,
             LayerCauses slow,
+            double heatShare,
             double usualHalfGapKelvin,
             double slowScatterKelvin,
             boolean isDisturbed,
@@ -87,19 +95,37 @@ final class FanHealth {
             weakBlocks = isWeak ? weakBlocks + 1 : Math.max(0, weakBlocks - 2);
         }
         if (isStopped) {
+            clearBlocks = verdict == Verdict.STOPPED ? clearBlocks : 0;
             verdict = Verdict.STOPPED;
         } else if (weakBlocks >= WEAK_BLOCKS && verdict == Verdict.MIXES) {
             verdict = Verdict.WEAK;
         }
         excessKelvin = Math.max(excess, isWeak ? slow.kelvin() : 0);
-        if (verdict != Verdict.MIXES) {
-            boolean isBack = excess < CLEARED_SHARE * weakKelvin;
-            boolean isSlowBack = verdict == Verdict.STOPPED || !isWeak;
-            clearBlocks = isBack && isSlowBack ? clearBlocks + 1 : 0;
-            if (clearBlocks >= CLEARED_BLOCKS) {
-                verdict = Verdict.MIXES;
-                clearBlocks = 0;
-            }
+        if (verdict == Verdict.STOPPED) {
+            clearStopped(fast.isWithin() && isQuiet, heatShare);
+        } else if (verdict == Verdict.WEAK) {
+            boolean isBack = excess < CLEARED_SHARE * weakKelvin && !isWeak;
+            clearBlocks = isBack ? clearBlocks + 1 : 0;
+            clearAfter(CLEARED_BLOCKS);
+        }
+    }
+
+    /**
+     * A fan that turns again brings all the probes back to their places. One probe alone that comes
+     * nearer to the others has drifted: it must not end what says that the air stands still.
+     */
+    private void clearStopped(boolean isBack, double heatShare) {
+        heatedClearBlocks = isBack && heatShare > HEAT_SHARE ? heatedClearBlocks + 1 : 0;
+        clearBlocks = isBack ? clearBlocks + 1 : 0;
+        clearAfter(
+                heatedClearBlocks >= CLEARED_BLOCKS ? CLEARED_BLOCKS : CLEARED_BLOCKS_WITHOUT_HEAT);
+    }
+
+    private void clearAfter(int blocks) {
+        if (clearBlocks >= blocks) {
+            verdict = Verdict.MIXES;
+            clearBlocks = 0;
+            heatedClearBlocks = 0;
         }
     }
 

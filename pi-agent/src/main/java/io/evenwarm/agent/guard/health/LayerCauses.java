@@ -30,6 +30,7 @@ final class LayerCauses {
     private int probe;
     private int other;
     private double kelvin;
+    private boolean isWithin;
 
     /**
      * @param height of each probe: 1 top, 0 middle, −1 bottom, NaN where that is not known
@@ -60,7 +61,8 @@ final class LayerCauses {
                 largest = Math.max(largest, Math.abs(centred[i]));
             }
         }
-        if (present < 2 || largest < leastKelvin) {
+        isWithin = present >= 2 && largest < leastKelvin;
+        if (present < 2 || isWithin) {
             return;
         }
         double best = Double.POSITIVE_INFINITY;
@@ -187,6 +189,11 @@ final class LayerCauses {
 
     Cause cause() {
         return cause;
+    }
+
+    /** Whether there is nothing to explain: two probes or more, each where it should be. */
+    boolean isWithin() {
+        return isWithin;
     }
 
     /** The probe of a {@link Cause#PROBE}; the first of a {@link Cause#SWAP}. */

@@ -22,6 +22,7 @@ final class LayerHealth {
     private final double[] height;
     private final Layering layering;
     private final FanHealth fan = new FanHealth();
+    private final StillLayers still;
     private final ProbeHealth[] probes;
     private final boolean[] isTrusted;
     private final Lag[] fast;
@@ -45,6 +46,7 @@ final class LayerHealth {
         this.height = height;
         count = height.length;
         layering = new Layering(count);
+        still = new StillLayers(height);
         probes = new ProbeHealth[count];
         isTrusted = new boolean[count];
         fast = new Lag[count];
@@ -100,13 +102,15 @@ final class LayerHealth {
      *
      * @param isOpen the door is open, or hands are inside
      * @param isJustShut the door was shut minutes ago
-     * @param isQuiet the cabinet has recovered from the last opening, and nothing interferes
+     * @param isRecovered the cabinet has recovered from the last opening
+     * @param isQuiet the same, and nothing interferes
      * @param isHeaterObeying nothing speaks against the heater
      * @param isHeaterHot more heat may come than is commanded
      */
     record Setting(
             boolean isOpen,
             boolean isJustShut,
+            boolean isRecovered,
             boolean isQuiet,
             boolean isHeaterObeying,
             boolean isHeaterHot) {
@@ -163,6 +167,7 @@ final class LayerHealth {
         fan.take(
                 fastCauses,
                 slowCauses,
+                share,
                 usualHalfGapKelvin(share),
                 slowScatter.kelvin(),
                 setting.isOpen() || setting.isJustShut() || setting.isHeaterHot(),
@@ -175,16 +180,29 @@ final class LayerHealth {
                     mediumCauses,
                     mediumScatter.kelvin(),
                     setting.isOpen(),
+                    fan.verdict() == FanHealth.Verdict.STOPPED,
                     !setting.isQuiet()
                             || fan.verdict() != FanHealth.Verdict.MIXES
                             || !setting.isHeaterObeying());
         }
+        judgeStillAir(blocks.heatShare(), setting);
         if (isSound && isLayered && isComplete) {
             fastScatter.take(fastKelvin);
             mediumScatter.take(mediumKelvin);
             slowScatter.take(slowKelvin);
         }
         return retrust();
+    }
+
+    private void judgeStillAir(double commandedShare, Setting setting) {
+        if (fan.verdict() != FanHealth.Verdict.STOPPED) {
+            still.restart();
+        } else {
+            int drifting = still.take(fastKelvin, commandedShare, setting.isRecovered());
+            if (drifting >= 0) {
+                probes[drifting].drifts(mediumKelvin[drifting]);
+            }
+        }
     }
 
     private double[] trustedOnly(double[] values) {

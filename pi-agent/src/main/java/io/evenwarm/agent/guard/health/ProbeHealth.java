@@ -59,6 +59,8 @@ final class ProbeHealth {
      * @param medium the cause over the last quarter of an hour
      * @param scatterKelvin standard deviation of medium deviations while sound
      * @param isOpen whether the door is open
+     * @param isAirStill whether the fan is known to stand still: a place among the others then
+     *     proves nothing
      * @param isDisturbed whether the layers are not as they should be for another reason
      */
     void take(
@@ -68,6 +70,7 @@ final class ProbeHealth {
             LayerCauses medium,
             double scatterKelvin,
             boolean isOpen,
+            boolean isAirStill,
             boolean isDisturbed) {
         takeFrozen(deviationKelvin);
         if (trouble == ProbeTrouble.FROZEN || Double.isNaN(deviationKelvin)) {
@@ -109,7 +112,7 @@ final class ProbeHealth {
         } else if (trouble == ProbeTrouble.NONE && scatter.isNoisy()) {
             raise(ProbeTrouble.NOISY, scatter.stepKelvin());
         }
-        clear(away, isSwap);
+        clear(away, isSwap, isAirStill);
     }
 
     /** As far as it can be judged before the layers are learned. */
@@ -122,6 +125,11 @@ final class ProbeHealth {
         }
     }
 
+    /** It drifts, as others found out. */
+    void drifts(double kelvin) {
+        raise(ProbeTrouble.DRIFTING, kelvin);
+    }
+
     private void raise(ProbeTrouble newTrouble, double kelvin) {
         if (trouble != newTrouble) {
             trouble = newTrouble;
@@ -130,11 +138,12 @@ final class ProbeHealth {
         }
     }
 
-    private void clear(double away, boolean isSwap) {
+    private void clear(double away, boolean isSwap, boolean isAirStill) {
         boolean isBack =
                 switch (trouble) {
                     case FALLEN_OUT, DRIFTING ->
-                            away < CLEARED_SHARE * Math.min(raisedKelvin, FALLEN_KELVIN);
+                            !(isAirStill && trouble == ProbeTrouble.DRIFTING)
+                                    && away < CLEARED_SHARE * Math.min(raisedKelvin, FALLEN_KELVIN);
                     case SWAPPED -> !isSwap && away < CLEARED_SHARE * raisedKelvin;
                     case NOISY -> !scatter.isNoisy();
                     case NONE, FROZEN -> false;

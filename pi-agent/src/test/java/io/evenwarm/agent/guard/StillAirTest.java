@@ -1,0 +1,80 @@
+package io.evenwarm.agent.guard;
+
+import static org.junit.jupiter.api.Assertions.assertFalse;
+import static org.junit.jupiter.api.Assertions.assertTrue;
+
+import io.evenwarm.agent.cabinet.CabinetObserver;
+import io.evenwarm.agent.cabinet.CabinetState;
+import io.evenwarm.agent.plan.CabinetPlan;
+import io.evenwarm.agent.plan.ProbePlan;
+import io.evenwarm.agent.testing.Plans;
+import io.evenwarm.message.FindingCode;
+import io.evenwarm.message.ProbeReading;
+import io.evenwarm.message.Reading;
+import io.evenwarm.quantity.Temperature;
+import java.util.ArrayList;
+import java.util.List;
+import org.junit.jupiter.api.Test;
+
+/** The probes are top, middle and bottom. */
+final class StillAirTest {
+
+    private static final double CUT_OFF = 33.5;
+    private static final int TOP = 0;
+
+    private final CabinetPlan plan = Plans.threeProbes();
+    private final TrustBook book = new TrustBook(plan);
+    private final StillAir stillAir = new StillAir(plan);
+
+    private CabinetState state(double... celsius) {
+        List<ProbeReading> readings = new ArrayList<>();
+        for (int i = 0; i < celsius.length; i++) {
+            ProbePlan probe = plan.probes().get(i);
+            Reading reading = new Reading.Good(new Temperature(celsius[i]), 0);
+            readings.add(new ProbeReading(probe.name(), probe.place(), reading));
+        }
+        return new CabinetObserver(plan).observe(List.copyOf(readings), book.trust());
+    }
+
+    private boolean holds(boolean isFanFound, double... celsius) {
+        return stillAir.holds(state(celsius), isFanFound, CUT_OFF, 1);
+    }
+
+    private void setTopAside() {
+        book.setAside(TOP, FindingCode.PROBE_DRIFTING, state(31.5, 31.5, 31.5));
+    }
+
+    @Test
+    void aStillFanIsHeatedByATopThatIsTheWarmestPlace() {
+        assertFalse(holds(true, 32.5, 31, 29.5));
+        assertFalse(holds(true, 31.2, 31.5, 31));
+    }
+
+    @Test
+    void aTopThatIsColderThanWhatIsBelowDoesNotTellTheTop() {
+        assertTrue(holds(true, 30.8, 31.5, 31));
+        assertFalse(holds(false, 30.8, 31.5, 31));
+    }
+
+    @Test
+    void aStillFanWhoseTopIsSetAsideGetsNoHeat() {
+        setTopAside();
+        assertTrue(holds(true, 32, 31, 30));
+        assertFalse(holds(false, 32, 31, 30));
+    }
+
+    /** Hot air cools below the cut-off without heat, and is held there; a liar costs 15 min. */
+    @Test
+    void aProbeThatWasSetAsideAndIsAtTheCutOffCostsATrialWithoutHeat() {
+        setTopAside();
+        for (int i = 1; i < 900; i++) {
+            assertTrue(holds(false, 33.6, 31.5, 31), "second " + i);
+        }
+        for (int i = 900; i < 6 * 3600; i++) {
+            assertFalse(holds(false, 33.6, 31.5, 31), "second " + i);
+        }
+        assertTrue(holds(false, 33.6, 31.5, 31));
+        assertFalse(holds(false, 33.4, 31.5, 31));
+        assertTrue(holds(false, 33.6, 31.5, 31));
+    }
+}

@@ -1,0 +1,55 @@
+package io.evenwarm.agent.guard.health;
+
+import static org.junit.jupiter.api.Assertions.assertEquals;
+
+import org.junit.jupiter.api.Test;
+
+class FanHealthTest {
+
+    private static final double[] HEIGHT = {1, 0, -1};
+    private static final double USUAL = 0.3;
+    private static final double SCATTER = 0.01;
+    private static final int HOUR = 360;
+
+    private final Layering layering = new Layering(3);
+    private final LayerCauses fast = new LayerCauses(HEIGHT);
+    private final LayerCauses slow = new LayerCauses(HEIGHT);
+    private final FanHealth fan = new FanHealth();
+
+    private FanHealth.Verdict take(int blocks, double share, double... deviation) {
+        for (int i = 0; i < blocks; i++) {
+            fast.judge(deviation, layering, share, 0.08);
+            slow.judge(new double[3], layering, share, 0.04);
+            fan.take(fast, slow, share, USUAL, SCATTER, false, true);
+        }
+        return fan.verdict();
+    }
+
+    private void stop() {
+        assertEquals(FanHealth.Verdict.STOPPED, take(6, 0.2, 1.4, -0.3, -1.1));
+    }
+
+    @Test
+    void aFanThatTurnsAgainBringsAllTheProbesBack() {
+        stop();
+        assertEquals(FanHealth.Verdict.STOPPED, take(59, 0.2, 0.02, 0.01, -0.03));
+        assertEquals(FanHealth.Verdict.MIXES, take(1, 0.2, 0.02, 0.01, -0.03));
+    }
+
+    /** One of them alone may have drifted, and the top still runs away. */
+    @Test
+    void aTopProbeThatComesDownAloneDoesNotEndIt() {
+        stop();
+        for (double lead = 1.4; lead > -1.5; lead -= 0.02) {
+            take(HOUR / 5, 0.2, lead, 0.4 - lead / 2, -0.4 - lead / 2);
+            assertEquals(FanHealth.Verdict.STOPPED, fan.verdict(), "lead " + lead);
+        }
+    }
+
+    @Test
+    void withoutHeatEvenLayersProveTheFanOnlyAfterAnHour() {
+        stop();
+        assertEquals(FanHealth.Verdict.STOPPED, take(HOUR - 1, 0, 0.02, 0.01, -0.03));
+        assertEquals(FanHealth.Verdict.MIXES, take(1, 0, 0.02, 0.01, -0.03));
+    }
+}
