@@ -225,7 +225,9 @@ public final class Guard {
             return CabinetHealth.Interference.HANDS_INSIDE;
         }
         if (hasCutOffRelay && !signs.wasCutOffRelayClosed()) {
-            return CabinetHealth.Interference.HEAT_CUT;
+            return relayTest.isRunning()
+                    ? CabinetHealth.Interference.RELAY_TESTED
+                    : CabinetHealth.Interference.HEAT_CUT;
         }
         return isUnevenYet && !health.isLayeringLearned()
                 ? CabinetHealth.Interference.UNEVEN
