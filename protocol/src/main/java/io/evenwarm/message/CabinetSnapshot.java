@@ -124,4 +124,29 @@ public record CabinetSnapshot(
                 moisture,
                 control);
     }
+
+    /** The same with other planned work, and other words of control. */
+    public CabinetSnapshot withWork(Optional<Long> untilNanos, Optional<ControlReport> report) {
+        return new CabinetSnapshot(
+                cabinet,
+                tick,
+                moment,
+                probes,
+                processValue,
+                setPoint,
+                configuredSetPoint,
+                limits,
+                duty,
+                heaterOn,
+                cutOffRelayClosed,
+                fanOn,
+                guard,
+                findings,
+                silenced,
+                doorOpen,
+                fanTurnsPerMinute,
+                untilNanos,
+                moisture,
+                report);
+    }
 }

@@ -87,7 +87,11 @@ public sealed interface JournalRecord {
             FINDING_CLEARED,
             CUT_OFF_RESET,
             SET_POINT_CHANGED,
-            SILENCED
+            SILENCED,
+            WORK_BEGUN,
+            WORK_ENDED,
+            TUNING_BEGUN,
+            TUNING_ENDED
         }
     }
 }

@@ -1,6 +1,7 @@
 package io.evenwarm.message;
 
 import java.util.List;
+import java.util.Optional;
 
 /** What passes over a link. {@code docs/protocol.md} says who sends what, and when. */
 public sealed interface Message {
@@ -87,8 +88,18 @@ public sealed interface Message {
      */
     record StatusRequest() implements Message {}
 
-    /** Ends the answer to a {@link StatusRequest}. */
-    record StatusEnd() implements Message {}
+    /**
+     * Ends the answer to a {@link StatusRequest}.
+     *
+     * @param troubles each place where monitors should connect and can't, with the reason; empty
+     *     when there is none
+     */
+    record StatusEnd(Optional<List<String>> troubles) implements Message {
+
+        public StatusEnd {
+            troubles = troubles.map(List::copyOf);
+        }
+    }
 
     /** Tells the other side the sender's time. */
     record Time(Moment moment) implements Message {}

@@ -63,7 +63,7 @@ final class RandomMessages {
                                     ? new CommandOutcome.Done(text(100))
                                     : new CommandOutcome.Refused(text(100)));
             case 7 -> new Message.StatusRequest();
-            case 8 -> new Message.StatusEnd();
+            case 8 -> new Message.StatusEnd(Optional.of(List.of(text(100))));
             case 9 -> new Message.Time(moment());
             case 10 -> new Message.KeepAlive();
             default -> new Message.Goodbye(text(300));

@@ -117,7 +117,7 @@ final class SampleMessages {
                 new Message.CommandAnswer(
                         8, new CommandOutcome.Refused("still too warm: 34.0 °C")));
         all.put("status-request", new Message.StatusRequest());
-        all.put("status-end", new Message.StatusEnd());
+        all.put("status-end", new Message.StatusEnd(Optional.empty()));
         all.put("time", new Message.Time(MOMENT));
         all.put("keep-alive", new Message.KeepAlive());
         all.put("goodbye", new Message.Goodbye("the monitor is closing"));

@@ -13,6 +13,7 @@ import java.util.List;
  * @param setPoint the set point, with what differs from the configuration
  * @param duty how much heat is asked for, and whether the heater is on
  * @param guard what the guard allows
+ * @param work until when a person works at it, as far as is known; empty when nobody does
  * @param age how old the newest reading is
  * @param findings what holds now, worst first
  */
@@ -26,6 +27,7 @@ record CabinetCard(
         List<ProbeValue> probes,
         String duty,
         String guard,
+        String work,
         String age,
         List<FindingLine> findings) {
 
@@ -64,7 +66,9 @@ record CabinetCard(
             text.append(lastKnown).append(". ");
         }
         text.append(setPoint).append(". ").append(duty).append(". ");
-        text.append(guard).append(". ").append(age).append('.');
+        text.append(guard).append(". ");
+        text.append(work).append(work.isEmpty() ? "" : ". ");
+        text.append(age).append('.');
         for (FindingLine finding : findings) {
             text.append(' ').append(finding.headline()).append('.');
         }

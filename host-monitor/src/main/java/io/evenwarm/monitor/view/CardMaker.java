@@ -43,8 +43,17 @@ final class CardMaker {
 
     private final TemperatureUnit unit;
 
-    CardMaker(TemperatureUnit unit) {
+    private final Instant wall;
+    private final ZoneId zone;
+
+    /**
+     * @param wall the monitor's time now
+     * @param zone for times of day
+     */
+    CardMaker(TemperatureUnit unit, Instant wall, ZoneId zone) {
         this.unit = unit;
+        this.wall = wall;
+        this.zone = zone;
     }
 
     CabinetCard card(LiveCabinet live) {
@@ -70,22 +79,24 @@ final class CardMaker {
                 alive
                         ? Words.sentence(snapshot.guard().words())
                         : "What the guard allows now is not known",
+                alive ? work(live) : "",
                 alive ? "Read " + Words.age(age) : "Last heard " + Words.age(live.sinceReceived()),
                 findings(live));
     }
 
     /** A cabinet that history knows and that has not been heard of since the monitor's start. */
-    CabinetCard unheard(CabinetKey key, Instant lastReading, Instant now, ZoneId zone) {
+    CabinetCard unheard(CabinetKey key, Instant lastReading) {
         return new CabinetCard(
                 key,
                 CardState.LOST,
                 CardState.LOST.words(),
                 "",
-                "last stored reading " + Words.moment(lastReading, now, zone),
+                "last stored reading " + Words.moment(lastReading, wall, zone),
                 "Set point not known",
                 List.of(),
                 "Heater not known",
                 "What the guard allows now is not known",
+                "",
                 "Not heard since this monitor started",
                 List.of());
     }
@@ -128,6 +139,21 @@ final class CardMaker {
                         .min();
         long atTheAgent = (long) (Math.max(0, youngest.orElse(0)) / live.clockRate());
         return live.sinceReceived().plusNanos(atTheAgent);
+    }
+
+    /** By the monitor's own clock: the agent's may be hours wrong. */
+    private String work(LiveCabinet live) {
+        CabinetSnapshot snapshot = live.snapshot();
+        return snapshot.plannedWorkUntilNanos()
+                .map(
+                        until -> {
+                            double agentNanos = until - snapshot.moment().monotonicNanos();
+                            Instant end =
+                                    wall.minus(live.sinceReceived())
+                                            .plusNanos((long) (agentNanos / live.clockRate()));
+                            return "Planned work until " + Words.moment(end, wall, zone);
+                        })
+                .orElse("");
     }
 
     private String lastKnown(Optional<Double> processValue, Duration age) {

@@ -28,6 +28,7 @@ final class CardNode extends VBox {
     private final Label duty = Nodes.label("", "small");
     private final Label guard = Nodes.label("", "small");
     private final Label age = Nodes.label("", "small", "quiet");
+    private final Label work = Nodes.label("", "small", "strong");
     private final GridPane probes = new GridPane();
     private final VBox findings = new VBox(2);
     private List<ProbeValue> shownProbes = List.of();
@@ -50,7 +51,7 @@ final class CardNode extends VBox {
             third.setPercentWidth(100.0 / PROBE_COLUMNS);
             probes.getColumnConstraints().add(third);
         }
-        getChildren().addAll(top, lastKnown, middle, probes, state, findings);
+        getChildren().addAll(top, lastKnown, middle, probes, state, work, findings);
         setOnMousePressed(event -> onChosen.run());
     }
 
@@ -68,6 +69,8 @@ final class CardNode extends VBox {
         Nodes.text(duty, card.duty());
         Nodes.text(guard, alive ? card.guard() : card.setPoint());
         Nodes.text(age, card.age());
+        Nodes.text(work, card.work());
+        Nodes.show(work, !card.work().isEmpty());
         Nodes.show(middle, alive);
         Nodes.show(age, alive);
         showProbes(card.probes(), alive);

@@ -39,12 +39,11 @@ final class ModelMaker {
             List<AgentState> agents,
             Instant wall) {
         Map<CabinetKey, CabinetCard> cards = new TreeMap<>();
-        CardMaker maker = new CardMaker(state.unit());
+        CardMaker maker = new CardMaker(state.unit(), wall, zone);
         live.forEach(cabinet -> cards.put(cabinet.key(), maker.card(cabinet)));
         known.forEach(
                 (key, extent) ->
-                        cards.computeIfAbsent(
-                                key, its -> maker.unheard(its, extent.to(), wall, zone)));
+                        cards.computeIfAbsent(key, its -> maker.unheard(its, extent.to())));
         List<CabinetCard> all = new ArrayList<>(cards.values());
         Optional<CabinetKey> chosen = chosen(state, all);
         return new WindowModel(

@@ -16,13 +16,17 @@ import io.evenwarm.monitor.view.CabinetCard.ProbeValue;
 import io.evenwarm.quantity.Temperature;
 import io.evenwarm.quantity.TemperatureUnit;
 import java.time.Duration;
+import java.time.Instant;
+import java.time.ZoneOffset;
 import java.util.List;
 import java.util.Optional;
 import org.junit.jupiter.api.Test;
 
 final class CardMakerTest {
 
-    private final CardMaker celsius = new CardMaker(TemperatureUnit.CELSIUS);
+    private static final Instant WALL = Instant.parse("2026-05-04T10:00:00Z");
+
+    private final CardMaker celsius = new CardMaker(TemperatureUnit.CELSIUS, WALL, ZoneOffset.UTC);
 
     @Test
     void aHealthyCabinetIsToldInNumbersAndWords() {
@@ -40,9 +44,23 @@ final class CardMakerTest {
     }
 
     @Test
+    void plannedWorkIsShownWithItsEndByTheMonitorsOwnClock() {
+        CabinetCard card =
+                celsius.card(
+                        Samples.live(
+                                Samples.calm(100)
+                                        .withWork(
+                                                Optional.of(1_000_000_000_000L), Optional.empty()),
+                                Liveness.LIVE,
+                                Duration.ofSeconds(2)));
+        assertEquals("Planned work until 10:14", card.work());
+        assertTrue(card.spoken().contains("Planned work until 10:14. "), card.spoken());
+    }
+
+    @Test
     void fahrenheitIsToldThroughout() {
         CabinetCard card =
-                new CardMaker(TemperatureUnit.FAHRENHEIT)
+                new CardMaker(TemperatureUnit.FAHRENHEIT, WALL, ZoneOffset.UTC)
                         .card(
                                 Samples.live(
                                         Samples.snapshot(

@@ -15,6 +15,7 @@ import io.evenwarm.link.TlsListener;
 import java.io.IOException;
 import java.net.InetSocketAddress;
 import java.nio.file.Path;
+import java.util.List;
 import java.util.Optional;
 import java.util.concurrent.CompletableFuture;
 import java.util.concurrent.ExecutionException;
@@ -99,6 +100,14 @@ final class MonitorLinks implements AutoCloseable {
         server.serveLine(
                 "serial line " + settings.port(),
                 () -> SerialLinks.open(settings.port(), settings.baud()));
+    }
+
+    /** Each place where monitors should connect and can't, and why, for a person. Never waits. */
+    List<String> troubles() {
+        return server.endpoints().stream()
+                .filter(place -> !place.isOpen())
+                .map(place -> place.name() + ": " + place.words())
+                .toList();
     }
 
     /** Waits until commands at this machine find the agent, or that has failed once. */

@@ -151,7 +151,8 @@ final class RunningAgent implements AutoCloseable {
                 board,
                 journal,
                 loop,
-                monotonic);
+                monotonic,
+                () -> links.map(MonitorLinks::troubles).orElse(List.of()));
     }
 
     private static LoopClock clock(

@@ -1,11 +1,10 @@
 package io.evenwarm.agent.app;
 
+import io.evenwarm.agent.serve.LocalClient;
 import io.evenwarm.codec.JsonText;
-import io.evenwarm.message.CabinetSnapshot;
 import io.evenwarm.message.Message;
 import java.io.PrintWriter;
 import java.util.LinkedHashMap;
-import java.util.List;
 import java.util.Map;
 import java.util.concurrent.Callable;
 import picocli.CommandLine.Command;
@@ -34,24 +33,26 @@ final class StatusCommand implements Callable<Integer> {
                 agent,
                 spec.commandLine().getErr(),
                 client -> {
-                    List<CabinetSnapshot> cabinets = client.status();
+                    LocalClient.Status status = client.status();
                     if (json) {
-                        out.println(JsonText.object(asMap(client.agent(), cabinets)));
+                        out.println(JsonText.object(asMap(client.agent(), status)));
                     } else {
                         StatusText text = new StatusText(unit.unit());
                         out.println(text.agent(client.agent()));
-                        cabinets.forEach(cabinet -> out.print(text.cabinet(cabinet)));
+                        status.troubles().forEach(trouble -> out.println("! monitors: " + trouble));
+                        status.cabinets().forEach(cabinet -> out.print(text.cabinet(cabinet)));
                     }
                     return ExitCode.DONE;
                 });
     }
 
-    private static Map<String, Object> asMap(Message.Hello hello, List<CabinetSnapshot> cabinets) {
+    private static Map<String, Object> asMap(Message.Hello hello, LocalClient.Status status) {
         Map<String, Object> object = new LinkedHashMap<>();
         object.put("agent", hello.name());
         object.put("program", hello.program());
         object.put("clockRate", hello.clockRate());
-        object.put("cabinets", cabinets.stream().map(StatusJson::cabinet).toList());
+        object.put("monitorTroubles", status.troubles());
+        object.put("cabinets", status.cabinets().stream().map(StatusJson::cabinet).toList());
         return object;
     }
 }

@@ -98,7 +98,7 @@ final class TuneCommand implements Callable<Integer> {
                 agent,
                 err,
                 client -> {
-                    List<CabinetSnapshot> all = client.status();
+                    List<CabinetSnapshot> all = client.status().cabinets();
                     Optional<CabinetSnapshot> found =
                             all.stream()
                                     .filter(each -> each.cabinet().value().equals(cabinet))

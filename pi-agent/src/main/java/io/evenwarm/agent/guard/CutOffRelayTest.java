@@ -72,6 +72,7 @@ final class CutOffRelayTest {
     private double calmSeconds;
 
     private boolean isRunning;
+    private boolean hasEndedWithoutFall;
     private double testSeconds;
     private double heatSeconds;
     private double beforeCelsius;
@@ -103,6 +104,14 @@ final class CutOffRelayTest {
         return evidence;
     }
 
+    /**
+     * Whether a test ended in the last tick without the fall that shows that no heat came: then
+     * nobody knows whether it came, and whoever supposed that it did not must begin anew.
+     */
+    boolean hasEndedWithoutFall() {
+        return hasEndedWithoutFall;
+    }
+
     /** Whether a test is under way. */
     boolean isRunning() {
         return isRunning;
@@ -123,6 +132,7 @@ final class CutOffRelayTest {
             double heatShare,
             double setPointCelsius,
             long nowNanos) {
+        hasEndedWithoutFall = false;
         if (!hasStarted) {
             hasStarted = true;
             dueIn(FIRST_AFTER_SECONDS, nowNanos);
@@ -194,6 +204,7 @@ final class CutOffRelayTest {
                 isStuck = false;
             }
             end(isDoor ? AGAIN_SECONDS : EACH_SECONDS, nowNanos);
+            hasEndedWithoutFall = isDoor;
         } else if (testSeconds >= LONGEST_SECONDS) {
             conclude(nowNanos);
         }
@@ -231,6 +242,7 @@ final class CutOffRelayTest {
     private void end(double againInSeconds, long nowNanos) {
         if (isRunning) {
             isRunning = false;
+            hasEndedWithoutFall = true;
             calmSeconds = 0;
             dueIn(againInSeconds, nowNanos);
         }

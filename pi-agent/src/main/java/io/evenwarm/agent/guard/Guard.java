@@ -169,6 +169,9 @@ public final class Guard {
                                 share,
                                 setPoint.celsius(),
                                 nowNanos);
+        if (relayTest.hasEndedWithoutFall()) {
+            health.beginAnew();
+        }
         if (cutOff.isTripped()) {
             return new GuardVerdict(GuardState.TRIPPED, HeatGrant.NONE, findings);
         }
@@ -222,7 +225,9 @@ public final class Guard {
             return CabinetHealth.Interference.HANDS_INSIDE;
         }
         if (hasCutOffRelay && !signs.wasCutOffRelayClosed()) {
-            return CabinetHealth.Interference.HEAT_CUT;
+            return relayTest.isRunning()
+                    ? CabinetHealth.Interference.RELAY_TESTED
+                    : CabinetHealth.Interference.HEAT_CUT;
         }
         return isUnevenYet && !health.isLayeringLearned()
                 ? CabinetHealth.Interference.UNEVEN

@@ -2,6 +2,7 @@ package io.evenwarm.agent.journal;
 
 import io.evenwarm.message.CabinetName;
 import io.evenwarm.message.CabinetSnapshot;
+import io.evenwarm.message.ControlReport;
 import io.evenwarm.message.Finding;
 import io.evenwarm.message.GuardState;
 import io.evenwarm.message.JournalRecord;
@@ -28,10 +29,17 @@ import java.util.Optional;
  */
 final class SnapshotDigest {
 
+    private static final long NANOS_PER_SECOND = 1_000_000_000L;
+
+    /** A programme's ramp is told in steps of this, and where it comes to rest: not each second. */
+    private static final double RAMP_STEP_KELVIN = 0.1;
+
     private static final long NANOS_PER_MILLI = 1_000_000L;
 
     /** Shares are kept to 0.01 %: finer than any relay can make them. */
     private static final double SHARE_STEPS = 10_000;
+
+    private static final List<String> TUNING_TESTS = List.of("step", "relay");
 
     private final long intervalNanos;
     private final Map<CabinetName, Track> tracks = new HashMap<>();
@@ -44,9 +52,10 @@ final class SnapshotDigest {
     List<JournalRecord> digest(CabinetSnapshot snapshot) {
         Track track =
                 tracks.computeIfAbsent(
-                        snapshot.cabinet(), name -> new Track(snapshot.moment().monotonicNanos()));
+                        snapshot.cabinet(),
+                        name -> new Track(snapshot.moment().monotonicNanos(), snapshot.setPoint()));
         List<JournalRecord> records = new ArrayList<>();
-        events(track.previous, snapshot, records);
+        events(track, snapshot, records);
         track.previous = Optional.of(snapshot);
         track.ticks++;
         if (snapshot.heaterOn()) {
@@ -105,8 +114,8 @@ final class SnapshotDigest {
                         * NANOS_PER_MILLI;
     }
 
-    private static void events(
-            Optional<CabinetSnapshot> before, CabinetSnapshot now, List<JournalRecord> records) {
+    private static void events(Track track, CabinetSnapshot now, List<JournalRecord> records) {
+        Optional<CabinetSnapshot> before = track.previous;
         List<Finding> old = before.map(CabinetSnapshot::findings).orElse(List.of());
         for (Finding finding : now.findings()) {
             if (old.stream().noneMatch(finding::isSameTroubleAs)) {
@@ -118,28 +127,78 @@ final class SnapshotDigest {
                 records.add(event(now, Kind.FINDING_CLEARED, Optional.of(finding), words(finding)));
             }
         }
-        before.ifPresent(previous -> changes(previous, now, records));
+        before.ifPresent(previous -> changes(track, previous, now, records));
     }
 
     private static void changes(
-            CabinetSnapshot before, CabinetSnapshot now, List<JournalRecord> records) {
+            Track track, CabinetSnapshot before, CabinetSnapshot now, List<JournalRecord> records) {
         if (before.guard() == GuardState.TRIPPED && now.guard() != GuardState.TRIPPED) {
             records.add(event(now, Kind.CUT_OFF_RESET, Optional.empty(), "cut-off reset"));
         }
-        if (!before.setPoint().equals(now.setPoint())) {
+        if (track.isSetPointNews(before.setPoint(), now.setPoint())) {
             records.add(
                     event(
                             now,
                             Kind.SET_POINT_CHANGED,
                             Optional.empty(),
                             "set point changed from "
-                                    + celsius(before.setPoint())
+                                    + celsius(track.toldSetPoint)
                                     + " to "
                                     + celsius(now.setPoint())));
+            track.toldSetPoint = now.setPoint();
         }
+        workAndTuning(before, now, records);
         if (!before.silenced() && now.silenced()) {
             records.add(event(now, Kind.SILENCED, Optional.empty(), "buzzer silenced"));
         }
+    }
+
+    private static void workAndTuning(
+            CabinetSnapshot before, CabinetSnapshot now, List<JournalRecord> records) {
+        Optional<Long> workBefore = before.plannedWorkUntilNanos();
+        Optional<Long> work = now.plannedWorkUntilNanos();
+        if (work.isPresent() && !work.equals(workBefore)) {
+            long seconds = (work.get() - now.moment().monotonicNanos()) / NANOS_PER_SECOND;
+            records.add(
+                    event(
+                            now,
+                            Kind.WORK_BEGUN,
+                            Optional.empty(),
+                            "planned work begun, for "
+                                    + Math.max(1, Math.round(seconds / 60.0))
+                                    + " min at most"));
+        } else if (work.isEmpty() && workBefore.isPresent()) {
+            records.add(event(now, Kind.WORK_ENDED, Optional.empty(), "planned work ended"));
+        }
+        Optional<String> testBefore = tuningTest(before);
+        Optional<String> test = tuningTest(now);
+        if (testBefore.isEmpty() && test.isPresent()) {
+            records.add(
+                    event(now, Kind.TUNING_BEGUN, Optional.empty(), test.get() + " test begun"));
+        } else if (testBefore.isPresent() && test.isEmpty()) {
+            String found =
+                    now.control()
+                            .flatMap(ControlReport::tuning)
+                            .map(
+                                    tuning ->
+                                            tuning.failure()
+                                                    .orElse("it found constants for control"))
+                            .orElse("what it found is not known");
+            records.add(
+                    event(
+                            now,
+                            Kind.TUNING_ENDED,
+                            Optional.empty(),
+                            testBefore.get() + " test ended: " + found));
+        }
+    }
+
+    /** "step" or "relay" while such a test of tuning is under way. */
+    private static Optional<String> tuningTest(CabinetSnapshot snapshot) {
+        Optional<String> activity = snapshot.control().flatMap(ControlReport::activity);
+        return TUNING_TESTS.stream()
+                .filter(test -> activity.isPresent() && activity.get().startsWith(test + " test"))
+                .findFirst();
     }
 
     private static Event event(
@@ -158,12 +217,20 @@ final class SnapshotDigest {
     /** What is remembered of one cabinet. */
     private static final class Track {
         private Optional<CabinetSnapshot> previous = Optional.empty();
+        private Temperature toldSetPoint;
         private long dueNanos;
         private long ticks;
         private long heatedTicks;
 
-        Track(long firstNanos) {
+        Track(long firstNanos, Temperature setPoint) {
             this.dueNanos = firstNanos;
+            this.toldSetPoint = setPoint;
+        }
+
+        /** Whether it has moved by a step since it was told, or has come to rest elsewhere. */
+        boolean isSetPointNews(Temperature before, Temperature now) {
+            double moved = Math.abs(now.minus(toldSetPoint).kelvin());
+            return moved >= RAMP_STEP_KELVIN || (moved > 0 && now.equals(before));
         }
 
         /**

@@ -17,8 +17,11 @@ import java.util.concurrent.locks.LockSupport;
  */
 public final class LapseTimer implements AutoCloseable {
 
-    /** Five missed ticks. */
-    static final long DEFAULT_LIMIT_NANOS = 5_000_000_000L;
+    /**
+     * Four missed ticks: late enough for a slow machine, and well before the service manager's six
+     * seconds, so that heat is off before a process that hangs is ended.
+     */
+    static final long DEFAULT_LIMIT_NANOS = 4_000_000_000L;
 
     private static final System.Logger LOG = System.getLogger(LapseTimer.class.getName());
     private static final long LOOKS_PER_LIMIT = 20;

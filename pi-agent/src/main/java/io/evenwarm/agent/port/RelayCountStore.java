@@ -6,7 +6,7 @@ import java.io.IOException;
 /** Keeps through restarts how often a cabinet's heater relay was switched on. */
 public interface RelayCountStore {
 
-    /** Keeps nothing: for rehearsals. */
+    /** Keeps nothing: for whoever never starts again. */
     RelayCountStore NONE =
             new RelayCountStore() {
                 @Override

@@ -2,6 +2,7 @@ package io.evenwarm.agent.rehearsal;
 
 import io.evenwarm.agent.port.Latch;
 import io.evenwarm.agent.port.LatchStore;
+import io.evenwarm.agent.port.RelayCountStore;
 import io.evenwarm.agent.port.SetPointStore;
 import io.evenwarm.message.CabinetName;
 import io.evenwarm.quantity.Temperature;
@@ -15,6 +16,7 @@ final class MemoryNotes implements LatchStore {
 
     private Latch latch = new Latch.Clear();
     private Optional<Temperature> setPoint = Optional.empty();
+    private long relayOperations;
     private boolean isFull;
 
     void setFull(boolean full) {
@@ -41,6 +43,24 @@ final class MemoryNotes implements LatchStore {
     /** The set point's side, which would clash with the latch's. */
     SetPointStore setPoints() {
         return new SetPoints();
+    }
+
+    /** The count of relay operations, which a restart must not forget. */
+    RelayCountStore relayCounts() {
+        return new RelayCounts();
+    }
+
+    private final class RelayCounts implements RelayCountStore {
+        @Override
+        public long load(CabinetName cabinet) {
+            return relayOperations;
+        }
+
+        @Override
+        public void save(CabinetName cabinet, long operations) throws IOException {
+            requireSpace();
+            relayOperations = operations;
+        }
     }
 
     private final class SetPoints implements SetPointStore {

@@ -80,7 +80,14 @@ final class RehearsedAgent {
 
     private CabinetLoop newLoop() {
         return new CabinetLoop(
-                plan, devices, notes, notes.setPoints(), boot, List.of(journal), Runnable::run);
+                plan,
+                devices,
+                notes,
+                notes.setPoints(),
+                notes.relayCounts(),
+                boot,
+                List.of(journal),
+                Runnable::run);
     }
 
     private Optional<String> journalTrouble() {

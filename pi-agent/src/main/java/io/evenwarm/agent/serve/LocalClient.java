@@ -86,20 +86,35 @@ public final class LocalClient implements AutoCloseable {
         return agent;
     }
 
-    /** Every cabinet's newest snapshot, in the order of the agent's configuration. */
-    public List<CabinetSnapshot> status() throws LinkException {
+    /**
+     * How all is.
+     *
+     * @param cabinets every cabinet's newest snapshot, in the order of the agent's configuration
+     * @param troubles each place where monitors should connect and can't, and why
+     */
+    public record Status(List<CabinetSnapshot> cabinets, List<String> troubles) {
+
+        public Status {
+            cabinets = List.copyOf(cabinets);
+            troubles = List.copyOf(troubles);
+        }
+    }
+
+    /** How the agent's cabinets are, and whether monitors can reach it. */
+    public Status status() throws LinkException {
         link.send(new Message.StatusRequest());
         List<CabinetSnapshot> snapshots = new ArrayList<>();
-        await(
-                message -> {
-                    if (message instanceof Message.Live live) {
-                        snapshots.add(live.snapshot());
-                    }
-                    return message instanceof Message.StatusEnd
-                            ? Optional.of(message)
-                            : Optional.empty();
-                });
-        return List.copyOf(snapshots);
+        Message.StatusEnd end =
+                await(
+                        message -> {
+                            if (message instanceof Message.Live live) {
+                                snapshots.add(live.snapshot());
+                            }
+                            return message instanceof Message.StatusEnd last
+                                    ? Optional.of(last)
+                                    : Optional.empty();
+                        });
+        return new Status(snapshots, end.troubles().orElse(List.of()));
     }
 
     /** Has a command done, and waits for what became of it. */

@@ -6,6 +6,7 @@ import io.evenwarm.link.LinkListener;
 import java.time.Duration;
 import java.util.ArrayList;
 import java.util.List;
+import java.util.concurrent.CopyOnWriteArrayList;
 import java.util.concurrent.TimeUnit;
 
 /**
@@ -29,7 +30,7 @@ public final class MonitorServer implements AutoCloseable {
 
     private final ServeContext context;
     private final Duration retry;
-    private final List<Endpoint> endpoints = new ArrayList<>();
+    private final List<Endpoint> endpoints = new CopyOnWriteArrayList<>();
     private final List<Thread> threads = new ArrayList<>();
 
     public MonitorServer(ServeContext context) {
@@ -77,8 +78,8 @@ public final class MonitorServer implements AutoCloseable {
         thread.start();
     }
 
-    /** How each place is doing, in the order in which they were added. */
-    public synchronized List<EndpointState> endpoints() {
+    /** How each place is doing, in the order in which they were added. Never waits. */
+    public List<EndpointState> endpoints() {
         return endpoints.stream().map(Endpoint::state).toList();
     }
 

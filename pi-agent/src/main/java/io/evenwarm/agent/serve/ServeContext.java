@@ -5,6 +5,7 @@ import io.evenwarm.agent.port.CommandIntake;
 import io.evenwarm.clock.MonotonicClock;
 import io.evenwarm.message.AgentName;
 import io.evenwarm.message.Moment;
+import java.util.List;
 import java.util.function.Supplier;
 
 /**
@@ -18,6 +19,7 @@ import java.util.function.Supplier;
  * @param journal what is committed
  * @param commands where a person's commands go
  * @param clock real time, for keep-alives and silences
+ * @param troubles each place where monitors should connect and can't; any thread may ask
  */
 public record ServeContext(
         AgentName name,
@@ -27,4 +29,19 @@ public record ServeContext(
         SnapshotBoard board,
         JournalFeed journal,
         CommandIntake commands,
-        MonotonicClock clock) {}
+        MonotonicClock clock,
+        Supplier<List<String>> troubles) {
+
+    /** Where no place but those that work is known. */
+    public ServeContext(
+            AgentName name,
+            String program,
+            double clockRate,
+            Supplier<Moment> now,
+            SnapshotBoard board,
+            JournalFeed journal,
+            CommandIntake commands,
+            MonotonicClock clock) {
+        this(name, program, clockRate, now, board, journal, commands, clock, List::of);
+    }
+}

@@ -118,7 +118,10 @@ final class Session implements AutoCloseable {
             commanded(request);
         } else if (message instanceof Message.StatusRequest) {
             context.board().all().forEach(each -> replies.add(new Message.Live(each)));
-            replies.add(new Message.StatusEnd());
+            List<String> troubles = context.troubles().get();
+            replies.add(
+                    new Message.StatusEnd(
+                            troubles.isEmpty() ? Optional.empty() : Optional.of(troubles)));
         }
         // What is left is a sign of life, or an agent's own kind of message: nothing to do.
     }

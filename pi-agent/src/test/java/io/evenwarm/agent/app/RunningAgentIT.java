@@ -127,7 +127,7 @@ final class RunningAgentIT {
                             folder.resolve("state/agent.socket"),
                             "test",
                             SystemClock.monotonic())) {
-                for (CabinetSnapshot snapshot : client.status()) {
+                for (CabinetSnapshot snapshot : client.status().cabinets()) {
                     if (snapshot.cabinet().value().equals(cabinet)) {
                         last = snapshot.toString();
                         if (wanted.test(snapshot)) {

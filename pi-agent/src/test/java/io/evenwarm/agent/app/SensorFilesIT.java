@@ -301,7 +301,7 @@ final class SensorFilesIT {
             throws LinkException, InterruptedException {
         long since = CLOCK.nanos();
         while (true) {
-            List<CabinetSnapshot> snapshots = client.status();
+            List<CabinetSnapshot> snapshots = client.status().cabinets();
             if (!snapshots.isEmpty()) {
                 outcome.saw(snapshots.get(0));
                 Seen seen = Seen.of(snapshots.get(0));

@@ -6,8 +6,10 @@ import static io.evenwarm.agent.Snapshots.finding;
 import static io.evenwarm.agent.Snapshots.healthy;
 import static io.evenwarm.agent.Snapshots.with;
 import static org.junit.jupiter.api.Assertions.assertEquals;
+import static org.junit.jupiter.api.Assertions.assertTrue;
 
 import io.evenwarm.message.CabinetSnapshot;
+import io.evenwarm.message.ControlReport;
 import io.evenwarm.message.FindingCode;
 import io.evenwarm.message.GuardState;
 import io.evenwarm.message.JournalRecord;
@@ -15,6 +17,7 @@ import io.evenwarm.message.JournalRecord.Event;
 import io.evenwarm.message.JournalRecord.Readings;
 import java.util.ArrayList;
 import java.util.List;
+import java.util.Optional;
 import org.junit.jupiter.api.Test;
 
 final class SnapshotDigestTest {
@@ -110,6 +113,44 @@ final class SnapshotDigestTest {
                         Event.Kind.SET_POINT_CHANGED),
                 events().stream().map(Event::kind).toList());
         assertEquals("set point changed from 31.50 °C to 30.00 °C", events().get(2).words());
+    }
+
+    @Test
+    void plannedWorkAndTuningLeaveTheirMarkWhenTheyBeginAndEnd() {
+        CabinetSnapshot first = healthy("north", 1, false);
+        Optional<Long> end = Optional.of(first.moment().monotonicNanos() + 900_000_000_000L);
+        ControlReport testing =
+                new ControlReport(1, Optional.of("step test, 2 min"), Optional.empty(), List.of());
+        tick(first);
+        tick(first.withWork(end, Optional.empty()));
+        tick(first.withWork(end, Optional.of(testing)));
+        tick(first.withWork(Optional.empty(), Optional.of(testing)));
+        tick(first);
+        assertEquals(
+                List.of(
+                        Event.Kind.WORK_BEGUN,
+                        Event.Kind.TUNING_BEGUN,
+                        Event.Kind.WORK_ENDED,
+                        Event.Kind.TUNING_ENDED),
+                events().stream().map(Event::kind).toList());
+        assertEquals("planned work begun, for 15 min at most", events().get(0).words());
+    }
+
+    @Test
+    void aRampOfTheSetPointIsToldInStepsAndWhereItRests() {
+        CabinetSnapshot first = healthy("north", 1, false);
+        for (int step = 0; step <= 25; step++) {
+            tick(
+                    changed(
+                            first,
+                            celsius(31.5 - step / 100.0),
+                            GuardState.ALLOWING,
+                            List.of(),
+                            false));
+        }
+        tick(changed(first, celsius(31.25), GuardState.ALLOWING, List.of(), false));
+        assertEquals(3, events().size(), events().toString());
+        assertTrue(events().get(2).words().endsWith("to 31.25 °C"), events().toString());
     }
 
     private static CabinetSnapshot at(CabinetSnapshot base, long monotonicNanos) {

@@ -25,6 +25,7 @@ final class CutOffRelaySelfTestIT {
     /** What one cabinet came to. */
     private record Outcome(
             boolean isFound,
+            boolean isHeaterCalledDead,
             double foundHours,
             double testMinutes,
             double lowest,
@@ -46,6 +47,7 @@ final class CutOffRelaySelfTestIT {
         }
         double foundHours = Double.POSITIVE_INFINITY;
         int testSeconds = 0;
+        boolean isHeaterCalledDead = false;
         double lowest = 99;
         double highest = 0;
         for (int second = 0; second < HOURS * 3600; second++) {
@@ -57,6 +59,9 @@ final class CutOffRelaySelfTestIT {
                 lowest = Math.min(lowest, process);
                 highest = Math.max(highest, process);
             }
+            isHeaterCalledDead |=
+                    snapshot.findings().stream()
+                            .anyMatch(f -> f.code().equals(FindingCode.HEATER_DEAD));
             if (Double.isInfinite(foundHours)
                     && snapshot.findings().stream()
                             .anyMatch(f -> f.code().equals(FindingCode.CUT_OFF_RELAY_STUCK))) {
@@ -64,7 +69,12 @@ final class CutOffRelaySelfTestIT {
             }
         }
         return new Outcome(
-                !Double.isInfinite(foundHours), foundHours, testSeconds / 60.0, lowest, highest);
+                !Double.isInfinite(foundHours),
+                isHeaterCalledDead,
+                foundHours,
+                testSeconds / 60.0,
+                lowest,
+                highest);
     }
 
     @Test
@@ -73,6 +83,7 @@ final class CutOffRelaySelfTestIT {
         int found = 0;
         int falseFindings = 0;
         int untested = 0;
+        int calledDead = 0;
         List<Double> minutes = new ArrayList<>();
         double lowest = 99;
         double highest = 0;
@@ -81,6 +92,7 @@ final class CutOffRelaySelfTestIT {
             Outcome sound = run(build, i, false);
             Outcome stuck = run(build, i, true);
             falseFindings += sound.isFound() ? 1 : 0;
+            calledDead += stuck.isHeaterCalledDead() ? 1 : 0;
             found += stuck.isFound() ? 1 : 0;
             untested += sound.testMinutes() == 0 ? 1 : 0;
             minutes.add(sound.testMinutes());
@@ -104,6 +116,7 @@ final class CutOffRelaySelfTestIT {
                 highest);
         assertEquals(0, falseFindings);
         assertTrue(found >= CABINETS - untested - 2, found + " found");
+        assertEquals(0, calledDead, "heat through a stuck relay is no dead heater");
         assertTrue(untested <= 3, untested + " untested");
         assertTrue(highest < 32.0, "the test adds no heat, but " + highest);
     }

@@ -187,8 +187,8 @@ final class RehearsalTest {
             assertEquals(Optional.empty(), agent.second());
             heated++;
         }
-        // Five missed ticks (LapseTimer), and the second in which it looks.
-        assertTrue(heated >= 5 && heated <= 6, "heated for " + heated + " s more");
+        // Four missed ticks (LapseTimer), and the second in which it looks.
+        assertTrue(heated >= 4 && heated <= 5, "heated for " + heated + " s more");
         agent.setHung(false);
         assertTrue(
                 agent.second().orElseThrow().findings().stream()

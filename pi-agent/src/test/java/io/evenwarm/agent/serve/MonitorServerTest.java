@@ -240,7 +240,7 @@ final class MonitorServerTest {
             assertEquals("egg room", client.agent().name());
             assertEquals(
                     List.of(healthy("north", 3, true), healthy("south", 3, true)),
-                    client.status(),
+                    client.status().cabinets(),
                     "in the order of the configuration");
             assertEquals(
                     "it is not tripped",

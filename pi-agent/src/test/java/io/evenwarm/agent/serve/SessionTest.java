@@ -175,7 +175,9 @@ final class SessionTest {
         assertEquals(List.of(), said());
         receive(new Message.StatusRequest());
         assertEquals(
-                List.of(new Message.Live(healthy("north", 1, true)), new Message.StatusEnd()),
+                List.of(
+                        new Message.Live(healthy("north", 1, true)),
+                        new Message.StatusEnd(Optional.empty())),
                 said());
     }
 

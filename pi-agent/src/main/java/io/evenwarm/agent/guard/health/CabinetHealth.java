@@ -29,6 +29,9 @@ public final class CabinetHealth {
     /** For so long after a door was shut, the walls warm the air and not the heater. */
     private static final double RECOVERY_SECONDS = 600;
 
+    /** After so many lags of the heater it no longer shows what came through a tested relay. */
+    private static final double TEST_LAGS = 4;
+
     private static final double STUCK_DEVIATIONS = 3;
 
     /** A stopped fan shows first as less heat in the middle; by then it is known for what it is. */
@@ -53,6 +56,8 @@ public final class CabinetHealth {
     private double openedSeconds;
     private double sinceOpenSeconds = 1e9;
     private double recoverySeconds;
+    private double testedSeconds;
+    private boolean isDoorHeatUnknown;
     private int stoppedHeatBlocks;
 
     public CabinetHealth(CabinetPlan plan) {
@@ -135,6 +140,11 @@ public final class CabinetHealth {
         }
     }
 
+    /** What was supposed of the heat of the last minutes may be wrong: it is judged anew. */
+    public void beginAnew() {
+        wasInterfered = true;
+    }
+
     /** What may move the air, or keep the heater from heating, beside the heater itself. */
     public enum Interference {
         NONE,
@@ -142,6 +152,11 @@ public final class CabinetHealth {
         HANDS_INSIDE,
         /** Guard holds heat back by the cut-off relay: the heater's relay can't be judged. */
         HEAT_CUT,
+        /**
+         * The same to test that relay: whether heat still came is what the test asks, and no one
+         * may suppose it.
+         */
+        RELAY_TESTED,
         /** The layers part too far to be taken for this cabinet's usual ones. */
         UNEVEN
     }
@@ -155,10 +170,11 @@ public final class CabinetHealth {
         }
         boolean isInterfered = interference != Interference.NONE;
         boolean isHanded = interference == Interference.HANDS_INSIDE;
+        noteTest(interference == Interference.RELAY_TESTED);
         senseDoor(common);
         noteOpening(isHanded);
         boolean isOpen = door.isOpen() || isHanded;
-        boolean isQuiet = !isInterfered && !isRecovering();
+        boolean isQuiet = !isInterfered && !isRecovering() && testedSeconds == 0;
         boolean isSound =
                 isQuiet
                         && heater.isUnsuspected()
@@ -214,9 +230,25 @@ public final class CabinetHealth {
         return recoverySeconds > 0;
     }
 
+    private void noteTest(boolean isTested) {
+        testedSeconds =
+                isTested
+                        ? Math.min(RECOVERY_SECONDS, TEST_LAGS * response.lagSeconds())
+                        : Math.max(0, testedSeconds - BlockMeans.SECONDS);
+    }
+
     private void senseDoor(double common) {
         double heatKelvin = response.isLearned() ? response.kelvin() * response.share() : 0;
-        door.take(blocks, layers.trusted(), common - heatKelvin, heatKelvin, response.lagSeconds());
+        if (!door.isOpen() && isDoorHeatUnknown != testedSeconds > 0) {
+            isDoorHeatUnknown = !isDoorHeatUnknown;
+            door.restart();
+        }
+        door.take(
+                blocks,
+                layers.trusted(),
+                isDoorHeatUnknown ? common : common - heatKelvin,
+                heatKelvin,
+                response.lagSeconds());
     }
 
     private void judgeHeater(
@@ -229,7 +261,8 @@ public final class CabinetHealth {
         isRestart |= layers.isLearned() != wasLearned;
         wasLearned = layers.isLearned();
         boolean isJustShut = door.shutSeconds() < RECOVERY_SECONDS;
-        boolean isBlocked = isOpen || isJustShut;
+        boolean isTested = testedSeconds > 0 && heater.isUnsuspected();
+        boolean isBlocked = isOpen || isJustShut || isTested;
         boolean isCut = interference == Interference.HEAT_CUT;
         isRestart |= isBlocked || wasInterfered;
         wasInterfered = isBlocked;

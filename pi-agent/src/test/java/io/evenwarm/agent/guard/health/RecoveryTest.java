@@ -1,5 +1,6 @@
 package io.evenwarm.agent.guard.health;
 
+import static org.junit.jupiter.api.Assertions.assertEquals;
 import static org.junit.jupiter.api.Assertions.assertFalse;
 import static org.junit.jupiter.api.Assertions.assertTrue;
 
@@ -23,20 +24,66 @@ final class RecoveryTest {
     private final CabinetObserver observer = new CabinetObserver(plan);
     private long now;
 
+    private double heat = 1 / 3.0;
+    private double inAir = 1 / 3.0;
+    private double worstDead;
+
+    /** Air that answers to a third of full heat, commanded all the time. */
+    private void cycles(int seconds, boolean isTested, boolean doesHeatCome) {
+        for (int i = 0; i < seconds; i++) {
+            now += SECOND;
+            boolean isOn = now / SECOND % 120 < 40;
+            heat += ((isOn && doesHeatCome ? 1 : 0) - heat) / 130;
+            inAir += (heat - inAir) / 60;
+            double air = 31.5 + 4 * (inAir - 1 / 3.0);
+            health.take(
+                    state(air),
+                    31.5,
+                    isOn,
+                    1,
+                    isTested
+                            ? CabinetHealth.Interference.RELAY_TESTED
+                            : CabinetHealth.Interference.NONE);
+            worstDead += health.isHeaterDead() ? 1 : 0;
+        }
+    }
+
+    @Test
+    void aTestedCutOffRelaySaysNothingOfTheHeaterWhetherItWorksOrNot() {
+        for (boolean doesHeatCome : new boolean[] {false, true}) {
+            cycles(6 * 3600, false, true);
+            cycles(300, true, doesHeatCome);
+            cycles(2 * 3600, false, true);
+            assertEquals(0, worstDead, "heat came through the relay: " + doesHeatCome);
+        }
+    }
+
+    @Test
+    void aHeaterThatDiesAfterTheTestIsFound() {
+        cycles(6 * 3600, false, true);
+        cycles(300, true, false);
+        cycles(900, false, true);
+        cycles(1200, false, false);
+        assertTrue(worstDead > 0);
+    }
+
+    private CabinetState state(double celsius) {
+        List<ProbeReading> readings =
+                plan.probes().stream()
+                        .map(
+                                probe ->
+                                        new ProbeReading(
+                                                probe.name(),
+                                                probe.place(),
+                                                new Reading.Good(new Temperature(celsius), now)))
+                        .toList();
+        return observer.observe(readings);
+    }
+
     private void seconds(int seconds, CabinetHealth.Interference interference) {
         for (int i = 0; i < seconds; i++) {
             now += SECOND;
-            List<ProbeReading> readings =
-                    plan.probes().stream()
-                            .map(
-                                    probe ->
-                                            new ProbeReading(
-                                                    probe.name(),
-                                                    probe.place(),
-                                                    new Reading.Good(new Temperature(31.5), now)))
-                            .toList();
-            CabinetState state = observer.observe(readings);
-            health.take(state, 31.5, i % 120 < 40, 1, interference);
+            health.take(state(31.5), 31.5, i % 120 < 40, 1, interference);
         }
     }
 
