@@ -131,6 +131,7 @@ public final class Guard {
                         || isNearHot
                         || stillAir.holds(
                                 state,
+                                trust,
                                 watches.isFanStandingStill() || health.isFanStopped(),
                                 limits.cutOff().celsius(),
                                 facts.secondsSinceLastTick());

@@ -24,16 +24,26 @@ final class StillAir {
     /** So often a probe that was set aside and does not cool is tried again. */
     private static final double TRIAL_EVERY_SECONDS = 6 * 3600;
 
+    /** So far below the cut-off a trial is over before its time, K. */
+    private static final double COOLED_KELVIN = 0.3;
+
+    /** Of its lead over the others, hot air keeps less than this; see {@link LoneHotProbe}. */
+    private static final double KEPT_SHARE = 0.85;
+
     private final boolean[] isTop;
     private final boolean[] isInside;
     private final boolean hasTop;
     private final double[] hotSeconds;
+    private final double[] leftAloneSeconds;
+    private final double[] firstLeadKelvin;
 
     StillAir(CabinetPlan plan) {
         int count = plan.probes().size();
         isTop = new boolean[count];
         isInside = new boolean[count];
         hotSeconds = new double[count];
+        leftAloneSeconds = new double[count];
+        firstLeadKelvin = new double[count];
         boolean anyTop = false;
         for (int i = 0; i < count; i++) {
             ProbePlan probe = plan.probes().get(i);
@@ -48,15 +58,20 @@ final class StillAir {
     /**
      * Returns whether heat is to be held back now.
      *
+     * @param trust why probes are set aside
      * @param isFanFound whether the fan is known not to mix the air
      * @param elapsedSeconds since the last tick
      */
     boolean holds(
-            CabinetState state, boolean isFanFound, double cutOffCelsius, double elapsedSeconds) {
-        boolean isTried = isTried(state, cutOffCelsius, elapsedSeconds);
+            CabinetState state,
+            TrustBook trust,
+            boolean isFanFound,
+            double cutOffCelsius,
+            double elapsedSeconds) {
         if (state.isBlind()) {
             return false;
         }
+        boolean isTried = isTried(state, trust, cutOffCelsius, elapsedSeconds);
         if (isTried) {
             return true;
         }
@@ -69,21 +84,55 @@ final class StillAir {
 
     /**
      * A probe that was set aside may have been right: the top of still air, beside a middle that
-     * lies. One at the cut-off costs a trial without heat. Hot air falls below it within that, and
-     * is held there from then on; a probe that stays is left alone for hours.
+     * lies. One at the cut-off costs a trial without heat. Hot air comes nearer to the others then,
+     * and is held below the cut-off each time from then on; a probe that keeps its lead is left
+     * alone for hours. One that was on {@link LoneHotProbe}'s trial has had it.
      */
-    private boolean isTried(CabinetState state, double cutOffCelsius, double elapsedSeconds) {
+    private boolean isTried(
+            CabinetState state, TrustBook trust, double cutOffCelsius, double elapsedSeconds) {
         boolean isTried = false;
+        double others = Double.NaN;
         for (int i = 0; i < isInside.length; i++) {
-            boolean isHot =
+            leftAloneSeconds[i] = Math.max(0, leftAloneSeconds[i] - elapsedSeconds);
+            boolean isJudged =
                     isInside[i]
                             && state.isGood(i)
                             && !state.isTrusted(i)
-                            && state.celsius(i) >= cutOffCelsius;
-            hotSeconds[i] = isHot ? (hotSeconds[i] + elapsedSeconds) % TRIAL_EVERY_SECONDS : 0;
-            isTried |= isHot && hotSeconds[i] < TRIAL_SECONDS;
+                            && leftAloneSeconds[i] == 0
+                            && !trust.isSetAside(i, LoneHotProbe.CAUSE);
+            double celsius = isJudged ? state.celsius(i) : Double.NaN;
+            if (!isJudged || (hotSeconds[i] == 0 && celsius < cutOffCelsius)) {
+                hotSeconds[i] = 0;
+                continue;
+            }
+            others = Double.isNaN(others) ? believedCelsius(state) : others;
+            if (hotSeconds[i] == 0) {
+                firstLeadKelvin[i] = celsius - others;
+            }
+            hotSeconds[i] += elapsedSeconds;
+            isTried = true;
+            boolean hasCooled = celsius < cutOffCelsius - COOLED_KELVIN;
+            if (hasCooled || hotSeconds[i] >= TRIAL_SECONDS) {
+                hotSeconds[i] = 0;
+                if (celsius - others > KEPT_SHARE * firstLeadKelvin[i]) {
+                    leftAloneSeconds[i] = TRIAL_EVERY_SECONDS;
+                }
+            }
         }
         return isTried;
+    }
+
+    /** Mean of the believed probes in the air, °C. */
+    private double believedCelsius(CabinetState state) {
+        double sum = 0;
+        int count = 0;
+        for (int i = 0; i < isInside.length; i++) {
+            if (isInside[i] && state.isTrusted(i) && state.isGood(i)) {
+                sum += state.celsius(i);
+                count++;
+            }
+        }
+        return sum / count;
     }
 
     /**

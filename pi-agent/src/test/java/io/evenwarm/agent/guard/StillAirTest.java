@@ -37,7 +37,7 @@ final class StillAirTest {
     }
 
     private boolean holds(boolean isFanFound, double... celsius) {
-        return stillAir.holds(state(celsius), isFanFound, CUT_OFF, 1);
+        return stillAir.holds(state(celsius), book, isFanFound, CUT_OFF, 1);
     }
 
     private void setTopAside() {
@@ -63,18 +63,56 @@ final class StillAirTest {
         assertFalse(holds(false, 32, 31, 30));
     }
 
-    /** Hot air cools below the cut-off without heat, and is held there; a liar costs 15 min. */
+    /** A liar costs 15 min. */
     @Test
     void aProbeThatWasSetAsideAndIsAtTheCutOffCostsATrialWithoutHeat() {
         setTopAside();
-        for (int i = 1; i < 900; i++) {
+        for (int i = 1; i <= 900; i++) {
             assertTrue(holds(false, 33.6, 31.5, 31), "second " + i);
         }
-        for (int i = 900; i < 6 * 3600; i++) {
+        for (int i = 1; i < 6 * 3600; i++) {
             assertFalse(holds(false, 33.6, 31.5, 31), "second " + i);
         }
         assertTrue(holds(false, 33.6, 31.5, 31));
-        assertFalse(holds(false, 33.4, 31.5, 31));
+    }
+
+    /** Hot air comes nearer to the others without heat, and is held there. */
+    @Test
+    void aProbeThatWasSetAsideAndComesNearerWithoutHeatIsHeldBelowTheCutOffEachTime() {
+        setTopAside();
+        for (int times = 0; times < 20; times++) {
+            assertTrue(holds(false, 33.6, 31.5, 31));
+            assertTrue(holds(false, 33.3, 31.5, 31));
+            assertTrue(holds(false, 33.1, 31.5, 31));
+            assertFalse(holds(false, 33.4, 31.5, 31));
+        }
+    }
+
+    /** In a cabinet that loses much, a probe that reads too high falls with all others. */
+    @Test
+    void aProbeThatWasSetAsideAndFallsWithTheOthersIsLeftAlone() {
+        setTopAside();
         assertTrue(holds(false, 33.6, 31.5, 31));
+        for (int i = 0; i < 60; i++) {
+            holds(false, 33.6 - i / 100.0, 31.5 - i / 100.0, 31 - i / 100.0);
+        }
+        assertFalse(holds(false, 33.6, 31.5, 31));
+    }
+
+    /** Its readings jump over the cut-off and back: that is no cooling. */
+    @Test
+    void aProbeThatWasSetAsideAndStandsAboutTheCutOffCostsOneTrial() {
+        setTopAside();
+        int held = 0;
+        for (int i = 0; i < 6 * 3600; i++) {
+            held += holds(false, i % 3 == 0 ? 33.55 : 33.45, 31.5, 31) ? 1 : 0;
+        }
+        assertTrue(held <= 900, "held for " + held + " s");
+    }
+
+    @Test
+    void aProbeThatHadItsTrialWhenItWasHotAloneHasNoOther() {
+        book.setAside(TOP, LoneHotProbe.CAUSE, state(31.5, 31.5, 31.5));
+        assertFalse(holds(false, 33.6, 31.5, 31));
     }
 }
