@@ -102,6 +102,16 @@ public record CabinetSnapshot(
 
     /** The same with other findings. */
     public CabinetSnapshot withFindings(List<Finding> others) {
+        return with(others, plannedWorkUntilNanos, control);
+    }
+
+    /** The same with other planned work, and other words of control. */
+    public CabinetSnapshot withWork(Optional<Long> untilNanos, Optional<ControlReport> report) {
+        return with(findings, untilNanos, report);
+    }
+
+    private CabinetSnapshot with(
+            List<Finding> others, Optional<Long> untilNanos, Optional<ControlReport> report) {
         return new CabinetSnapshot(
                 cabinet,
                 tick,
@@ -117,31 +127,6 @@ public record CabinetSnapshot(
                 fanOn,
                 guard,
                 others,
-                silenced,
-                doorOpen,
-                fanTurnsPerMinute,
-                plannedWorkUntilNanos,
-                moisture,
-                control);
-    }
-
-    /** The same with other planned work, and other words of control. */
-    public CabinetSnapshot withWork(Optional<Long> untilNanos, Optional<ControlReport> report) {
-        return new CabinetSnapshot(
-                cabinet,
-                tick,
-                moment,
-                probes,
-                processValue,
-                setPoint,
-                configuredSetPoint,
-                limits,
-                duty,
-                heaterOn,
-                cutOffRelayClosed,
-                fanOn,
-                guard,
-                findings,
                 silenced,
                 doorOpen,
                 fanTurnsPerMinute,

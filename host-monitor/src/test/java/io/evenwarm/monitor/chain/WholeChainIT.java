@@ -220,7 +220,15 @@ final class WholeChainIT {
     private static ServeContext context(
             VirtualRun run, AtomicReference<Moment> now, SnapshotBoard board, Journal journal) {
         return new ServeContext(
-                AGENT, "test", 1, now::get, board, journal, run.loop(), SystemClock.monotonic());
+                AGENT,
+                "test",
+                1,
+                now::get,
+                board,
+                journal,
+                run.loop(),
+                SystemClock.monotonic(),
+                List::of);
     }
 
     private static Intake intake(HistoryStore store, LiveModel live, MemoryPort port) {

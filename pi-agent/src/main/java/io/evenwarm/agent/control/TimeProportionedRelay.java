@@ -8,8 +8,8 @@ package io.evenwarm.agent.control;
  * followed at once and the window adds little delay to the loop. What a window leaves over, by
  * rounding to whole steps or because a time on shorter than the relay's minimum was left out, is
  * owed to the next: the mean duty is honoured, and what the gate really did counts, not what was
- * asked. No more is owed than the duty of the moment would give in a window, and a shortest time
- * on.
+ * asked. No more is owed than a window at the duty of the moment wants and can give, and a shortest
+ * time on.
  *
  * <p>Without anything owed, duty = time on / window: 60 s in 120 s is 50 % (the definition of time
  * proportioning).
@@ -46,9 +46,8 @@ final class TimeProportionedRelay {
         observe(elapsedSeconds, heaterWasOn);
         owedSeconds += elapsedSeconds * (dutyBefore - (heaterWasOn ? 1 : 0));
         // What was asked for while the relay had to stay off, and is asked for no longer, is not
-        // given
-        // after all: after an opened door that was a window of full heat into a cabinet warm again.
-        // Near full heat nothing can be served beside it.
+        // given after all: after an opened door that was a window of full heat into a cabinet warm
+        // again. Near full heat nothing can be served beside it.
         double mostOwedSeconds = minimumOnSeconds + Math.min(duty, 1 - duty) * windowSeconds;
         owedSeconds = Math.max(-windowSeconds, Math.min(mostOwedSeconds, owedSeconds));
         dutyBefore = duty;

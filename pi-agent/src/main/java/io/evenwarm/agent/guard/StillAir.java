@@ -15,9 +15,6 @@ final class StillAir {
     /** Believed probes that part by more than this do so for want of air, K. */
     private static final double PARTED_KELVIN = 1.0;
 
-    /** Air at the cut-off cools below it within this time without heat; a wrong probe does not. */
-    private static final double TRIAL_SECONDS = 900;
-
     /** A top that is colder than what is below by more than this is not the top, K. */
     private static final double COLDER_TOP_KELVIN = 0.5;
 
@@ -26,9 +23,6 @@ final class StillAir {
 
     /** So far below the cut-off a trial is over before its time, K. */
     private static final double COOLED_KELVIN = 0.3;
-
-    /** Of its lead over the others, hot air keeps less than this; see {@link LoneHotProbe}. */
-    private static final double KEPT_SHARE = 0.85;
 
     private final boolean[] isTop;
     private final boolean[] isInside;
@@ -71,8 +65,7 @@ final class StillAir {
         if (state.isBlind()) {
             return false;
         }
-        boolean isTried = isTried(state, trust, cutOffCelsius, elapsedSeconds);
-        if (isTried) {
+        if (isTried(state, trust, cutOffCelsius, elapsedSeconds)) {
             return true;
         }
         if (isFanFound && hasTop && !seesTop(state)) {
@@ -86,7 +79,8 @@ final class StillAir {
      * A probe that was set aside may have been right: the top of still air, beside a middle that
      * lies. One at the cut-off costs a trial without heat. Hot air comes nearer to the others then,
      * and is held below the cut-off each time from then on; a probe that keeps its lead is left
-     * alone for hours. One that was on {@link LoneHotProbe}'s trial has had it.
+     * alone for hours. How long and how much are {@link LoneHotProbe}'s, and a probe that was on
+     * its trial has had it.
      */
     private boolean isTried(
             CabinetState state, TrustBook trust, double cutOffCelsius, double elapsedSeconds) {
@@ -112,9 +106,9 @@ final class StillAir {
             hotSeconds[i] += elapsedSeconds;
             isTried = true;
             boolean hasCooled = celsius < cutOffCelsius - COOLED_KELVIN;
-            if (hasCooled || hotSeconds[i] >= TRIAL_SECONDS) {
+            if (hasCooled || hotSeconds[i] >= LoneHotProbe.TRIAL_SECONDS) {
                 hotSeconds[i] = 0;
-                if (celsius - others > KEPT_SHARE * firstLeadKelvin[i]) {
+                if (celsius - others > LoneHotProbe.KEPT_LEAD_SHARE * firstLeadKelvin[i]) {
                     leftAloneSeconds[i] = TRIAL_EVERY_SECONDS;
                 }
             }

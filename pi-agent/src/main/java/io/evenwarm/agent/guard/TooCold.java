@@ -36,12 +36,25 @@ final class TooCold extends Watch {
 
     private static final double NANOS_PER_SECOND = 1e9;
 
+    /** What it warms up after, and for how long at least the finding waits then. */
+    private enum After {
+        START(WARM_UP_SECONDS),
+        OPENING(AFTER_WORK_SECONDS),
+        RELAY_TEST(AFTER_TEST_SECONDS);
+
+        private final double waitSeconds;
+
+        After(double waitSeconds) {
+            this.waitSeconds = waitSeconds;
+        }
+    }
+
     private final CabinetPlan plan;
     private final BooleanSupplier isRelayTested;
     private final Trend trend = new Trend(RoomTooCold.MINUTES);
     private boolean isWarmingUp = true;
     private boolean hasWarmUpStarted;
-    private double waitSeconds = WARM_UP_SECONDS;
+    private After after = After.START;
     private long warmUpSinceNanos;
 
     /**
@@ -56,7 +69,7 @@ final class TooCold extends Watch {
     void expectWarmUp() {
         isWarmingUp = true;
         hasWarmUpStarted = false;
-        waitSeconds = WARM_UP_SECONDS;
+        after = After.START;
     }
 
     @Override
@@ -69,7 +82,7 @@ final class TooCold extends Watch {
             // The open door, and the way back after it.
             isWarmingUp = !isRaised;
             warmUpSinceNanos = now.nowNanos();
-            waitSeconds = AFTER_WORK_SECONDS;
+            after = After.OPENING;
             trend.restart();
             return Presence.UNKNOWN;
         }
@@ -79,12 +92,8 @@ final class TooCold extends Watch {
         if (now.state().isBlind()) {
             return Presence.UNKNOWN;
         }
-        if (isRelayTested.getAsBoolean() && !isWarmingUp && !isRaised) {
-            isWarmingUp = true;
-            waitSeconds = AFTER_TEST_SECONDS;
-        }
-        if (isRelayTested.getAsBoolean() && waitSeconds == AFTER_TEST_SECONDS) {
-            warmUpSinceNanos = now.nowNanos();
+        if (isRelayTested.getAsBoolean()) {
+            waitForTest(isRaised, now.nowNanos());
         }
         double limit = now.limits().tooCold().celsius();
         boolean isCold =
@@ -98,17 +107,27 @@ final class TooCold extends Watch {
         return Presence.of(isCold && (isRaised || !(isWarmingUp || areLayersDue(now, limit))));
     }
 
+    private void waitForTest(boolean isRaised, long nowNanos) {
+        if (!isWarmingUp && !isRaised) {
+            isWarmingUp = true;
+            after = After.RELAY_TEST;
+        }
+        if (after == After.RELAY_TEST) {
+            warmUpSinceNanos = nowNanos;
+        }
+    }
+
     private boolean mayStillWarmUp(Circumstances now) {
         double seconds = (now.nowNanos() - warmUpSinceNanos) / NANOS_PER_SECOND;
-        if (waitSeconds == AFTER_TEST_SECONDS) {
+        if (after == After.RELAY_TEST) {
             // A settled cabinet was tested: that it is settled says nothing.
-            return seconds < waitSeconds;
+            return seconds < after.waitSeconds;
         }
         if (now.isSettled()) {
             return false;
         }
         boolean isRising = trend.isFull() && trend.rise() >= RoomTooCold.RISING_KELVIN;
-        return seconds < waitSeconds || (isRising && seconds < WARM_UP_SECONDS);
+        return seconds < after.waitSeconds || (isRising && seconds < WARM_UP_SECONDS);
     }
 
     /** Whether cold tubs drive the layers apart, and all else is as it should be. */

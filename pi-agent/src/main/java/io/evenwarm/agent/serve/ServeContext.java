@@ -30,18 +30,4 @@ public record ServeContext(
         JournalFeed journal,
         CommandIntake commands,
         MonotonicClock clock,
-        Supplier<List<String>> troubles) {
-
-    /** Where no place but those that work is known. */
-    public ServeContext(
-            AgentName name,
-            String program,
-            double clockRate,
-            Supplier<Moment> now,
-            SnapshotBoard board,
-            JournalFeed journal,
-            CommandIntake commands,
-            MonotonicClock clock) {
-        this(name, program, clockRate, now, board, journal, commands, clock, List::of);
-    }
-}
+        Supplier<List<String>> troubles) {}

@@ -14,6 +14,7 @@ import io.evenwarm.quantity.Temperature;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.Optional;
+import java.util.OptionalDouble;
 import org.jspecify.annotations.Nullable;
 
 /** A guard that is shown readings, a tick a second, and trusts its own trust. */
@@ -37,6 +38,31 @@ final class GuardRig {
         this.plan = plan;
         this.guard = new Guard(plan, latch);
         this.observer = new CabinetObserver(plan);
+    }
+
+    /** What a tick is told beside the readings; nothing else is the matter. */
+    static TickFacts facts(
+            boolean isHeaterOn,
+            boolean isRelayClosed,
+            boolean isWork,
+            boolean isClockTrusted,
+            double clockJumpSeconds) {
+        return new TickFacts(
+                1,
+                isHeaterOn,
+                List.of(),
+                "",
+                "",
+                new Signs(
+                        isRelayClosed,
+                        true,
+                        Optional.empty(),
+                        OptionalDouble.empty(),
+                        isWork,
+                        isClockTrusted,
+                        clockJumpSeconds,
+                        false,
+                        OptionalDouble.empty()));
     }
 
     /** One reading for all probes, or one for each. */

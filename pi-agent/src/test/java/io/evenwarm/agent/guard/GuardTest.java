@@ -170,11 +170,7 @@ final class GuardTest {
      */
     @Test
     void airThatClimbsFastIsHeldBackBeforeItIsNearTheCutOff() {
-        judgeFor(60, 30.5);
-        double celsius = 30.5;
-        while (judge(celsius).state() == GuardState.ALLOWING) {
-            celsius += 2.0 / 60;
-        }
+        double celsius = climbUntilHeldBack(2);
         assertEquals(32.1, celsius, 0.15);
         celsius += 0.5;
         assertEquals(GuardState.HOLDING, judge(celsius).state());
@@ -184,12 +180,17 @@ final class GuardTest {
 
     @Test
     void airThatClimbsSlowlyIsNotHeldBackBeforeItIsNearTheCutOff() {
+        assertEquals(32.9, climbUntilHeldBack(0.2), 0.05);
+    }
+
+    /** Returns what all probes read when heat is first held back, °C. */
+    private double climbUntilHeldBack(double kelvinPerMinute) {
         judgeFor(60, 30.5);
         double celsius = 30.5;
         while (judge(celsius).state() == GuardState.ALLOWING) {
-            celsius += 0.2 / 60;
+            celsius += kelvinPerMinute / 60;
         }
-        assertEquals(32.9, celsius, 0.05);
+        return celsius;
     }
 
     @Test

@@ -8,8 +8,6 @@ import io.evenwarm.agent.testing.Plans;
 import io.evenwarm.message.FindingCode;
 import io.evenwarm.message.ProbePlace;
 import java.util.List;
-import java.util.Optional;
-import java.util.OptionalDouble;
 import org.junit.jupiter.api.Test;
 
 /** A room that is too cold or too warm, a relay that chatters, a clock that nobody set. */
@@ -22,22 +20,7 @@ final class RoomRelayClockTest {
     }
 
     private static TickFacts signs(boolean isWork, boolean isTrusted, double jumpSeconds) {
-        return new TickFacts(
-                1,
-                false,
-                List.of(),
-                "",
-                "",
-                new Signs(
-                        true,
-                        true,
-                        Optional.empty(),
-                        OptionalDouble.empty(),
-                        isWork,
-                        isTrusted,
-                        jumpSeconds,
-                        false,
-                        OptionalDouble.empty()));
+        return GuardRig.facts(false, true, isWork, isTrusted, jumpSeconds);
     }
 
     // --- the room --------------------------------------------------------------------------

@@ -6,9 +6,7 @@ import static org.junit.jupiter.api.Assertions.assertTrue;
 
 import io.evenwarm.agent.testing.Plans;
 import io.evenwarm.message.FindingCode;
-import java.util.List;
 import java.util.Optional;
-import java.util.OptionalDouble;
 import org.junit.jupiter.api.Test;
 
 /** Cold that calls for a person, and cold that passes by itself. */
@@ -20,22 +18,7 @@ final class TooColdTest {
     private final GuardRig rig = new GuardRig(Plans.threeProbes());
 
     private static TickFacts facts(boolean isHeaterOn, boolean isRelayClosed, boolean isWork) {
-        return new TickFacts(
-                1,
-                isHeaterOn,
-                List.of(),
-                "",
-                "",
-                new Signs(
-                        isRelayClosed,
-                        true,
-                        Optional.empty(),
-                        OptionalDouble.empty(),
-                        isWork,
-                        true,
-                        0,
-                        false,
-                        OptionalDouble.empty()));
+        return GuardRig.facts(isHeaterOn, isRelayClosed, isWork, true, 0);
     }
 
     private void settle() {

@@ -58,7 +58,8 @@ final class AgentRig implements AutoCloseable {
                         board,
                         journal,
                         commands,
-                        sessionClock);
+                        sessionClock,
+                        List::of);
         server = new MonitorServer(context, Duration.ofMillis(50));
     }
 

@@ -123,7 +123,8 @@ final class SameOutputsWhateverFailsIT {
                                     board,
                                     journal,
                                     (command, answer) -> {},
-                                    SystemClock.monotonic()));
+                                    SystemClock.monotonic(),
+                                    List::of));
             server.listen("memory", () -> listener, MonitorServer.MAX_MONITORS);
             monitor = new CollectingMonitor(listener.connect());
         }

@@ -42,7 +42,8 @@ final class SessionTest {
                         board,
                         journal,
                         commands,
-                        clock);
+                        clock,
+                        List::of);
         return new Session(context, speaksFirst, 64, wakeups::incrementAndGet, clock.nanos());
     }
 

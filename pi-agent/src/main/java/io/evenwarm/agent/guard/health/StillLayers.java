@@ -54,9 +54,6 @@ final class StillLayers {
 
     /** The fan turns, as far as one can tell: what was seen of still air counts no more. */
     void restart() {
-        if (blocks == 0) {
-            return;
-        }
         blocks = 0;
         learned = 0;
         heatSum = 0;
