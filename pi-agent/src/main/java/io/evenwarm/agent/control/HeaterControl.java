@@ -52,6 +52,9 @@ public final class HeaterControl {
     /** More rounds than the scheduled gain and the integral need to agree. */
     private static final int BUMPLESS_ROUNDS = 30;
 
+    /** Withheld heat comes back at this duty at least, so that it does not take for ever. */
+    private static final double LEAST_GIVE_BACK_DUTY = 0.25;
+
     /** After so long without control the integral no longer tells what the cabinet needs. */
     private static final double FORGET_SECONDS = 1800;
 
@@ -66,6 +69,7 @@ public final class HeaterControl {
     private double idleSeconds;
     private Optional<TuningTest> test = Optional.empty();
     private TimeProportionedRelay testRelay = testRelay();
+    private double giveBackSeconds;
 
     public HeaterControl(ControlPlan plan) {
         this.plan = plan;
@@ -171,9 +175,31 @@ public final class HeaterControl {
                         new Duty(asked), testRelay.step(asked, elapsedSeconds, heaterWasOn));
             }
         }
-        double duty = duty(setPointCelsius, processCelsius, elapsedSeconds);
+        double duty =
+                withGivenBack(
+                        duty(setPointCelsius, processCelsius, elapsedSeconds), elapsedSeconds);
         boolean on = relay.step(duty, elapsedSeconds, heaterWasOn);
         return new HeatRequest(new Duty(duty), on);
+    }
+
+    /**
+     * Heat that was asked for and withheld for a moment comes beside what control asks for, at the
+     * same pace again.
+     *
+     * @param seconds of full heat
+     */
+    public void giveBack(double seconds) {
+        giveBackSeconds += seconds;
+    }
+
+    private double withGivenBack(double duty, double elapsedSeconds) {
+        if (giveBackSeconds <= 0) {
+            return duty;
+        }
+        double extra = Math.min(1 - duty, Math.max(duty, LEAST_GIVE_BACK_DUTY));
+        extra = Math.min(extra, giveBackSeconds / elapsedSeconds);
+        giveBackSeconds -= extra * elapsedSeconds;
+        return duty + extra;
     }
 
     private double duty(double setPointCelsius, double processCelsius, double elapsedSeconds) {
@@ -211,6 +237,7 @@ public final class HeaterControl {
     public HeatRequest blind(double duty, double elapsedSeconds, boolean heaterWasOn) {
         double elapsed = elapsedSeconds > 0 && elapsedSeconds < FORGET_SECONDS ? elapsedSeconds : 1;
         isRunning = false;
+        giveBackSeconds = 0;
         idleSeconds = Math.min(idleSeconds + elapsed, FORGET_SECONDS);
         test.ifPresent(running -> running.fail("no air probe was good meanwhile"));
         return new HeatRequest(new Duty(duty), relay.step(duty, elapsed, heaterWasOn));
@@ -220,6 +247,7 @@ public final class HeaterControl {
     public HeatRequest idle(double elapsedSeconds, boolean heaterWasOn) {
         double elapsed = elapsedSeconds > 0 && elapsedSeconds < FORGET_SECONDS ? elapsedSeconds : 1;
         isRunning = false;
+        giveBackSeconds = 0;
         idleSeconds = Math.min(idleSeconds + elapsed, FORGET_SECONDS);
         test.ifPresent(running -> running.fail("heat was not allowed meanwhile"));
         relay.idle(elapsed, heaterWasOn);

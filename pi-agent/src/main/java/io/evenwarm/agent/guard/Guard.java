@@ -75,7 +75,7 @@ public final class Guard {
         health = new CabinetHealth(plan);
         stillAir = new StillAir(plan);
         hasCutOffRelay = plan.hasCutOffRelay();
-        relayTest = new CutOffRelayTest(plan);
+        relayTest = new CutOffRelayTest();
         fallback = new BlindFallback(plan, limitRules.cutOff().celsius());
         watches = new Watches(plan, cutOff, relayTest);
         setPoint = plan.setPoint();
@@ -169,6 +169,7 @@ public final class Guard {
                                 !isHeld && isSettled && isCalm(facts, findings),
                                 share,
                                 setPoint.celsius(),
+                                health,
                                 nowNanos);
         if (relayTest.hasEndedWithoutFall()) {
             health.beginAnew();
@@ -187,6 +188,7 @@ public final class Guard {
                 GuardState.ALLOWING,
                 isTesting ? grant.withCutOffOpen() : grant,
                 fallback.duty(),
+                relayTest.giveBackSeconds(),
                 findings);
     }
 

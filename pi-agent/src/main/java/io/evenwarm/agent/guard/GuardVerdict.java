@@ -11,10 +11,16 @@ import java.util.List;
  * @param grant the leave to heat
  * @param blindDuty the fixed duty to heat with because no air probe is good and the keeper allows
  *     it; 0 otherwise
+ * @param giveBackSeconds of full heat that a test of the cut-off relay withheld, to be given back
+ *     from this tick on; 0 otherwise
  * @param findings what holds now; the same list as long as nothing in it changed
  */
 public record GuardVerdict(
-        GuardState state, HeatGrant grant, double blindDuty, List<Finding> findings) {
+        GuardState state,
+        HeatGrant grant,
+        double blindDuty,
+        double giveBackSeconds,
+        List<Finding> findings) {
 
     public GuardVerdict {
         findings = List.copyOf(findings);
@@ -22,6 +28,6 @@ public record GuardVerdict(
 
     /** A verdict on a cabinet that is not heated blindly. */
     GuardVerdict(GuardState state, HeatGrant grant, List<Finding> findings) {
-        this(state, grant, 0, findings);
+        this(state, grant, 0, 0, findings);
     }
 }

@@ -244,6 +244,7 @@ public final class CabinetLoop implements CommandIntake, AutoCloseable {
         findings = verdict.findings();
 
         guardState = verdict.state();
+        steering.giveBack(verdict.giveBackSeconds());
         HeatRequest request =
                 steering.heat(
                         state,

@@ -83,6 +83,18 @@ final class HeaterControlTest {
         assertEquals(learnt, most, 0.1);
     }
 
+    @Test
+    void heatThatWasWithheldForAMomentComesBackBesideWhatIsAskedFor() {
+        double learnt = settle(control);
+        control.giveBack(30);
+        double more = 0;
+        for (int second = 0; second < 300; second++) {
+            more += control.step(31.5, 31.5, 1, false).duty().fraction() - learnt;
+        }
+        assertEquals(30, more, 1);
+        assertEquals(learnt, control.step(31.5, 31.5, 1, false).duty().fraction(), 0.01);
+    }
+
     /** Full heat for the room would be let go into the air when somebody shuts the door. */
     @Test
     void aDoorLeftOpenForHoursGetsALittleMoreHeatAndFullHeatOnlyWhenItWasNoDoor() {

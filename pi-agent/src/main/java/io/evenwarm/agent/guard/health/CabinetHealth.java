@@ -305,6 +305,21 @@ public final class CabinetHealth {
         return stoppedHeatBlocks >= DEAD_BLOCKS || plain.isCoolingAtFullHeat();
     }
 
+    /** Whether this cabinet's answer to heat has been learned. */
+    public boolean isResponseLearned() {
+        return response.isLearned();
+    }
+
+    /** How much warmer the air would soon be at full power than without, K; 0 until learned. */
+    public double responseKelvin() {
+        return response.kelvin();
+    }
+
+    /** The heater's lag, as it was learned, s. */
+    public double responseLagSeconds() {
+        return response.lagSeconds();
+    }
+
     /** Whether the heater gives clearly less than it used to. */
     public boolean isHeaterWeak() {
         return strength.isWeak() && layers.fan().verdict() == FanHealth.Verdict.MIXES;
