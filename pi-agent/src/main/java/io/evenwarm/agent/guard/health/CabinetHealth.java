@@ -133,6 +133,7 @@ public final class CabinetHealth {
             Interference circumstances) {
         if (elapsedSeconds > PAUSE_SECONDS) {
             wasInterfered = true;
+            door.restart();
             return;
         }
         double share = wasHeaterOn ? 1 : 0;
