@@ -205,6 +205,31 @@ final class LayerHealth {
         }
     }
 
+    /**
+     * How much farther top and bottom part than in the last hour or two, beside what the heat at
+     * hand explains, from the middle up; 0 when not both are there.
+     */
+    double partingKelvin() {
+        double up = 0;
+        int top = 0;
+        double down = 0;
+        int bottom = 0;
+        for (int i = 0; i < count; i++) {
+            double since = fastKelvin[i] - slowKelvin[i];
+            if (Double.isNaN(since)) {
+                continue;
+            }
+            if (height[i] == 1) {
+                up += since;
+                top++;
+            } else if (height[i] == -1) {
+                down += since;
+                bottom++;
+            }
+        }
+        return top == 0 || bottom == 0 ? 0 : (up / top - down / bottom) / 2;
+    }
+
     private double[] trustedOnly(double[] values) {
         for (int i = 0; i < values.length; i++) {
             if (!isTrusted[i]) {
