@@ -291,7 +291,7 @@ public final class CabinetHealth {
             plain.take(blocks.heatShare(), common, setPoint);
         }
         boolean isStopped = heater.verdict() == HeaterHealth.Verdict.GIVES_NOTHING;
-        gap.take(isStopped, layers.partingKelvin());
+        gap.take(isStopped, layers.partingKelvin(), layers.slowPartingKelvin());
         if (gap.sinceSeconds() == 0) {
             // Walls and tubs have cooled, as behind an open door.
             recoverySeconds =

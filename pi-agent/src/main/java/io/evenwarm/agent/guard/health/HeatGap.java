@@ -25,6 +25,7 @@ final class HeatGap {
     private boolean wasGone;
     private int goneBlocks;
     private double mostKelvin;
+    private double beforeKelvin;
     private int sinceBlocks = Integer.MAX_VALUE / 2;
     private int mixedBlocks;
     private boolean isMainsReturned;
@@ -33,31 +34,36 @@ final class HeatGap {
      * Takes a block in.
      *
      * @param isGone whether the heater is taken to give nothing
-     * @param partingKelvin how far top and bottom part beyond the usual
+     * @param partingKelvin how far top and bottom part beyond what the heat explains
+     * @param slowPartingKelvin the same over the last hour or two
      */
-    void take(boolean isGone, double partingKelvin) {
+    void take(boolean isGone, double partingKelvin, double slowPartingKelvin) {
         isMainsReturned = false;
+        if (isGone && !wasGone) {
+            beforeKelvin = slowPartingKelvin;
+        }
+        double parted = partingKelvin - beforeKelvin;
         if (isGone) {
             goneBlocks = wasGone ? goneBlocks + 1 : 1;
-            mostKelvin = wasGone ? Math.max(mostKelvin, partingKelvin) : partingKelvin;
+            mostKelvin = wasGone ? Math.max(mostKelvin, parted) : parted;
             sinceBlocks = Integer.MAX_VALUE / 2;
         } else if (wasGone) {
             sinceBlocks = 0;
             mixedBlocks = 0;
         } else {
             sinceBlocks = Math.min(sinceBlocks + 1, Integer.MAX_VALUE / 2);
-            look(partingKelvin);
+            look(parted);
         }
         wasGone = isGone;
     }
 
-    private void look(double partingKelvin) {
+    private void look(double parted) {
         if (sinceBlocks > LONGEST_BLOCKS
                 || goneBlocks < LEAST_BLOCKS
                 || mostKelvin < PARTED_KELVIN) {
             return;
         }
-        mixedBlocks = partingKelvin < MIXED_SHARE * mostKelvin ? mixedBlocks + 1 : 0;
+        mixedBlocks = parted < MIXED_SHARE * mostKelvin ? mixedBlocks + 1 : 0;
         if (mixedBlocks == MIXED_BLOCKS) {
             isMainsReturned = true;
             mostKelvin = 0;

@@ -206,24 +206,33 @@ final class LayerHealth {
     }
 
     /**
-     * How much farther top and bottom part than in the last hour or two, beside what the heat at
-     * hand explains, from the middle up; 0 when not both are there.
+     * How much farther top and bottom part than the heat at hand explains, from the middle up; 0
+     * when not both are there.
      */
     double partingKelvin() {
+        return partingKelvin(fastKelvin);
+    }
+
+    /** The same over the last hour or two. */
+    double slowPartingKelvin() {
+        return partingKelvin(slowKelvin);
+    }
+
+    private double partingKelvin(double[] deviation) {
         double up = 0;
         int top = 0;
         double down = 0;
         int bottom = 0;
         for (int i = 0; i < count; i++) {
-            double since = fastKelvin[i] - slowKelvin[i];
-            if (Double.isNaN(since)) {
+            double away = deviation[i];
+            if (Double.isNaN(away)) {
                 continue;
             }
             if (height[i] == 1) {
-                up += since;
+                up += away;
                 top++;
             } else if (height[i] == -1) {
-                down += since;
+                down += away;
                 bottom++;
             }
         }

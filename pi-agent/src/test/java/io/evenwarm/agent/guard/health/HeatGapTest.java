@@ -9,12 +9,14 @@ import org.junit.jupiter.api.Test;
 final class HeatGapTest {
 
     private final HeatGap gap = new HeatGap();
+    private double slow;
 
     /** Returns how often it was said that the mains are back. */
     private int blocks(int blocks, boolean isGone, double partingKelvin) {
         int told = 0;
         for (int i = 0; i < blocks; i++) {
-            gap.take(isGone, partingKelvin);
+            slow += (partingKelvin - slow) / 540;
+            gap.take(isGone, partingKelvin, slow);
             told += gap.isMainsReturned() ? 1 : 0;
         }
         return told;
@@ -43,7 +45,7 @@ final class HeatGapTest {
     @Test
     void aFanThatStandsStillOnIsNoMainsCut() {
         assertEquals(0, blocks(40, true, 0.12));
-        assertEquals(0, blocks(720, false, 0.3));
+        assertEquals(0, blocks(1440, false, 0.3));
         assertEquals(0, blocks(360, false, 0.01), "the fan was repaired hours later");
     }
 
