@@ -300,7 +300,12 @@ public final class CabinetHealth {
             plain.take(blocks.heatShare(), common, setPoint);
         }
         boolean isStopped = heater.verdict() == HeaterHealth.Verdict.GIVES_NOTHING;
-        gap.take(isStopped, layers.partingKelvin(), layers.slowPartingKelvin());
+        // Heat that comes back drives the layers apart, too.
+        double parting =
+                isStopped && !isWithoutHeat()
+                        ? Double.NEGATIVE_INFINITY
+                        : layers.partingKelvin();
+        gap.take(isStopped, parting, layers.slowPartingKelvin());
         if (gap.sinceSeconds() == 0) {
             // Walls and tubs have cooled, as behind an open door.
             recoverySeconds =
@@ -316,10 +321,13 @@ public final class CabinetHealth {
 
     /** Share of heat that came in the last block, as far as one can tell, 0 to 1. */
     private double heatToLearn() {
-        boolean isNone =
-                heater.verdict() == HeaterHealth.Verdict.GIVES_NOTHING
-                        && heater.surpriseKelvin() < HEATS_DEVIATIONS * response.scatterKelvin();
-        return isNone ? 0 : blocks.heatShare();
+        return isWithoutHeat() ? 0 : blocks.heatShare();
+    }
+
+    /** Whether the heater is taken to give nothing, and the air is no warmer than that. */
+    private boolean isWithoutHeat() {
+        return heater.verdict() == HeaterHealth.Verdict.GIVES_NOTHING
+                && heater.surpriseKelvin() < HEATS_DEVIATIONS * response.scatterKelvin();
     }
 
     /** Whether it shows just now that the mains were gone and are back. */

@@ -34,7 +34,8 @@ final class HeatGap {
      * Takes a block in.
      *
      * @param isGone whether the heater is taken to give nothing
-     * @param partingKelvin how far top and bottom part beyond what the heat explains
+     * @param partingKelvin how far top and bottom part beyond what the heat explains; −∞ while that
+     *     says nothing of the fan
      * @param slowPartingKelvin the same over the last hour or two
      */
     void take(boolean isGone, double partingKelvin, double slowPartingKelvin) {

@@ -58,14 +58,6 @@ final class HeaterHealth {
 
     private static final int LONGEST_BLOCKS = 240;
 
-    /**
-     * Air that gets so much warmer than it would without heat, for so long, takes a young belief in
-     * a dead heater back: a look inside looks like one that gives nothing until the door is shut.
-     */
-    private static final double WARMER_DEVIATIONS = 4;
-
-    private static final int WARMER_BLOCKS = 3;
-
     /** A heater that gives nothing is supposed to begin anew this often, while it does not. */
     private static final int BEGINS_AGAIN_BLOCKS = 30;
 
@@ -86,7 +78,6 @@ final class HeaterHealth {
     private double secondSum;
     private int firstBlocks;
     private int secondBlocks;
-    private int warmerBlocks;
     private boolean isCut;
     private boolean hasStarted;
     private double warmMarginKelvin = WARM_MARGIN_KELVIN;
@@ -160,13 +151,7 @@ final class HeaterHealth {
                 return;
             }
         }
-        warmerBlocks =
-                verdict == Verdict.GIVES_NOTHING
-                                && holding.surpriseKelvin() > WARMER_DEVIATIONS * scatter
-                        ? warmerBlocks + 1
-                        : 0;
-        boolean isContradicted = !isSettled && warmerBlocks >= WARMER_BLOCKS;
-        if (firstSum > needed(isSettled) || isContradicted) {
+        if (firstSum > needed(isSettled)) {
             believe(firstAlternative(), first);
         }
     }
