@@ -72,6 +72,13 @@ public final class Trace {
                 : tail.value(index - stored.size() + tailBegin);
     }
 
+    /** Mean of the readings that a point stands for. */
+    double mean(int index) {
+        return index < stored.size()
+                ? stored.mean(index)
+                : tail.mean(index - stored.size() + tailBegin);
+    }
+
     /** Whether the time between a point and the one before it is too long to draw across. */
     boolean gapBefore(int index) {
         if (index == 0) {

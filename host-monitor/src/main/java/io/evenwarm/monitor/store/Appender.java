@@ -28,6 +28,7 @@ final class Appender implements AutoCloseable {
     private final Connection connection;
     private final Ids ids;
     private final LogBook logBook;
+    private final TierWriter tiers;
     private final PreparedStatement insertRecord;
     private final PreparedStatement insertReading;
     private final PreparedStatement insertEvent;
@@ -39,16 +40,16 @@ final class Appender implements AutoCloseable {
         this.connection = connection;
         ids = new Ids(connection);
         logBook = new LogBook(connection);
+        tiers = new TierWriter(connection);
         insertRecord =
                 connection.prepareStatement(
-                        "INSERT INTO record (cabinet_id, time_millis, journal_id, sequence, boot_id,"
-                                + " monotonic_millis, time_is_provisional, set_point_celsius,"
-                                + " duty_fraction, heater_on_fraction, guard_word, limits_id)"
-                                + " VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?)");
-        // OR IGNORE: a probe that stands twice in one record must not stop the record for ever.
+                        "INSERT INTO record (cabinet_id, time_millis, journal_id, sequence,"
+                            + " boot_id, monotonic_millis, time_is_provisional, set_point_celsius,"
+                            + " duty_fraction, heater_on_fraction, guard_word, limits_id) VALUES"
+                            + " (?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?)");
         insertReading =
                 connection.prepareStatement(
-                        "INSERT OR IGNORE INTO reading (probe_id, time_millis, journal_id, sequence, value,"
+                        "INSERT INTO reading (probe_id, time_millis, journal_id, sequence, value,"
                                 + " doubt_word) VALUES (?, ?, ?, ?, ?, ?)");
         insertEvent =
                 connection.prepareStatement(
@@ -69,11 +70,13 @@ final class Appender implements AutoCloseable {
         try (PreparedStatement select =
                 connection.prepareStatement(
                         "SELECT journal.name, last_sequence FROM journal JOIN agent"
-                                + " ON agent.id = agent_id WHERE agent.name = ?1"
-                                + " AND (?2 IS NULL OR journal.name = ?2)"
+                                + " ON agent.id = agent_id WHERE agent.name = ?"
+                                + (journal.isPresent() ? " AND journal.name = ?" : "")
                                 + " ORDER BY journal.id DESC LIMIT 1")) {
             select.setString(1, agent.value());
-            select.setString(2, journal.orElse(null));
+            if (journal.isPresent()) {
+                select.setString(2, journal.get());
+            }
             try (ResultSet rows = select.executeQuery()) {
                 return rows.next()
                         ? Optional.of(new JournalPosition(rows.getString(1), rows.getLong(2)))
@@ -113,10 +116,11 @@ final class Appender implements AutoCloseable {
         }
         insertRecord.executeBatch();
         insertReading.executeBatch();
+        tiers.flush();
         for (Boot boot : boots) {
             updateBoot(boot);
             if (boot.hasCorrectionsToMake()) {
-                ClockCorrection.apply(connection, boot);
+                ClockCorrection.apply(connection, tiers, boot);
                 boot.corrected();
             }
         }
@@ -181,8 +185,16 @@ final class Appender implements AutoCloseable {
         insertRecord.setLong(11, ids.word(record.guard().name()));
         insertRecord.setLong(12, ids.limits(record.limits()));
         insertRecord.addBatch();
+        long time = target.stamp.timeMillis();
+        tiers.add(TierTable.SET_POINT, cabinetId, time, record.setPoint().celsius());
+        tiers.add(TierTable.HEATER, cabinetId, time, record.heaterOnFraction());
+        Set<Long> probes = new HashSet<>();
         for (ProbeReading probe : record.probes()) {
-            insertReading(target, record.sequence(), ids.probe(cabinetId, probe), probe.reading());
+            long probeId = ids.probe(cabinetId, probe);
+            // A probe that stands twice in one record must not stop the record for ever.
+            if (probes.add(probeId)) {
+                insertReading(target, record.sequence(), probeId, probe.reading());
+            }
         }
     }
 
@@ -193,13 +205,15 @@ final class Appender implements AutoCloseable {
         insertReading.setLong(3, target.journalId);
         insertReading.setLong(4, sequence);
         if (reading.quantity().isPresent()) {
-            insertReading.setDouble(
-                    5,
+            double value =
                     reading.quantity()
                             .get()
-                            .fold(t -> (Double) t.celsius(), h -> (Double) h.percent()));
+                            .fold(t -> (Double) t.celsius(), h -> (Double) h.percent());
+            insertReading.setDouble(5, value);
+            tiers.add(TierTable.PROBE, probeId, target.stamp.timeMillis(), value);
         } else {
-            insertReading.setNull(5, Types.REAL);
+            insertReading.setNull(5, Types.DOUBLE);
+            tiers.addBad(TierTable.PROBE, probeId, target.stamp.timeMillis());
         }
         Optional<Reading.Doubt> doubt =
                 reading.fold(

@@ -8,6 +8,8 @@ import io.evenwarm.monitor.history.HistoryQueries;
 import io.evenwarm.monitor.history.HistoryWriter;
 import io.evenwarm.monitor.history.JournalPosition;
 import io.evenwarm.monitor.history.LogEntry;
+import io.evenwarm.monitor.history.ProbeSummaries;
+import io.evenwarm.monitor.history.Tier;
 import io.evenwarm.monitor.history.TimeSpan;
 import java.io.IOException;
 import java.nio.file.Files;
@@ -203,8 +205,23 @@ public final class HistoryStore implements HistoryWriter, HistoryQueries, AutoCl
     }
 
     @Override
+    public CabinetCurves everyReading(CabinetKey key, TimeSpan span) {
+        return readers.read(connection -> new CurveReader(connection).everyReading(key, span));
+    }
+
+    @Override
+    public List<ProbeSummaries> summaries(CabinetKey key, TimeSpan span, Tier tier) {
+        return readers.read(connection -> new CurveReader(connection).summaries(key, span, tier));
+    }
+
+    @Override
     public List<LogEntry> log(Optional<CabinetKey> key, TimeSpan span, int limit) {
         return readers.read(connection -> new LogReader(connection).entries(key, span, limit));
+    }
+
+    /** Asks what no port asks. */
+    <R> R ask(ReadPool.Query<R> query) {
+        return readers.read(query);
     }
 
     /** Folds the write-ahead log into the file and unlocks the folder. */

@@ -255,7 +255,7 @@ final class WholeChainIT {
 
     private static void compare(HistoryStore store, Map<Long, Seen> truth) {
         TimeSpan all = new TimeSpan(Instant.EPOCH, Instant.parse("2100-01-01T00:00:00Z"));
-        CabinetCurves curves = store.curves(KEY, all);
+        CabinetCurves curves = store.everyReading(KEY, all);
         assertEquals(
                 List.of("top", "bottom"),
                 curves.probes().stream().map(p -> p.probe().value()).toList());

@@ -82,7 +82,7 @@ final class KilledWriterIT {
                     stored >= acknowledged,
                     where + ": " + acknowledged + " acknowledged but " + stored + " stored");
             Curve curve =
-                    store.curves(
+                    store.everyReading(
                                     new CabinetKey(AGENT, Journal.NORTH),
                                     new TimeSpan(Instant.EPOCH, Journal.at(1e9)))
                             .probes()

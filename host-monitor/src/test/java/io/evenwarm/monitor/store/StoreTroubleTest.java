@@ -55,7 +55,8 @@ final class StoreTroubleTest {
         assertEquals(
                 "can't open "
                         + file
-                        + ": it is not a monitor's store. Move it away, or name another data_folder",
+                        + ": it is not a monitor's store. Move it away, or name another"
+                        + " data_folder",
                 refusal());
         assertArrayEquals(picture, Files.readAllBytes(file));
     }
@@ -79,8 +80,11 @@ final class StoreTroubleTest {
         byte[] before = Files.readAllBytes(file);
         assertEquals(
                 file
-                        + " was written by a newer Evenwarm (store version 2; this one knows up to"
-                        + " 1). Start that version again, or name another data_folder",
+                        + " was written by a newer Evenwarm (store version "
+                        + (Schema.VERSION + 1)
+                        + "; this one knows up to "
+                        + Schema.VERSION
+                        + "). Start that version again, or name another data_folder",
                 refusal());
         assertArrayEquals(before, Files.readAllBytes(file));
     }

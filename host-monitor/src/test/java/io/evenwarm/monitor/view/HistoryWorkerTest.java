@@ -8,6 +8,8 @@ import io.evenwarm.monitor.history.CabinetKey;
 import io.evenwarm.monitor.history.Curve;
 import io.evenwarm.monitor.history.HistoryQueries;
 import io.evenwarm.monitor.history.LogEntry;
+import io.evenwarm.monitor.history.ProbeSummaries;
+import io.evenwarm.monitor.history.Tier;
 import io.evenwarm.monitor.history.TimeSpan;
 import java.time.Duration;
 import java.time.Instant;
@@ -45,6 +47,16 @@ final class HistoryWorkerTest {
             asked.add(span);
             return new CabinetCurves(
                     key, span, List.of(), Curve.empty(), Curve.empty(), Optional.empty());
+        }
+
+        @Override
+        public CabinetCurves everyReading(CabinetKey key, TimeSpan span) {
+            return curves(key, span);
+        }
+
+        @Override
+        public List<ProbeSummaries> summaries(CabinetKey key, TimeSpan span, Tier tier) {
+            return List.of();
         }
 
         @Override
