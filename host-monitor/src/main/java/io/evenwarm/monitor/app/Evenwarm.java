@@ -1,5 +1,6 @@
 package io.evenwarm.monitor.app;
 
+import io.evenwarm.clock.SystemClock;
 import io.evenwarm.link.Identity;
 import io.evenwarm.monitor.store.HistoryStore;
 import io.evenwarm.settings.SettingsFault;
@@ -27,6 +28,7 @@ import picocli.CommandLine.ScopeType;
             WatchCommand.class,
             AgentsCommand.class,
             IdentityCommand.class,
+            StoreCommand.class,
             DemoCommand.class,
             BenchCommand.class
         },
@@ -119,6 +121,9 @@ final class Evenwarm implements Callable<Integer> {
                                     .map(entry -> Routes.address(entry, own))
                                     .toList());
             closing.add(station::close);
+            Upkeep upkeep = new Upkeep(store, settings.retention(), SystemClock.wall());
+            upkeep.start();
+            closing.add(upkeep::close);
             Ending ending = new Ending();
             closing.add(ending::done);
             Face face =

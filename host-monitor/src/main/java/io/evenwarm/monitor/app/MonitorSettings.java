@@ -1,6 +1,7 @@
 package io.evenwarm.monitor.app;
 
 import io.evenwarm.message.AgentName;
+import io.evenwarm.monitor.history.Retention;
 import io.evenwarm.quantity.TemperatureUnit;
 import java.nio.file.Path;
 import java.time.ZoneId;
@@ -13,10 +14,16 @@ import java.util.List;
  * @param dataFolder history, lock and identity
  * @param unit of temperatures that people see
  * @param zone of times that people see
+ * @param retention for how long history is kept
  * @param agents whom to connect to
  */
 record MonitorSettings(
-        String name, Path dataFolder, TemperatureUnit unit, ZoneId zone, List<AgentEntry> agents) {
+        String name,
+        Path dataFolder,
+        TemperatureUnit unit,
+        ZoneId zone,
+        Retention retention,
+        List<AgentEntry> agents) {
 
     MonitorSettings {
         agents = List.copyOf(agents);

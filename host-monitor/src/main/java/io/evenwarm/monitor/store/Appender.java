@@ -6,6 +6,7 @@ import io.evenwarm.message.JournalRecord;
 import io.evenwarm.message.ProbeReading;
 import io.evenwarm.message.Reading;
 import io.evenwarm.monitor.history.JournalPosition;
+import io.evenwarm.monitor.history.Retention;
 import java.sql.Connection;
 import java.sql.PreparedStatement;
 import java.sql.ResultSet;
@@ -265,6 +266,11 @@ final class Appender implements AutoCloseable {
         } else {
             insertEvent.setNull(index, Types.INTEGER);
         }
+    }
+
+    /** Removes a slice of what is older than its retention; returns how many rows. */
+    long thin(Retention retention, long nowMillis) throws SQLException {
+        return new Thinner(connection, retention, nowMillis).slice();
     }
 
     /** Closes the connection, and with it every statement on it. */

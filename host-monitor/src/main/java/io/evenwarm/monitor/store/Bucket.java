@@ -1,5 +1,7 @@
 package io.evenwarm.monitor.store;
 
+import java.util.Objects;
+
 /**
  * Readings of one stretch, summed up. The sum is of whole millionths: it comes out the same in
  * whatever order readings are added, and what was added can be taken away again. A degree's
@@ -89,5 +91,35 @@ final class Bucket {
 
     long badCount() {
         return badCount;
+    }
+
+    @Override
+    public boolean equals(Object other) {
+        return other instanceof Bucket that
+                && least == that.least
+                && greatest == that.greatest
+                && sumMillionths == that.sumMillionths
+                && hasCountsOf(that);
+    }
+
+    @Override
+    public int hashCode() {
+        return Objects.hash(least, greatest, sumMillionths, count, badCount);
+    }
+
+    @Override
+    public String toString() {
+        String bad = badCount + " bad";
+        return count == 0
+                ? bad
+                : least
+                        + " to "
+                        + greatest
+                        + ", sum "
+                        + sumMillionths / PER_UNIT
+                        + " of "
+                        + count
+                        + ", "
+                        + bad;
     }
 }

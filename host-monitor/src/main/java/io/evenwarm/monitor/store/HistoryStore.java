@@ -9,6 +9,7 @@ import io.evenwarm.monitor.history.HistoryWriter;
 import io.evenwarm.monitor.history.JournalPosition;
 import io.evenwarm.monitor.history.LogEntry;
 import io.evenwarm.monitor.history.ProbeSummaries;
+import io.evenwarm.monitor.history.Retention;
 import io.evenwarm.monitor.history.Tier;
 import io.evenwarm.monitor.history.TimeSpan;
 import java.io.IOException;
@@ -16,6 +17,7 @@ import java.nio.file.Files;
 import java.nio.file.Path;
 import java.sql.Connection;
 import java.sql.SQLException;
+import java.time.Instant;
 import java.util.List;
 import java.util.Optional;
 import org.jspecify.annotations.Nullable;
@@ -33,11 +35,9 @@ public final class HistoryStore implements HistoryWriter, HistoryQueries, AutoCl
 
     private static final System.Logger LOG = System.getLogger(HistoryStore.class.getName());
 
-    private final Path file;
-    private final FolderLock lock;
+    private final Database database;
+    private final Runnable unlock;
     private final Object writing = new Object();
-
-    private final Connections.Tuning tuning;
 
     /** Guarded by {@link #writing}: empty after a failure, until the next use. */
     private @Nullable Appender appender;
@@ -47,12 +47,11 @@ public final class HistoryStore implements HistoryWriter, HistoryQueries, AutoCl
 
     private final ReadPool readers;
 
-    private HistoryStore(Path file, FolderLock lock, Connections.Tuning tuning, Appender appender) {
-        this.file = file;
-        this.lock = lock;
-        this.tuning = tuning;
+    private HistoryStore(Database database, Runnable unlock, Appender appender) {
+        this.database = database;
+        this.unlock = unlock;
         this.appender = appender;
-        readers = new ReadPool(file);
+        readers = new ReadPool(database);
     }
 
     /**
@@ -81,8 +80,8 @@ public final class HistoryStore implements HistoryWriter, HistoryQueries, AutoCl
         FolderLock lock = FolderLock.take(folder);
         boolean done = false;
         try {
-            Path file = folder.resolve(FILE_NAME);
-            HistoryStore store = new HistoryStore(file, lock, tuning, openAppender(file, tuning));
+            Database database = new SqliteDatabase(folder.resolve(FILE_NAME), tuning);
+            HistoryStore store = new HistoryStore(database, lock::close, openAppender(database));
             done = true;
             return store;
         } finally {
@@ -92,15 +91,11 @@ public final class HistoryStore implements HistoryWriter, HistoryQueries, AutoCl
         }
     }
 
-    private static Appender openAppender(Path file, Connections.Tuning tuning)
-            throws StoreException {
+    private static Appender openAppender(Database database) throws StoreException {
         try {
-            Connection connection = Connections.openForWriting(file);
+            Connection connection = database.openForWriting();
             boolean done = false;
             try {
-                Schema.bringUpToDate(connection, file);
-                Connections.makeDurable(connection);
-                tuning.apply(connection);
                 Appender appender = new Appender(connection);
                 done = true;
                 return appender;
@@ -110,13 +105,13 @@ public final class HistoryStore implements HistoryWriter, HistoryQueries, AutoCl
                 }
             }
         } catch (SQLException e) {
-            throw StoreException.of("can't open", file, e);
+            throw database.trouble("can't open", e);
         }
     }
 
-    /** The store's file. */
-    public Path file() {
-        return file;
+    /** Where the store is, for a person. */
+    public String where() {
+        return database.where();
     }
 
     @Override
@@ -136,7 +131,7 @@ public final class HistoryStore implements HistoryWriter, HistoryQueries, AutoCl
                 return appender().position(agent, journal);
             } catch (SQLException e) {
                 discardAppender();
-                throw StoreException.of("can't read", file, e);
+                throw database.trouble("can't read", e);
             }
         }
     }
@@ -158,7 +153,24 @@ public final class HistoryStore implements HistoryWriter, HistoryQueries, AutoCl
                 appender().append(agent, journal, records);
             } catch (SQLException e) {
                 discardAppender();
-                throw StoreException.of("can't write", file, e);
+                throw database.trouble("can't write", e);
+            }
+        }
+    }
+
+    /**
+     * Removes what is older than its retention, a slice of each cabinet. Writers wait for a slice;
+     * call this again until nothing is removed.
+     *
+     * @return how many rows were removed
+     */
+    public long thin(Retention retention, Instant now) throws StoreException {
+        synchronized (writing) {
+            try {
+                return appender().thin(retention, now.toEpochMilli());
+            } catch (SQLException e) {
+                discardAppender();
+                throw database.trouble("can't write", e);
             }
         }
     }
@@ -166,11 +178,11 @@ public final class HistoryStore implements HistoryWriter, HistoryQueries, AutoCl
     /** The one that writes, opened anew after a failure. Called under {@link #writing}. */
     private Appender appender() throws StoreException {
         if (isClosed) {
-            throw new StoreException("the store " + file + " is closed");
+            throw new StoreException("the store " + database.where() + " is closed");
         }
         Appender open = appender;
         if (open == null) {
-            open = openAppender(file, tuning);
+            open = openAppender(database);
             appender = open;
         }
         return open;
@@ -184,7 +196,7 @@ public final class HistoryStore implements HistoryWriter, HistoryQueries, AutoCl
             try {
                 broken.close();
             } catch (SQLException e) {
-                LOG.log(System.Logger.Level.WARNING, "closing " + file, e);
+                LOG.log(System.Logger.Level.WARNING, "closing " + database.where(), e);
             }
         }
     }
@@ -219,6 +231,11 @@ public final class HistoryStore implements HistoryWriter, HistoryQueries, AutoCl
         return readers.read(connection -> new LogReader(connection).entries(key, span, limit));
     }
 
+    /** Verifies the store as of one moment. */
+    StoreReport check() {
+        return readers.read(connection -> new StoreCheck(connection).run(database));
+    }
+
     /** Asks what no port asks. */
     <R> R ask(ReadPool.Query<R> query) {
         return readers.read(query);
@@ -235,6 +252,6 @@ public final class HistoryStore implements HistoryWriter, HistoryQueries, AutoCl
             isClosed = true;
             discardAppender();
         }
-        lock.close();
+        unlock.run();
     }
 }

@@ -57,6 +57,25 @@ final class Schema {
         }
     }
 
+    /**
+     * Requires a store of this version.
+     *
+     * @throws StoreException when it is another one
+     */
+    static void requireCurrent(Connection connection, Path file)
+            throws SQLException, StoreException {
+        int version = check(connection, file);
+        if (version < VERSION) {
+            throw new StoreException(
+                    file
+                            + " is of an older version ("
+                            + version
+                            + "; this one writes "
+                            + VERSION
+                            + "). Start the monitor once: it brings it up to date");
+        }
+    }
+
     /** The store's version: 0 for a new file. Changes nothing. */
     private static int check(Connection connection, Path file) throws SQLException, StoreException {
         try (Statement statement = connection.createStatement()) {

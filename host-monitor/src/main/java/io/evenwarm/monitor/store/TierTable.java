@@ -65,6 +65,17 @@ enum TierTable {
                 .replace("OWNER", owner);
     }
 
+    /** What is summed up, oldest first. Parameters: owner, first time. */
+    String readingsSql() {
+        return "SELECT time_millis, "
+                + rawValue
+                + " FROM "
+                + rawTable
+                + " WHERE "
+                + owner
+                + " = ? AND time_millis >= ? ORDER BY time_millis";
+    }
+
     String table() {
         return table;
     }

@@ -129,7 +129,11 @@ final class TierWriter {
     }
 
     private void takeAway(Tier tier, Stretch at, Bucket gone) throws SQLException {
-        Bucket left = stored(tier, at).minus(gone);
+        Bucket stored = stored(tier, at);
+        if (stored.isEmpty()) {
+            return; // Retention was here.
+        }
+        Bucket left = stored.minus(gone);
         PreparedStatement delete = of(deleting, at.table);
         bind(delete, tier, at);
         delete.executeUpdate();

@@ -3,6 +3,9 @@ package io.evenwarm.monitor.app;
 import static org.junit.jupiter.api.Assertions.assertEquals;
 import static org.junit.jupiter.api.Assertions.assertTrue;
 
+import io.evenwarm.message.AgentName;
+import io.evenwarm.monitor.Journal;
+import io.evenwarm.monitor.store.HistoryStore;
 import java.io.ByteArrayOutputStream;
 import java.io.IOException;
 import java.io.PrintStream;
@@ -116,8 +119,8 @@ final class CommandsTest {
         assertEquals(
                 "There are no settings yet: write "
                         + home.resolve(".config/evenwarm/monitor.toml")
-                        + " (docs/monitor.md lists the keys), or name a file with --settings. To see"
-                        + " the program at work first: evenwarm demo",
+                        + " (docs/monitor.md lists the keys), or name a file with --settings. To"
+                        + " see the program at work first: evenwarm demo",
                 err().strip());
     }
 
@@ -180,5 +183,41 @@ final class CommandsTest {
                 Face.missingDisplay(Map.of("WAYLAND_DISPLAY", "w"), "Linux")
                         .orElse("")
                         .contains("XWayland"));
+    }
+
+    @Test
+    void aStoreIsCheckedAndCopiedWhileAMonitorUsesIt() throws IOException {
+        String file = twoAgents().toString();
+        assertEquals(1, run("store", "check", "--settings", file));
+        assertTrue(err().contains("there is no store"), err());
+        Path copy = home.resolve("copy.sqlite");
+        try (HistoryStore store = HistoryStore.open(home.resolve("data"))) {
+            store.append(new AgentName("egg room"), "j", new Journal().top(5, 31).take());
+            assertEquals(0, run("store", "check", "--settings", file));
+            assertEquals(
+                    "sound: 3 values and 12 stretches of tiers compared, 0 faults", out().strip());
+            out.reset();
+            assertEquals(0, run("store", "backup", "--settings", file, copy.toString()));
+            assertEquals("copied to " + copy, out().strip());
+        }
+        err.reset();
+        assertEquals(2, run("store", "backup", "--settings", file, copy.toString()));
+        assertEquals(
+                "FILE must be a file that is not there yet, but "
+                        + copy
+                        + " is: name another one, or move it away",
+                err().strip());
+        out.reset();
+        assertEquals(0, run("store", "check", "--settings", file, "--json"));
+        assertEquals(
+                "{\"sound\": true, \"valuesCompared\": 3, \"stretchesCompared\": 12, \"faults\":"
+                        + " 0, \"firstFaults\": []}",
+                out().strip());
+    }
+
+    @Test
+    void storeAloneSaysWhatItCanDo() {
+        assertEquals(2, run("store"));
+        assertTrue(err().contains("check") && err().contains("backup"), err());
     }
 }

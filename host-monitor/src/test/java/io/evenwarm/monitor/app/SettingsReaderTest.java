@@ -1,10 +1,13 @@
 package io.evenwarm.monitor.app;
 
 import static org.junit.jupiter.api.Assertions.assertEquals;
+import static org.junit.jupiter.api.Assertions.assertTrue;
 
 import io.evenwarm.link.KeyPin;
 import io.evenwarm.message.AgentName;
 import io.evenwarm.monitor.app.MonitorSettings.AgentEntry;
+import io.evenwarm.monitor.history.Retention;
+import io.evenwarm.monitor.history.Tier;
 import io.evenwarm.quantity.TemperatureUnit;
 import io.evenwarm.settings.SettingsFault;
 import java.io.IOException;
@@ -57,6 +60,12 @@ final class SettingsReaderTest {
                         "data_folder = \"history\"",
                         "temperature_unit = \"F\"",
                         "zone = \"Europe/Berlin\"",
+                        "[history]",
+                        "keep_readings_days = 100",
+                        "keep_1min_days = 200",
+                        "keep_10min_days = 300",
+                        "keep_1h_days = 4000",
+                        "keep_6h_days = 5000",
                         "[[agent]]",
                         "name = \"egg room\"",
                         "address = \"[fd00::20]:4770\"",
@@ -71,6 +80,7 @@ final class SettingsReaderTest {
                         Path.of("/etc/evenwarm/history"),
                         TemperatureUnit.FAHRENHEIT,
                         ZoneId.of("Europe/Berlin"),
+                        new Retention(100, List.of(200, 300, 4000, 5000)),
                         List.of(
                                 new AgentEntry(
                                         new AgentName("egg room"),
@@ -94,11 +104,28 @@ final class SettingsReaderTest {
                         Path.of("/home/keeper/.local/share/evenwarm"),
                         TemperatureUnit.CELSIUS,
                         ZoneId.systemDefault(),
+                        Retention.DEFAULT,
                         List.of(
                                 new AgentEntry(
                                         new AgentName("shed"),
                                         new Route.Serial("/dev/ttyACM0", 115_200)))),
                 settings);
+    }
+
+    @Test
+    void aCoarserTierIsKeptAtLeastAsLongAsAFinerOne() {
+        String found =
+                SettingsReader.parse(
+                                FILE,
+                                "[history]\nkeep_readings_days = 30\nkeep_1min_days = 20\n",
+                                FOLDERS)
+                        .fold(accepted -> "accepted", rejected -> text(rejected.errors()));
+        assertTrue(
+                found.contains("line 3: history / keep_1min_days")
+                        && found.contains("a whole number from 30 to 36500 days"),
+                found);
+        MonitorSettings longer = accepted("[history]", "keep_readings_days = 5000");
+        assertEquals(5000, longer.retention().days(Tier.MINUTE), "what is not said grows along");
     }
 
     @Test

@@ -62,7 +62,7 @@ final class CurveSpeedIT {
                     nanos[RUNS / 2] / 1e6,
                     RUNS,
                     nanos[RUNS - 1] / 1e6,
-                    Files.size(store.file()) / (3.0 * DAY_SECONDS));
+                    Files.size(folder.resolve(HistoryStore.FILE_NAME)) / (3.0 * DAY_SECONDS));
         }
     }
 
