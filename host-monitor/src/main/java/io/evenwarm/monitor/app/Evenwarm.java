@@ -29,6 +29,7 @@ import picocli.CommandLine.ScopeType;
             AgentsCommand.class,
             IdentityCommand.class,
             StoreCommand.class,
+            ReadingsCommand.class,
             DemoCommand.class,
             BenchCommand.class
         },
@@ -110,7 +111,7 @@ final class Evenwarm implements Callable<Integer> {
     /** Opens the station of the settings and shows it until it ends. */
     int watch(MonitorSettings settings, boolean inTerminal, int everySeconds) throws IOException {
         try (Closing closing = Closing.atExit()) {
-            HistoryStore store = HistoryStore.open(settings.dataFolder());
+            HistoryStore store = settings.openStore();
             closing.add(store::close);
             Identity own = identity(settings);
             Station station =

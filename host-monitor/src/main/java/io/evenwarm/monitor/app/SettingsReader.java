@@ -39,6 +39,10 @@ final class SettingsReader {
     private static final Pattern ADDRESS =
             Pattern.compile("(?:\\[([0-9A-Fa-f:.%a-z]+)]|([A-Za-z0-9.-]+)):(\\d{1,5})");
 
+    private static final String URL_FORM =
+            "a PostgreSQL database, for example"
+                    + " \"jdbc:postgresql://192.168.1.5/evenwarm?user=evenwarm\"";
+
     /** The key of each tier, the finest first. */
     private static final List<String> KEEP_TIER =
             List.of("keep_1min_days", "keep_10min_days", "keep_1h_days", "keep_6h_days");
@@ -99,13 +103,23 @@ final class SettingsReader {
                                                         + " \"Europe/Berlin\" or \"UTC\"",
                                                 SettingsReader::zone))
                         .orElse(ZoneId.systemDefault());
-        Retention retention =
-                top.section("history").map(SettingsReader::retention).orElse(Retention.DEFAULT);
+        Optional<TomlSection> history = top.section("history");
+        Retention retention = history.map(SettingsReader::retention).orElse(Retention.DEFAULT);
+        Optional<String> storeUrl =
+                history.flatMap(h -> h.parsed("url", URL_FORM, SettingsReader::storeUrl));
         List<AgentEntry> agents = agents(top);
         top.rejectUnknownKeys();
         return faults.hasErrors()
                 ? Optional.empty()
-                : Optional.of(new MonitorSettings(name, data, unit, zone, retention, agents));
+                : Optional.of(
+                        new MonitorSettings(name, data, unit, zone, retention, storeUrl, agents));
+    }
+
+    private static String storeUrl(String text) {
+        if (!text.matches("jdbc:postgresql:\\S+")) {
+            throw new IllegalArgumentException(text);
+        }
+        return text;
     }
 
     /** Each of the coarser tiers is kept at least as long as the finer one. */
@@ -117,7 +131,11 @@ final class SettingsReader {
         List<Integer> tiers = new ArrayList<>();
         for (Tier tier : Tier.values()) {
             finer =
-                    history.whole(KEEP_TIER.get(tier.ordinal()), finer, Retention.DAYS_MAX, "days")
+                    history.whole(
+                                    KEEP_TIER.get(Tier.all().indexOf(tier)),
+                                    finer,
+                                    Retention.DAYS_MAX,
+                                    "days")
                             .orElse(Math.max(finer, Retention.DEFAULT.days(tier)));
             tiers.add(finer);
         }

@@ -1,10 +1,11 @@
 package io.evenwarm.monitor.app;
 
+import io.evenwarm.monitor.store.HistoryStore;
 import io.evenwarm.monitor.store.StoreException;
 import io.evenwarm.monitor.store.StoreFile;
 import io.evenwarm.monitor.store.StoreReport;
+import java.io.IOException;
 import java.io.PrintStream;
-import java.nio.file.Files;
 import java.nio.file.Path;
 import java.util.Locale;
 import java.util.Optional;
@@ -23,7 +24,12 @@ import picocli.CommandLine.Spec;
         mixinStandardHelpOptions = true,
         versionProvider = Version.class,
         description = "Looks after the store, also while a monitor uses it.",
-        subcommands = {StoreCommand.Check.class, StoreCommand.Backup.class})
+        subcommands = {
+            StoreCommand.Check.class,
+            StoreCommand.Backup.class,
+            StoreCommand.Export.class,
+            StoreCommand.Import.class
+        })
 final class StoreCommand implements Callable<Integer> {
 
     @ParentCommand private @Nullable Evenwarm evenwarm;
@@ -68,7 +74,7 @@ final class StoreCommand implements Callable<Integer> {
             if (settings.isEmpty()) {
                 return Evenwarm.BAD_INPUT;
             }
-            StoreReport report = new StoreFile(settings.get().dataFolder()).check();
+            StoreReport report = settings.get().storeFromOutside().check();
             PrintStream out = program.output().out();
             if (asJson) {
                 out.println(
@@ -108,7 +114,7 @@ final class StoreCommand implements Callable<Integer> {
             versionProvider = Version.class,
             description =
                     "Copies the store, as it is at one moment, into a new file. To use the copy,"
-                        + " put it into a data folder as history.sqlite.")
+                            + " put it into a data folder as history.sqlite.")
     static final class Backup implements Callable<Integer> {
 
         @ParentCommand private @Nullable StoreCommand store;
@@ -119,24 +125,91 @@ final class StoreCommand implements Callable<Integer> {
         @Override
         public Integer call() throws StoreException {
             Evenwarm program = program(store);
-            if (target == null) {
-                throw new IllegalStateException("called without the command line");
-            }
-            if (Files.exists(target)) {
-                program.output()
-                        .err()
-                        .println(
-                                "FILE must be a file that is not there yet, but "
-                                        + target
-                                        + " is: name another one, or move it away");
+            Path file = Parents.given(target);
+            if (!NewFiles.isNew(file, program.output().err())) {
                 return Evenwarm.BAD_INPUT;
             }
             Optional<MonitorSettings> settings = program.settings();
             if (settings.isEmpty()) {
                 return Evenwarm.BAD_INPUT;
             }
-            new StoreFile(settings.get().dataFolder()).copyTo(target);
-            program.output().out().println("copied to " + target);
+            if (settings.get().storeUrl().isPresent()) {
+                program.output()
+                        .err()
+                        .println(
+                                "The store is on a server, which makes its own copies: use pg_dump"
+                                        + " (its documentation: \"Backup and Restore\"), or"
+                                        + " evenwarm store export for one that any store takes in");
+                return Evenwarm.BAD_INPUT;
+            }
+            new StoreFile(settings.get().dataFolder()).copyTo(file);
+            program.output().out().println("copied to " + file);
+            return Evenwarm.OK;
+        }
+    }
+
+    /** {@code evenwarm store export}. */
+    @Command(
+            name = "export",
+            mixinStandardHelpOptions = true,
+            versionProvider = Version.class,
+            description =
+                    "Writes everything of the store, as it is at one moment, into one new archive"
+                        + " that any store takes in: a ZIP with one CSV a table.")
+    static final class Export implements Callable<Integer> {
+
+        @ParentCommand private @Nullable StoreCommand store;
+
+        @Parameters(paramLabel = "FILE", description = "the archive to make, for example all.zip")
+        private @Nullable Path target;
+
+        @Override
+        public Integer call() throws IOException {
+            Evenwarm program = program(store);
+            Path file = Parents.given(target);
+            if (!NewFiles.isNew(file, program.output().err())) {
+                return Evenwarm.BAD_INPUT;
+            }
+            Optional<MonitorSettings> settings = program.settings();
+            if (settings.isEmpty()) {
+                return Evenwarm.BAD_INPUT;
+            }
+            long rows = settings.get().storeFromOutside().exportAll(file);
+            program.output().out().printf(Locale.ROOT, "%,d rows to %s%n", rows, file);
+            return Evenwarm.OK;
+        }
+    }
+
+    /** {@code evenwarm store import}. */
+    @Command(
+            name = "import",
+            mixinStandardHelpOptions = true,
+            versionProvider = Version.class,
+            description =
+                    "Takes an archive of store export into an empty store. No monitor may use that"
+                            + " store meanwhile.")
+    static final class Import implements Callable<Integer> {
+
+        @ParentCommand private @Nullable StoreCommand store;
+
+        @Parameters(paramLabel = "FILE", description = "the archive")
+        private @Nullable Path source;
+
+        @Override
+        public Integer call() throws IOException {
+            Evenwarm program = program(store);
+            Path file = Parents.given(source);
+            if (!NewFiles.isReadable(file, program.output().err())) {
+                return Evenwarm.BAD_INPUT;
+            }
+            Optional<MonitorSettings> settings = program.settings();
+            if (settings.isEmpty()) {
+                return Evenwarm.BAD_INPUT;
+            }
+            try (HistoryStore history = settings.get().openStore()) {
+                long rows = history.importAll(file);
+                program.output().out().printf(Locale.ROOT, "%,d rows from %s%n", rows, file);
+            }
             return Evenwarm.OK;
         }
     }

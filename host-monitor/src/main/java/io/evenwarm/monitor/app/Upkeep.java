@@ -5,6 +5,7 @@ import io.evenwarm.monitor.history.Retention;
 import io.evenwarm.monitor.store.HistoryStore;
 import io.evenwarm.monitor.store.StoreException;
 import java.util.concurrent.Executors;
+import java.util.concurrent.Future;
 import java.util.concurrent.ScheduledExecutorService;
 import java.util.concurrent.TimeUnit;
 
@@ -42,7 +43,7 @@ final class Upkeep implements AutoCloseable {
 
     private void next(long delay, TimeUnit unit) {
         if (!thread.isShutdown()) {
-            thread.schedule(this::step, delay, unit);
+            Future<?> unused = thread.schedule(this::step, delay, unit);
         }
     }
 
@@ -52,7 +53,7 @@ final class Upkeep implements AutoCloseable {
                 next(PAUSE_MILLIS, TimeUnit.MILLISECONDS);
                 return;
             }
-        } catch (StoreException e) {
+        } catch (StoreException | RuntimeException e) {
             LOG.log(System.Logger.Level.WARNING, "old readings could not be removed", e);
         }
         next(EVERY_SECONDS, TimeUnit.SECONDS);

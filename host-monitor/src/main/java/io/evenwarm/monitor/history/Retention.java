@@ -45,6 +45,6 @@ public record Retention(int readingsDays, List<Integer> tierDays) {
     }
 
     public int days(Tier tier) {
-        return tierDays.get(tier.ordinal());
+        return tierDays.get(Tier.all().indexOf(tier));
     }
 }

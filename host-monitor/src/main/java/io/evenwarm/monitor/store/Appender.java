@@ -5,8 +5,12 @@ import io.evenwarm.message.Finding;
 import io.evenwarm.message.JournalRecord;
 import io.evenwarm.message.ProbeReading;
 import io.evenwarm.message.Reading;
+import io.evenwarm.monitor.history.ImportCount;
 import io.evenwarm.monitor.history.JournalPosition;
+import io.evenwarm.monitor.history.ReadingSource;
 import io.evenwarm.monitor.history.Retention;
+import java.io.IOException;
+import java.nio.file.Path;
 import java.sql.Connection;
 import java.sql.PreparedStatement;
 import java.sql.ResultSet;
@@ -72,7 +76,9 @@ final class Appender implements AutoCloseable {
                 connection.prepareStatement(
                         "SELECT journal.name, last_sequence FROM journal JOIN agent"
                                 + " ON agent.id = agent_id WHERE agent.name = ?"
-                                + (journal.isPresent() ? " AND journal.name = ?" : "")
+                                + (journal.isPresent()
+                                        ? " AND journal.name = ?"
+                                        : " AND journal.name <> '" + ReadingImport.JOURNAL + "'")
                                 + " ORDER BY journal.id DESC LIMIT 1")) {
             select.setString(1, agent.value());
             if (journal.isPresent()) {
@@ -265,6 +271,54 @@ final class Appender implements AutoCloseable {
             insertEvent.setLong(index, value.getAsLong());
         } else {
             insertEvent.setNull(index, Types.INTEGER);
+        }
+    }
+
+    /**
+     * Stores all readings of a source, or nothing.
+     *
+     * @throws SQLException when nothing was stored; this can't be used any more then
+     */
+    ImportCount importReadings(ReadingSource source) throws SQLException, IOException {
+        connection.setAutoCommit(false);
+        ReadingImport readings = new ReadingImport(connection, ids, tiers);
+        try {
+            source.into(
+                    reading -> {
+                        try {
+                            readings.add(reading);
+                        } catch (SQLException e) {
+                            throw new ImportFailure(e);
+                        }
+                    });
+        } catch (ImportFailure e) {
+            throw e.sql;
+        }
+        ImportCount count = readings.finish();
+        connection.commit();
+        connection.setAutoCommit(true);
+        return count;
+    }
+
+    /** Takes in an archive, all of it or nothing; this can't be used any more afterwards. */
+    long importAll(Path archive, Database database) throws SQLException, IOException {
+        connection.setAutoCommit(false);
+        long rows = new StoreArchive(connection).read(archive, database.where());
+        database.afterRowsCame(connection);
+        connection.commit();
+        return rows;
+    }
+
+    /** Takes the store's own trouble through a source. */
+    private static final class ImportFailure extends IOException {
+
+        private static final long serialVersionUID = 1L;
+
+        private final SQLException sql;
+
+        ImportFailure(SQLException sql) {
+            super(sql);
+            this.sql = sql;
         }
     }
 

@@ -26,4 +26,7 @@ interface Database {
 
     /** What is damaged inside, as far as the database itself can tell; empty when nothing is. */
     List<String> damage(Connection connection) throws SQLException;
+
+    /** Rows came with numbers of their own; those that are given out next must be others. */
+    void afterRowsCame(Connection connection) throws SQLException;
 }

@@ -6,9 +6,11 @@ import io.evenwarm.monitor.history.CabinetCurves;
 import io.evenwarm.monitor.history.CabinetKey;
 import io.evenwarm.monitor.history.HistoryQueries;
 import io.evenwarm.monitor.history.HistoryWriter;
+import io.evenwarm.monitor.history.ImportCount;
 import io.evenwarm.monitor.history.JournalPosition;
 import io.evenwarm.monitor.history.LogEntry;
 import io.evenwarm.monitor.history.ProbeSummaries;
+import io.evenwarm.monitor.history.ReadingSource;
 import io.evenwarm.monitor.history.Retention;
 import io.evenwarm.monitor.history.Tier;
 import io.evenwarm.monitor.history.TimeSpan;
@@ -23,7 +25,8 @@ import java.util.Optional;
 import org.jspecify.annotations.Nullable;
 
 /**
- * The history in one SQLite file, {@value #FILE_NAME}, of a data folder that it locks for itself.
+ * The history in one SQLite file, {@value #FILE_NAME}, of a data folder that it locks for itself,
+ * or in a database of a PostgreSQL server.
  *
  * <p>Threads: any may call. Those that write take turns; those that read don't wait for them and
  * see whole batches only.
@@ -89,6 +92,26 @@ public final class HistoryStore implements HistoryWriter, HistoryQueries, AutoCl
                 lock.close();
             }
         }
+    }
+
+    /**
+     * Opens the store in a database of a PostgreSQL server; makes its tables where they are not
+     * there yet.
+     *
+     * @param url {@code jdbc:postgresql:…}
+     * @throws StoreException when the server can't be used or the database is not one that this
+     *     program may write; nothing was changed then
+     */
+    public static HistoryStore openAt(String url) throws StoreException {
+        if (!url.startsWith(PostgresDatabase.URL_BEGIN)) {
+            throw new StoreException(
+                    "a store's URL must begin with "
+                            + PostgresDatabase.URL_BEGIN
+                            + " but was "
+                            + url);
+        }
+        Database database = new PostgresDatabase(url);
+        return new HistoryStore(database, () -> {}, openAppender(database));
     }
 
     private static Appender openAppender(Database database) throws StoreException {
@@ -171,6 +194,47 @@ public final class HistoryStore implements HistoryWriter, HistoryQueries, AutoCl
             } catch (SQLException e) {
                 discardAppender();
                 throw database.trouble("can't write", e);
+            }
+        }
+    }
+
+    /**
+     * Stores all readings of a source, or none. Those of a time at which their probe has a reading
+     * already are passed over, so the same file twice is as once.
+     *
+     * @throws IOException what the source throws, or why the store can't be written
+     */
+    public ImportCount importReadings(ReadingSource source) throws IOException {
+        synchronized (writing) {
+            boolean done = false;
+            try {
+                ImportCount count = appender().importReadings(source);
+                done = true;
+                return count;
+            } catch (SQLException e) {
+                throw database.trouble("can't write", e);
+            } finally {
+                if (!done) {
+                    discardAppender();
+                }
+            }
+        }
+    }
+
+    /**
+     * Takes in an archive of a whole store; this one must be empty.
+     *
+     * @return how many rows it had
+     */
+    public long importAll(Path archive) throws IOException {
+        synchronized (writing) {
+            try {
+                return appender().importAll(archive, database);
+            } catch (SQLException e) {
+                throw database.trouble("can't write", e);
+            } finally {
+                // What it knows of names and their numbers is that of the empty store.
+                discardAppender();
             }
         }
     }

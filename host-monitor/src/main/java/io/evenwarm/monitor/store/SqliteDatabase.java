@@ -81,4 +81,8 @@ final class SqliteDatabase implements Database {
         }
         return found;
     }
+
+    /** SQLite gives the number after the greatest there is. */
+    @Override
+    public void afterRowsCame(Connection connection) {}
 }

@@ -10,6 +10,7 @@ import java.util.ArrayList;
 import java.util.HashMap;
 import java.util.List;
 import java.util.Map;
+import java.util.Optional;
 
 /**
  * Verifies a store: the database's own structure, that every tier says what the readings say, and
@@ -105,11 +106,12 @@ final class StoreCheck {
             finer.setLong(2, from);
             compare(table, owner, Tier.MINUTE, finer, true, tier, from);
         }
-        for (Tier coarse : Tier.values()) {
-            if (coarse == Tier.MINUTE) {
+        for (Tier coarse : Tier.all()) {
+            Optional<Tier> finerTier = coarse.finer();
+            if (finerTier.isEmpty()) {
                 continue;
             }
-            Tier fine = Tier.values()[coarse.ordinal() - 1];
+            Tier fine = finerTier.get();
             long whole = wholeFrom(cabinet, fine.stepSeconds());
             try (PreparedStatement finer = connection.prepareStatement(table.selectSql());
                     PreparedStatement tier = connection.prepareStatement(table.selectSql())) {

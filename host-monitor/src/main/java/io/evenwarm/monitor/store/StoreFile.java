@@ -9,7 +9,7 @@ import java.sql.SQLException;
 import org.sqlite.SQLiteConnection;
 
 /** Looks after the store of a data folder from outside, also while a monitor uses it. */
-public final class StoreFile {
+public final class StoreFile extends StoreOutside {
 
     /** All pages at once: a copy in steps would begin anew at each write of the monitor. */
     private static final int ALL_PAGES = -1;
@@ -21,21 +21,8 @@ public final class StoreFile {
 
     /** The store of a data folder. */
     public StoreFile(Path folder) {
+        super(new SqliteDatabase(folder.resolve(HistoryStore.FILE_NAME)));
         file = folder.resolve(HistoryStore.FILE_NAME);
-    }
-
-    /**
-     * Verifies the store as of one moment.
-     *
-     * @throws StoreException when it can't be read at all
-     */
-    public StoreReport check() throws StoreException {
-        Database database = new SqliteDatabase(file);
-        try (Connection connection = open()) {
-            return new StoreCheck(connection).run(database);
-        } catch (SQLException e) {
-            throw database.trouble("can't check", e);
-        }
     }
 
     /**
@@ -100,7 +87,8 @@ public final class StoreFile {
         }
     }
 
-    private Connection open() throws SQLException, StoreException {
+    @Override
+    Connection open() throws SQLException, StoreException {
         if (!Files.exists(file)) {
             throw new StoreException(
                     "there is no store "

@@ -80,7 +80,7 @@ final class TierChoice {
     private boolean fewInEach(String ofCabinet, String ofProbes, long from, long to)
             throws SQLException {
         int max = HistoryQueries.CURVE_ROWS_MAX;
-        String end = " LIMIT " + (max + 1) + ") AS some)";
+        String end = " LIMIT " + (max + 1) + ") AS found)";
         String cabinets = ofCabinet + end.substring(0, end.length() - 1);
         String probes = ofProbes + end + ") FROM probe WHERE cabinet_id = ?";
         return count(cabinets, cabinetId, from, to) <= max

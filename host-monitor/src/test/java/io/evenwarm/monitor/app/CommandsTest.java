@@ -13,6 +13,7 @@ import java.nio.charset.StandardCharsets;
 import java.nio.file.Files;
 import java.nio.file.Path;
 import java.util.Map;
+import java.util.stream.Stream;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
 
@@ -219,5 +220,125 @@ final class CommandsTest {
     void storeAloneSaysWhatItCanDo() {
         assertEquals(2, run("store"));
         assertTrue(err().contains("check") && err().contains("backup"), err());
+    }
+
+    private Path file(String name, String... lines) throws IOException {
+        return Files.writeString(home.resolve(name), String.join("\n", lines) + "\n");
+    }
+
+    @Test
+    void readingsComeFromAnotherLoggerByNamingItsColumns() throws IOException {
+        String settings = twoAgents().toString();
+        Path log = file("log.csv", "When,Box", "2026-03-01 12:00,88.7", "2026-03-01 12:05,hot");
+        String[] common = {
+            "readings",
+            "import",
+            log.toString(),
+            "--settings",
+            settings,
+            "--time",
+            "When",
+            "--value",
+            "Box=tub A",
+            "--agent",
+            "shed",
+            "--cabinet",
+            "north",
+            "--unit",
+            "F",
+            "--zone",
+            "UTC"
+        };
+        assertEquals(2, run(common));
+        assertEquals("1 readings, 1 lines rejected\nnothing was stored", out().strip());
+        assertEquals("line 3: Box: expected a number but found \"hot\"", err().strip());
+        out.reset();
+        assertEquals(0, run(with(common, "--preview", "--skip-rejected")));
+        assertEquals(
+                "2026-03-01T12:00:00Z  shed / north / tub A  31.500 °C\n1 readings, 1 lines"
+                        + " rejected\nnothing was stored",
+                out().strip());
+        out.reset();
+        Path rejected = home.resolve("rejected.txt");
+        assertEquals(0, run(with(common, "--skip-rejected", "--rejected", rejected.toString())));
+        assertTrue(out().endsWith("1 readings stored, 0 were there already\n"), out());
+        assertEquals(
+                "line 3: Box: expected a number but found \"hot\"",
+                Files.readString(rejected).strip());
+        out.reset();
+        Path all = home.resolve("all.csv");
+        assertEquals(0, run("readings", "export", all.toString(), "--settings", settings));
+        assertEquals("1 readings to " + all, out().strip());
+        assertTrue(
+                Files.readString(all)
+                        .endsWith("2026-03-01T12:00:00Z,shed,north,tub A,tub A,celsius,31.5,\n"),
+                Files.readString(all));
+        out.reset();
+        assertEquals(0, run("readings", "import", all.toString(), "--settings", settings));
+        assertTrue(out().endsWith("0 readings stored, 1 were there already\n"), out());
+    }
+
+    private static String[] with(String[] arguments, String... more) {
+        return Stream.concat(Stream.of(arguments), Stream.of(more)).toArray(String[]::new);
+    }
+
+    @Test
+    void importOptionsThatCannotBeAreSaid() throws IOException {
+        String settings = twoAgents().toString();
+        String log = file("log.csv", "When,Box", "2026-03-01 12:00,31").toString();
+        String[] common = {"readings", "import", log, "--settings", settings, "--value", "Box=top"};
+        assertEquals(2, run(common));
+        assertEquals(
+                "another logger's file needs --time COLUMN, --value COLUMN=PROBE, --agent NAME and"
+                        + " --cabinet NAME",
+                err().strip());
+        String[] whole = with(common, "--time", "When", "--agent", "shed", "--cabinet", "north");
+        for (String[] wrong :
+                new String[][] {
+                    {"--zone", "Middle/Earth", "--zone must be a time zone's name"},
+                    {"--unit", "K", "--unit must be C, F or percent but was K"},
+                    {"--separator", ";;", "--separator must be one character"},
+                    {"--charset", "klingon", "--charset must be an encoding's name"},
+                    {"--time-form", "bad{", "the time's form must be a pattern"}
+                }) {
+            err.reset();
+            assertEquals(2, run(with(whole, wrong[0], wrong[1])), wrong[0]);
+            assertTrue(err().startsWith(wrong[2]), err());
+        }
+        err.reset();
+        assertEquals(2, run("readings", "import", home + "/none.csv", "--settings", settings));
+        assertTrue(err().startsWith("FILE must be a file that can be read"), err());
+        err.reset();
+        assertEquals(
+                2,
+                run(
+                        "readings",
+                        "export",
+                        home + "/x.csv",
+                        "--settings",
+                        settings,
+                        "--from",
+                        "now"));
+        assertTrue(err().startsWith("--from and --to must be times in UTC"), err());
+    }
+
+    @Test
+    void aWholeStoreGoesThroughAnArchive() throws IOException {
+        String settings = twoAgents().toString();
+        try (HistoryStore store = HistoryStore.open(home.resolve("data"))) {
+            store.append(new AgentName("egg room"), "j", new Journal().top(5, 31).take());
+        }
+        Path archive = home.resolve("all.zip");
+        assertEquals(0, run("store", "export", archive.toString(), "--settings", settings));
+        assertTrue(out().endsWith(" rows to " + archive + "\n"), out());
+        assertEquals(1, run("store", "import", archive.toString(), "--settings", settings));
+        assertTrue(err().contains(" is not empty, and an archive is taken in whole"), err());
+        Files.delete(home.resolve("data").resolve(HistoryStore.FILE_NAME));
+        out.reset();
+        assertEquals(0, run("store", "import", archive.toString(), "--settings", settings));
+        assertTrue(out().endsWith(" rows from " + archive + "\n"), out());
+        out.reset();
+        assertEquals(0, run("store", "check", "--settings", settings));
+        assertTrue(out().startsWith("sound: 3 values"), out());
     }
 }

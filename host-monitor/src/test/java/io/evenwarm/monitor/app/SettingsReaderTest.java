@@ -17,6 +17,7 @@ import java.nio.file.Path;
 import java.time.ZoneId;
 import java.util.List;
 import java.util.Map;
+import java.util.Optional;
 import java.util.stream.Collectors;
 import java.util.stream.Stream;
 import org.junit.jupiter.api.Test;
@@ -66,6 +67,7 @@ final class SettingsReaderTest {
                         "keep_10min_days = 300",
                         "keep_1h_days = 4000",
                         "keep_6h_days = 5000",
+                        "url = \"jdbc:postgresql://db/eggs?user=keeper\"",
                         "[[agent]]",
                         "name = \"egg room\"",
                         "address = \"[fd00::20]:4770\"",
@@ -81,6 +83,7 @@ final class SettingsReaderTest {
                         TemperatureUnit.FAHRENHEIT,
                         ZoneId.of("Europe/Berlin"),
                         new Retention(100, List.of(200, 300, 4000, 5000)),
+                        Optional.of("jdbc:postgresql://db/eggs?user=keeper"),
                         List.of(
                                 new AgentEntry(
                                         new AgentName("egg room"),
@@ -105,6 +108,7 @@ final class SettingsReaderTest {
                         TemperatureUnit.CELSIUS,
                         ZoneId.systemDefault(),
                         Retention.DEFAULT,
+                        Optional.empty(),
                         List.of(
                                 new AgentEntry(
                                         new AgentName("shed"),
@@ -126,6 +130,17 @@ final class SettingsReaderTest {
                 found);
         MonitorSettings longer = accepted("[history]", "keep_readings_days = 5000");
         assertEquals(5000, longer.retention().days(Tier.MINUTE), "what is not said grows along");
+    }
+
+    @Test
+    void anotherKindOfDatabaseIsRefused() {
+        String found =
+                SettingsReader.parse(FILE, "[history]\nurl = \"jdbc:mysql://db/eggs\"\n", FOLDERS)
+                        .fold(accepted -> "accepted", rejected -> text(rejected.errors()));
+        assertTrue(
+                found.contains("line 2: history / url")
+                        && found.contains("jdbc:postgresql://192.168.1.5/evenwarm?user=evenwarm"),
+                found);
     }
 
     @Test

@@ -37,7 +37,7 @@ import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
 
 /** What goes in comes out: once, in order, with gaps as gaps and spikes as spikes. */
-final class HistoryStoreTest {
+class HistoryStoreTest {
 
     private static final AgentName AGENT = new AgentName("egg room");
     private static final CabinetKey NORTH = new CabinetKey(AGENT, Journal.NORTH);
@@ -49,7 +49,11 @@ final class HistoryStoreTest {
 
     HistoryStoreTest(@TempDir Path folder) throws StoreException {
         this.folder = folder;
-        store = HistoryStore.open(folder);
+        store = open(folder);
+    }
+
+    HistoryStore open(Path folder) throws StoreException {
+        return HistoryStore.open(folder);
     }
 
     @AfterEach
@@ -263,7 +267,7 @@ final class HistoryStoreTest {
         journal.top(5, 31).raised(7, FindingCode.TOO_COLD, "air 30.1 °C");
         append();
         store.close();
-        store = HistoryStore.open(folder);
+        store = open(folder);
         assertEquals(2, store.lastSequence(AGENT, "j1"));
         journal.top(10, 32).cleared(12, FindingCode.TOO_COLD, 7, "warm again");
         append();
@@ -383,7 +387,7 @@ final class HistoryStoreTest {
         journal.boot(2, 50).clockWrongBy(-40).top(60, 29).clockSet().top(65, 30);
         append();
         store.close();
-        store = HistoryStore.open(folder);
+        store = open(folder);
         assertEquals("5=28.0 60=29.0 65=30.0", text(top()));
     }
 

@@ -34,10 +34,12 @@ class UpkeepOfStoreTest {
     private static final double DAY = 86_400;
     private static final Instant LATER = Journal.at(1000 * DAY);
 
+    private final Path folder;
     private final HistoryStore store;
     private final Journal journal = new Journal();
 
     UpkeepOfStoreTest(@TempDir Path folder) throws StoreException {
+        this.folder = folder;
         store = open(folder);
     }
 
@@ -78,12 +80,12 @@ class UpkeepOfStoreTest {
     }
 
     /** A connection of another program's. */
-    Connection connect() throws SQLException {
-        return DriverManager.getConnection("jdbc:sqlite:" + store.where());
+    Connection connect(Path folder) throws SQLException {
+        return DriverManager.getConnection("jdbc:sqlite:" + folder.resolve(HistoryStore.FILE_NAME));
     }
 
     private void change(String sql) throws SQLException {
-        try (Connection connection = connect();
+        try (Connection connection = connect(folder);
                 Statement statement = connection.createStatement()) {
             statement.execute(sql);
         }
