@@ -30,6 +30,7 @@ import picocli.CommandLine.ScopeType;
             IdentityCommand.class,
             StoreCommand.class,
             ReadingsCommand.class,
+            TubsCommand.class,
             DemoCommand.class,
             BenchCommand.class
         },

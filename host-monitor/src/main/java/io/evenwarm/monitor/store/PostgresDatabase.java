@@ -60,7 +60,7 @@ final class PostgresDatabase implements Database {
         return connection;
     }
 
-    private Connection connect() throws SQLException {
+    Connection connect() throws SQLException {
         Properties properties = new Properties();
         properties.setProperty("connectTimeout", CONNECT_SECONDS_MAX);
         properties.setProperty("ApplicationName", "evenwarm");

@@ -57,11 +57,21 @@ final class StoreArchive {
                     "probe_tier",
                     "set_point_tier",
                     "heater_tier",
-                    "thinned");
+                    "thinned",
+                    "tub");
 
     /** Those whose rows are numbered by the database. */
     static final List<String> TABLES_WITH_ID =
-            List.of("agent", "journal", "boot", "cabinet", "probe", "limits", "word", "log_entry");
+            List.of(
+                    "agent",
+                    "journal",
+                    "boot",
+                    "cabinet",
+                    "probe",
+                    "limits",
+                    "word",
+                    "log_entry",
+                    "tub");
 
     private static final int ROWS_AT_ONCE = 10_000;
 

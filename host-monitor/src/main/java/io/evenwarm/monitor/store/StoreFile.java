@@ -89,13 +89,29 @@ public final class StoreFile extends StoreOutside {
 
     @Override
     Connection open() throws SQLException, StoreException {
+        requireFile();
+        return current(Connections.openForReading(file));
+    }
+
+    @Override
+    Connection openForWriting() throws SQLException, StoreException {
+        requireFile();
+        Connection connection = current(Connections.openForWriting(file));
+        Connections.makeDurable(connection);
+        return connection;
+    }
+
+    private void requireFile() throws StoreException {
         if (!Files.exists(file)) {
             throw new StoreException(
                     "there is no store "
                             + file
-                            + ": is data_folder in the settings the right one?");
+                            + ": is data_folder in the settings the right one? A monitor makes it"
+                            + " when it first runs");
         }
-        Connection connection = Connections.openForReading(file);
+    }
+
+    private Connection current(Connection connection) throws SQLException, StoreException {
         boolean done = false;
         try {
             Schema.requireCurrent(connection, file);

@@ -23,7 +23,16 @@ public final class StoreServer extends StoreOutside {
 
     @Override
     Connection open() throws SQLException, StoreException {
-        Connection connection = database.openForReading();
+        return current(database.openForReading());
+    }
+
+    /** Without the lock of the one that writes history. */
+    @Override
+    Connection openForWriting() throws SQLException, StoreException {
+        return current(database.connect());
+    }
+
+    private Connection current(Connection connection) throws SQLException, StoreException {
         boolean done = false;
         try {
             database.requireCurrent(connection);

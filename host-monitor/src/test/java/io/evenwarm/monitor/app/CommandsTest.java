@@ -341,4 +341,61 @@ final class CommandsTest {
         assertEquals(0, run("store", "check", "--settings", settings));
         assertTrue(out().startsWith("sound: 3 values"), out());
     }
+
+    @Test
+    void tubsAreAddedListedAndEnded() throws IOException {
+        String settings =
+                settings(
+                                "[monitor]",
+                                "data_folder = \"data\"",
+                                "zone = \"Europe/Berlin\"",
+                                "[[agent]]",
+                                "name = \"shed\"",
+                                "serial = \"/dev/ttyACM0\"")
+                        .toString();
+        HistoryStore.open(home.resolve("data")).close();
+        String[] add = {
+            "tubs",
+            "add",
+            "A1",
+            "--settings",
+            settings,
+            "--cabinet",
+            "north",
+            "--shelf",
+            "top",
+            "--contents",
+            "11 eggs",
+            "--from",
+            "2026-03-01T12:00"
+        };
+        assertEquals(0, run(with(add, "--agent", "shed", "--grams", "840")), err());
+        assertEquals(
+                "A1: shed / north, shelf top, 840 g, 11 eggs, since 2026-03-01 12:00",
+                out().strip());
+        out.reset();
+        assertEquals(1, run(with(add, "--agent", "shed", "--grams", "840")));
+        assertTrue(err().contains("tub \"A1\" stands in shed / north"), err());
+        err.reset();
+        assertEquals(2, run(with(add, "--agent", "shop", "--grams", "840")));
+        assertEquals("--agent must be one of the settings: [shed], but was shop", err().strip());
+        err.reset();
+        assertEquals(2, run(with(add, "--agent", "shed", "--grams", "0")));
+        assertTrue(err().startsWith("a tub's mass must be more than 0"), err());
+        err.reset();
+        assertEquals(2, run("tubs", "end", "A1", "--settings", settings, "--to", "soon"));
+        assertTrue(err().startsWith("--to must be a time such as"), err());
+        assertEquals(
+                0,
+                run("tubs", "end", "A1", "--settings", settings, "--to", "2026-05-01T09:30:00Z"));
+        assertEquals(0, run("tubs", "--settings", settings));
+        assertEquals("", out());
+        assertEquals(0, run("tubs", "--all", "--json", "--settings", settings));
+        assertEquals(
+                "{\"tubs\": [{\"name\": \"A1\", \"agent\": \"shed\", \"cabinet\": \"north\","
+                        + " \"shelf\": \"top\", \"massGrams\": 840.0, \"contents\": \"11 eggs\","
+                        + " \"from\": \"2026-03-01T11:00:00Z\", \"to\":"
+                        + " \"2026-05-01T09:30:00Z\"}]}",
+                out().strip());
+    }
 }

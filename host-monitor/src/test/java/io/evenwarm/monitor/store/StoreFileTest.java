@@ -98,7 +98,8 @@ final class StoreFileTest {
         assertEquals(
                 "there is no store "
                         + folder.resolve(HistoryStore.FILE_NAME)
-                        + ": is data_folder in the settings the right one?",
+                        + ": is data_folder in the settings the right one? A monitor makes it when"
+                        + " it first runs",
                 refused.getMessage());
     }
 
