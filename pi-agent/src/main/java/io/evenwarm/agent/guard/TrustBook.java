@@ -76,6 +76,10 @@ final class TrustBook {
 
     /** Takes a cause back; nothing changes when it does not stand. */
     void restore(int probe, FindingCode cause) {
+        // Asked every second of every probe by every watch: a believed one has nothing to search.
+        if (trust.isTrusted(probe)) {
+            return;
+        }
         if (causes.get(probe).remove(cause) && causes.get(probe).isEmpty()) {
             trust = trust.with(probe, true);
         }
