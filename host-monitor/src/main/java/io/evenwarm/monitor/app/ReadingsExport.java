@@ -6,6 +6,14 @@ import io.evenwarm.monitor.exchange.ReadingsCsv;
 import io.evenwarm.monitor.history.ReadingFilter;
 import io.evenwarm.monitor.history.TimeSpan;
 import io.evenwarm.monitor.store.StoreOutside;
+
+import org.jspecify.annotations.Nullable;
+
+import picocli.CommandLine.Command;
+import picocli.CommandLine.Option;
+import picocli.CommandLine.Parameters;
+import picocli.CommandLine.ParentCommand;
+
 import java.io.IOException;
 import java.io.Writer;
 import java.nio.charset.StandardCharsets;
@@ -17,11 +25,6 @@ import java.time.Instant;
 import java.util.Locale;
 import java.util.Optional;
 import java.util.concurrent.Callable;
-import org.jspecify.annotations.Nullable;
-import picocli.CommandLine.Command;
-import picocli.CommandLine.Option;
-import picocli.CommandLine.Parameters;
-import picocli.CommandLine.ParentCommand;
 
 /** {@code evenwarm readings export}. */
 @Command(
@@ -30,7 +33,7 @@ import picocli.CommandLine.ParentCommand;
         versionProvider = Version.class,
         description =
                 "Writes stored readings into a new CSV file, one line a reading, also while a"
-                    + " monitor runs.")
+                        + " monitor runs.")
 final class ReadingsExport implements Callable<Integer> {
 
     @ParentCommand private @Nullable ReadingsCommand readings;

@@ -13,6 +13,14 @@ import io.evenwarm.monitor.history.ProbeCurve;
 import io.evenwarm.monitor.history.ReadingSink;
 import io.evenwarm.monitor.history.StoredReading;
 import io.evenwarm.monitor.store.HistoryStore;
+
+import org.jspecify.annotations.Nullable;
+
+import picocli.CommandLine.Command;
+import picocli.CommandLine.Option;
+import picocli.CommandLine.Parameters;
+import picocli.CommandLine.ParentCommand;
+
 import java.io.IOException;
 import java.io.PrintStream;
 import java.nio.charset.Charset;
@@ -32,11 +40,6 @@ import java.util.Map;
 import java.util.Optional;
 import java.util.concurrent.Callable;
 import java.util.function.Consumer;
-import org.jspecify.annotations.Nullable;
-import picocli.CommandLine.Command;
-import picocli.CommandLine.Option;
-import picocli.CommandLine.Parameters;
-import picocli.CommandLine.ParentCommand;
 
 /** {@code evenwarm readings import}. */
 @Command(
@@ -47,8 +50,8 @@ import picocli.CommandLine.ParentCommand;
             "Takes readings from a CSV file into the store: one that readings export wrote, or"
                     + " another logger's, whose columns are named by --time and --value.",
             "The file is read through first. With a line that is no reading nothing is stored,"
-                + " unless --skip-rejected. A reading that is there already is passed over. No"
-                + " monitor may use the store meanwhile."
+                    + " unless --skip-rejected. A reading that is there already is passed over. No"
+                    + " monitor may use the store meanwhile."
         })
 final class ReadingsImport implements Callable<Integer> {
 

@@ -4,19 +4,22 @@ import io.evenwarm.monitor.store.HistoryStore;
 import io.evenwarm.monitor.store.StoreException;
 import io.evenwarm.monitor.store.StoreFile;
 import io.evenwarm.monitor.store.StoreReport;
-import java.io.IOException;
-import java.io.PrintStream;
-import java.nio.file.Path;
-import java.util.Locale;
-import java.util.Optional;
-import java.util.concurrent.Callable;
+
 import org.jspecify.annotations.Nullable;
+
 import picocli.CommandLine.Command;
 import picocli.CommandLine.Model.CommandSpec;
 import picocli.CommandLine.Option;
 import picocli.CommandLine.Parameters;
 import picocli.CommandLine.ParentCommand;
 import picocli.CommandLine.Spec;
+
+import java.io.IOException;
+import java.io.PrintStream;
+import java.nio.file.Path;
+import java.util.Locale;
+import java.util.Optional;
+import java.util.concurrent.Callable;
 
 /** {@code evenwarm store}: looks after the store, also while a monitor uses it. */
 @Command(
@@ -155,7 +158,7 @@ final class StoreCommand implements Callable<Integer> {
             versionProvider = Version.class,
             description =
                     "Writes everything of the store, as it is at one moment, into one new archive"
-                        + " that any store takes in: a ZIP with one CSV a table.")
+                            + " that any store takes in: a ZIP with one CSV a table.")
     static final class Export implements Callable<Integer> {
 
         @ParentCommand private @Nullable StoreCommand store;

@@ -1,6 +1,7 @@
 package io.evenwarm.monitor.chart;
 
 import io.evenwarm.monitor.history.Curve;
+
 import java.util.Arrays;
 
 /**

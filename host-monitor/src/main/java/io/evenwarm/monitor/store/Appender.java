@@ -9,6 +9,9 @@ import io.evenwarm.monitor.history.ImportCount;
 import io.evenwarm.monitor.history.JournalPosition;
 import io.evenwarm.monitor.history.ReadingSource;
 import io.evenwarm.monitor.history.Retention;
+
+import org.jspecify.annotations.Nullable;
+
 import java.io.IOException;
 import java.nio.file.Path;
 import java.sql.Connection;
@@ -22,7 +25,6 @@ import java.util.Optional;
 import java.util.OptionalLong;
 import java.util.Set;
 import java.util.concurrent.TimeUnit;
-import org.jspecify.annotations.Nullable;
 
 /**
  * Writes on the store's one writing connection, which it owns. Not for several threads at once: the

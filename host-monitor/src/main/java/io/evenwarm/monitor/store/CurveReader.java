@@ -13,6 +13,7 @@ import io.evenwarm.monitor.history.SummaryCurves;
 import io.evenwarm.monitor.history.Tier;
 import io.evenwarm.monitor.history.TimeSpan;
 import io.evenwarm.quantity.Temperature;
+
 import java.sql.Connection;
 import java.sql.PreparedStatement;
 import java.sql.ResultSet;

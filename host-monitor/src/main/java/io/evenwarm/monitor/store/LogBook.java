@@ -2,13 +2,15 @@ package io.evenwarm.monitor.store;
 
 import io.evenwarm.message.Finding;
 import io.evenwarm.message.JournalRecord;
+
+import org.jspecify.annotations.Nullable;
+
 import java.sql.Connection;
 import java.sql.PreparedStatement;
 import java.sql.SQLException;
 import java.sql.Types;
 import java.util.OptionalLong;
 import java.util.concurrent.TimeUnit;
-import org.jspecify.annotations.Nullable;
 
 /**
  * Turns events into lines of the log: a finding's raising and clearing become one line with a begin

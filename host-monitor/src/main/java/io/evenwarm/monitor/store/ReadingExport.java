@@ -8,6 +8,9 @@ import io.evenwarm.monitor.history.ProbeCurve;
 import io.evenwarm.monitor.history.ReadingFilter;
 import io.evenwarm.monitor.history.ReadingSink;
 import io.evenwarm.monitor.history.StoredReading;
+
+import org.jspecify.annotations.Nullable;
+
 import java.io.IOException;
 import java.sql.Connection;
 import java.sql.PreparedStatement;
@@ -15,7 +18,6 @@ import java.sql.ResultSet;
 import java.sql.SQLException;
 import java.util.Optional;
 import java.util.OptionalDouble;
-import org.jspecify.annotations.Nullable;
 
 /** Hands out stored readings, probe by probe, oldest first, as of one moment. */
 final class ReadingExport {

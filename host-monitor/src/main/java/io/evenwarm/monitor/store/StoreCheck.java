@@ -1,6 +1,7 @@
 package io.evenwarm.monitor.store;
 
 import io.evenwarm.monitor.history.Tier;
+
 import java.sql.Connection;
 import java.sql.PreparedStatement;
 import java.sql.ResultSet;

@@ -12,6 +12,10 @@ import io.evenwarm.message.Reading;
 import io.evenwarm.monitor.history.CabinetKey;
 import io.evenwarm.monitor.history.ProbeCurve;
 import io.evenwarm.monitor.history.StoredReading;
+
+import org.junit.jupiter.api.Test;
+import org.junit.jupiter.api.io.TempDir;
+
 import java.io.IOException;
 import java.nio.charset.Charset;
 import java.nio.charset.StandardCharsets;
@@ -25,8 +29,6 @@ import java.util.Locale;
 import java.util.Map;
 import java.util.Optional;
 import java.util.OptionalDouble;
-import org.junit.jupiter.api.Test;
-import org.junit.jupiter.api.io.TempDir;
 
 /** Our own CSV comes back as it was; another logger's is read right, and its nonsense told. */
 final class ReadingsCsvTest {
@@ -146,7 +148,7 @@ final class ReadingsCsvTest {
         assertEquals(8, rejected.size(), rejected.toString());
         assertEquals(
                 "line 3: time: expected a time such as 2026-03-01T12:00:00Z but found"
-                    + " \"yesterday\"",
+                        + " \"yesterday\"",
                 rejected.get(0));
         assertEquals(
                 "line 4: unit: expected celsius or percent-relative-humidity but found \"kelvin\"",
@@ -205,7 +207,7 @@ final class ReadingsCsvTest {
         assertEquals(
                 List.of(
                         "line 3: When: expected a time that there was in Europe/Berlin, where"
-                            + " clocks were put on but found \"29.03.2026 02:30\""),
+                                + " clocks were put on but found \"29.03.2026 02:30\""),
                 rejected);
     }
 

@@ -8,6 +8,10 @@ import io.evenwarm.clock.SystemClock;
 import io.evenwarm.monitor.history.CabinetCurves;
 import io.evenwarm.monitor.history.Curve;
 import io.evenwarm.monitor.history.TimeSpan;
+
+import org.junit.jupiter.api.Test;
+import org.junit.jupiter.api.io.TempDir;
+
 import java.io.IOException;
 import java.nio.file.Path;
 import java.sql.SQLException;
@@ -19,8 +23,6 @@ import java.util.List;
 import java.util.Locale;
 import java.util.SplittableRandom;
 import java.util.concurrent.TimeUnit;
-import org.junit.jupiter.api.Test;
-import org.junit.jupiter.api.io.TempDir;
 
 /**
  * Opens spans from minutes to all there is of large stores, and prints how long the data of a
@@ -48,7 +50,7 @@ final class AnySpanSpeedIT {
     @Test
     void anySpanOfALargeStoreIsThereAtOnceWithItsExcursions(@TempDir Path folder)
             throws IOException, SQLException, InterruptedException {
-        for (String size : SIZES.split(",")) {
+        for (String size : SIZES.split(",", -1)) {
             int records = Math.toIntExact(Long.parseLong(size) / BigStore.readings(1));
             Path at = folder.resolve(size);
             long begin = clock.nanos();

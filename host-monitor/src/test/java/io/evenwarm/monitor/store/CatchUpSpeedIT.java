@@ -12,6 +12,10 @@ import io.evenwarm.message.ProbePlace;
 import io.evenwarm.message.ProbeReading;
 import io.evenwarm.monitor.Journal;
 import io.evenwarm.monitor.history.CabinetKey;
+
+import org.junit.jupiter.api.Test;
+import org.junit.jupiter.api.io.TempDir;
+
 import java.io.IOException;
 import java.nio.file.Files;
 import java.nio.file.Path;
@@ -22,8 +26,6 @@ import java.util.ArrayList;
 import java.util.List;
 import java.util.Locale;
 import java.util.UUID;
-import org.junit.jupiter.api.Test;
-import org.junit.jupiter.api.io.TempDir;
 
 /**
  * Stores days of 24 probes at one reading each 5 s as they come when a monitor was away, in batches
@@ -45,7 +47,7 @@ final class CatchUpSpeedIT {
     @Test
     void catchingUpIsAtLeastHalfAsFastAsBareInserts(@TempDir Path folder)
             throws IOException, SQLException {
-        int records = (int) (DAYS * 86_400 / 5) * BigStore.CABINETS.size();
+        int records = BigStore.CABINETS.size() * (int) Math.round(DAYS * 86_400 / 5);
         Path bareFolder = Files.createDirectory(folder.resolve("bare"));
         HistoryStore.open(bareFolder).close();
         long ours = 0;

@@ -1,7 +1,8 @@
 package io.evenwarm.monitor.store;
 
-import java.nio.file.Path;
 import org.junit.jupiter.api.io.TempDir;
+
+import java.nio.file.Path;
 
 /** {@link ExchangeTest} with the stores on a PostgreSQL server. */
 @NeedsPostgres

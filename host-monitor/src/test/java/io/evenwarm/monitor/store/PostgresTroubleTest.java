@@ -9,14 +9,16 @@ import io.evenwarm.monitor.Journal;
 import io.evenwarm.monitor.history.CabinetKey;
 import io.evenwarm.monitor.history.Tier;
 import io.evenwarm.monitor.history.TimeSpan;
+
+import org.junit.jupiter.api.Test;
+import org.junit.jupiter.api.io.TempDir;
+
 import java.nio.file.Path;
 import java.sql.Connection;
 import java.sql.DriverManager;
 import java.sql.SQLException;
 import java.sql.Statement;
 import java.time.Instant;
-import org.junit.jupiter.api.Test;
-import org.junit.jupiter.api.io.TempDir;
 
 /** A server that can't be used says why and what to do; earlier stores on it are brought along. */
 @NeedsPostgres
@@ -132,8 +134,8 @@ final class PostgresTroubleTest {
                 "INSERT INTO probe (cabinet_id, name, position, unit)"
                         + " VALUES (1, 'top', 'top', 'celsius')",
                 "INSERT INTO reading (probe_id, time_millis, journal_id, sequence, value) SELECT 1,"
-                    + " n * 5000, 1, n, CASE WHEN n % 10 <> 0 THEN 31 + n / 1000.0 END FROM"
-                    + " generate_series(-500, 500) AS n");
+                        + " n * 5000, 1, n, CASE WHEN n % 10 <> 0 THEN 31 + n / 1000.0 END FROM"
+                        + " generate_series(-500, 500) AS n");
         try (HistoryStore store = HistoryStore.openAt(url)) {
             assertEquals(100, store.lastSequence(AGENT, "j"));
             StoreReport report = store.check();

@@ -1,7 +1,8 @@
 package io.evenwarm.monitor.store;
 
-import java.nio.file.Path;
 import org.junit.jupiter.api.io.TempDir;
+
+import java.nio.file.Path;
 
 /** {@link TiersTest} with the store on a PostgreSQL server. */
 @NeedsPostgres

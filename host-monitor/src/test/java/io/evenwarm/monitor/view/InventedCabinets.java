@@ -31,6 +31,7 @@ import io.evenwarm.monitor.live.LiveView;
 import io.evenwarm.monitor.live.Liveness;
 import io.evenwarm.quantity.Duty;
 import io.evenwarm.quantity.Temperature;
+
 import java.time.Duration;
 import java.time.Instant;
 import java.util.ArrayList;
@@ -300,7 +301,7 @@ final class InventedCabinets implements LiveView, CommandSender {
                                 base.minusSeconds(720),
                                 Optional.empty(),
                                 "top reached 33.6 °C at a cut-off of 33.5 °C while the heater was"
-                                    + " asked to be off."));
+                                        + " asked to be off."));
             }
             if (story == Story.DISAGREES) {
                 log.add(
