@@ -18,6 +18,10 @@ final class PostgresDatabase implements Database {
     static final String URL_BEGIN = "jdbc:postgresql:";
 
     private static final String CONNECT_SECONDS_MAX = "10";
+    private static final int LOCK_SECONDS_MAX = 3;
+
+    /** PostgreSQL documentation, appendix A: {@code lock_not_available}. */
+    private static final String LOCK_NOT_AVAILABLE = "55P03";
 
     private final String url;
 
@@ -70,15 +74,22 @@ final class PostgresDatabase implements Database {
 
     /**
      * Keeps a second monitor away: both would take the same records from an agent. The server drops
-     * the lock with the connection, whatever ended it.
+     * the lock with the connection, whatever ended it, but may need a moment to see that it ended.
      */
     private void takeLock(Connection connection) throws SQLException, StoreException {
-        if (!ask(connection, "SELECT pg_try_advisory_lock(" + Schema.APPLICATION_ID + ")")
-                .equals("t")) {
+        try (Statement statement = connection.createStatement()) {
+            statement.execute("SET lock_timeout = '" + LOCK_SECONDS_MAX + "s'");
+            statement.execute("SELECT pg_advisory_lock(" + Schema.APPLICATION_ID + ")");
+            statement.execute("SET lock_timeout = 0");
+        } catch (SQLException e) {
+            if (!LOCK_NOT_AVAILABLE.equals(e.getSQLState())) {
+                throw e;
+            }
             throw new StoreException(
                     "another monitor is using "
                             + where()
-                            + ": end it, or give this one a database of its own");
+                            + ": end it, or give this one a database of its own",
+                    e);
         }
     }
 

@@ -89,7 +89,7 @@ final class SummaryCurvesTest {
         long newest = MINUTE + 20_000;
         assertEquals("0.50=31.0 1.08=31.0 1.25=30.0", text(SummaryCurves.line(summaries, newest)));
         assertEquals(
-                "0.00=30.5 1.00=31.0 1.17=30.0 1.33=30.0",
+                "0.00=30.5 1.00=30.0 1.17=31.0 1.33=31.0",
                 text(SummaryCurves.steps(builderOf(30.5, summaries), newest)));
         assertEquals(
                 "0.00=31.0 1.00=31.0 1.33=30.5", text(SummaryCurves.shares(summaries, newest)));
