@@ -1,8 +1,16 @@
 package io.evenwarm.monitor.app;
 
+import io.evenwarm.clock.SystemClock;
 import io.evenwarm.link.Identity;
 import io.evenwarm.monitor.store.HistoryStore;
 import io.evenwarm.settings.SettingsFault;
+
+import org.jspecify.annotations.Nullable;
+
+import picocli.CommandLine.Command;
+import picocli.CommandLine.Option;
+import picocli.CommandLine.ScopeType;
+
 import java.io.IOException;
 import java.nio.file.Files;
 import java.nio.file.Path;
@@ -10,10 +18,6 @@ import java.util.List;
 import java.util.Optional;
 import java.util.concurrent.Callable;
 import java.util.logging.Level;
-import org.jspecify.annotations.Nullable;
-import picocli.CommandLine.Command;
-import picocli.CommandLine.Option;
-import picocli.CommandLine.ScopeType;
 
 /** The program itself: without a command it opens the window. */
 @Command(
@@ -27,6 +31,9 @@ import picocli.CommandLine.ScopeType;
             WatchCommand.class,
             AgentsCommand.class,
             IdentityCommand.class,
+            StoreCommand.class,
+            ReadingsCommand.class,
+            TubsCommand.class,
             DemoCommand.class,
             BenchCommand.class
         },
@@ -108,7 +115,7 @@ final class Evenwarm implements Callable<Integer> {
     /** Opens the station of the settings and shows it until it ends. */
     int watch(MonitorSettings settings, boolean inTerminal, int everySeconds) throws IOException {
         try (Closing closing = Closing.atExit()) {
-            HistoryStore store = HistoryStore.open(settings.dataFolder());
+            HistoryStore store = settings.openStore();
             closing.add(store::close);
             Identity own = identity(settings);
             Station station =
@@ -119,6 +126,9 @@ final class Evenwarm implements Callable<Integer> {
                                     .map(entry -> Routes.address(entry, own))
                                     .toList());
             closing.add(station::close);
+            Upkeep upkeep = new Upkeep(store, settings.retention(), SystemClock.wall());
+            upkeep.start();
+            closing.add(upkeep::close);
             Ending ending = new Ending();
             closing.add(ending::done);
             Face face =

@@ -1,10 +1,18 @@
 package io.evenwarm.monitor.app;
 
 import io.evenwarm.message.AgentName;
+import io.evenwarm.monitor.history.Retention;
+import io.evenwarm.monitor.store.HistoryStore;
+import io.evenwarm.monitor.store.StoreException;
+import io.evenwarm.monitor.store.StoreFile;
+import io.evenwarm.monitor.store.StoreOutside;
+import io.evenwarm.monitor.store.StoreServer;
 import io.evenwarm.quantity.TemperatureUnit;
+
 import java.nio.file.Path;
 import java.time.ZoneId;
 import java.util.List;
+import java.util.Optional;
 
 /**
  * The monitor as set up by its keeper, checked.
@@ -13,13 +21,33 @@ import java.util.List;
  * @param dataFolder history, lock and identity
  * @param unit of temperatures that people see
  * @param zone of times that people see
+ * @param retention for how long history is kept
+ * @param storeUrl of a database server that holds the history; empty: a file in the data folder
  * @param agents whom to connect to
  */
 record MonitorSettings(
-        String name, Path dataFolder, TemperatureUnit unit, ZoneId zone, List<AgentEntry> agents) {
+        String name,
+        Path dataFolder,
+        TemperatureUnit unit,
+        ZoneId zone,
+        Retention retention,
+        Optional<String> storeUrl,
+        List<AgentEntry> agents) {
 
     MonitorSettings {
         agents = List.copyOf(agents);
+    }
+
+    /** Opens the history, to write it. */
+    HistoryStore openStore() throws StoreException {
+        return storeUrl.isPresent()
+                ? HistoryStore.openAt(storeUrl.get())
+                : HistoryStore.open(dataFolder);
+    }
+
+    /** The history as seen from outside, also while a monitor uses it. */
+    StoreOutside storeFromOutside() {
+        return storeUrl.isPresent() ? new StoreServer(storeUrl.get()) : new StoreFile(dataFolder);
     }
 
     /** One {@code [[agent]]}. */

@@ -14,4 +14,12 @@ final class Parents {
         }
         return parent;
     }
+
+    /** What the command line requires and fills in before it calls a command. */
+    static <T> T given(@Nullable T parameter) {
+        if (parameter == null) {
+            throw new IllegalStateException("called without the command line");
+        }
+        return parameter;
+    }
 }

@@ -3,10 +3,13 @@ package io.evenwarm.monitor.app;
 import io.evenwarm.link.KeyPin;
 import io.evenwarm.message.AgentName;
 import io.evenwarm.monitor.app.MonitorSettings.AgentEntry;
+import io.evenwarm.monitor.history.Retention;
+import io.evenwarm.monitor.history.Tier;
 import io.evenwarm.quantity.TemperatureUnit;
 import io.evenwarm.settings.SettingsFaults;
 import io.evenwarm.settings.TomlFile;
 import io.evenwarm.settings.TomlSection;
+
 import java.nio.file.InvalidPathException;
 import java.nio.file.Path;
 import java.time.DateTimeException;
@@ -36,6 +39,14 @@ final class SettingsReader {
             "\"sha256:\" and 64 hex digits: the agent's key, as the agent prints it";
     private static final Pattern ADDRESS =
             Pattern.compile("(?:\\[([0-9A-Fa-f:.%a-z]+)]|([A-Za-z0-9.-]+)):(\\d{1,5})");
+
+    private static final String URL_FORM =
+            "a PostgreSQL database, for example"
+                    + " \"jdbc:postgresql://192.168.1.5/evenwarm?user=evenwarm\"";
+
+    /** The key of each tier, the finest first. */
+    private static final List<String> KEEP_TIER =
+            List.of("keep_1min_days", "keep_10min_days", "keep_1h_days", "keep_6h_days");
 
     private final SettingsFaults faults;
     private final Path folder;
@@ -93,11 +104,43 @@ final class SettingsReader {
                                                         + " \"Europe/Berlin\" or \"UTC\"",
                                                 SettingsReader::zone))
                         .orElse(ZoneId.systemDefault());
+        Optional<TomlSection> history = top.section("history");
+        Retention retention = history.map(SettingsReader::retention).orElse(Retention.DEFAULT);
+        Optional<String> storeUrl =
+                history.flatMap(h -> h.parsed("url", URL_FORM, SettingsReader::storeUrl));
         List<AgentEntry> agents = agents(top);
         top.rejectUnknownKeys();
         return faults.hasErrors()
                 ? Optional.empty()
-                : Optional.of(new MonitorSettings(name, data, unit, zone, agents));
+                : Optional.of(
+                        new MonitorSettings(name, data, unit, zone, retention, storeUrl, agents));
+    }
+
+    private static String storeUrl(String text) {
+        if (!text.matches("jdbc:postgresql:\\S+")) {
+            throw new IllegalArgumentException(text);
+        }
+        return text;
+    }
+
+    /** Each of the coarser tiers is kept at least as long as the finer one. */
+    private static Retention retention(TomlSection history) {
+        int finer =
+                history.whole("keep_readings_days", 1, Retention.DAYS_MAX, "days")
+                        .orElse(Retention.DEFAULT.readingsDays());
+        int readings = finer;
+        List<Integer> tiers = new ArrayList<>();
+        for (Tier tier : Tier.values()) {
+            finer =
+                    history.whole(
+                                    KEEP_TIER.get(Tier.all().indexOf(tier)),
+                                    finer,
+                                    Retention.DAYS_MAX,
+                                    "days")
+                            .orElse(Math.max(finer, Retention.DEFAULT.days(tier)));
+            tiers.add(finer);
+        }
+        return new Retention(readings, tiers);
     }
 
     private List<AgentEntry> agents(TomlSection top) {

@@ -112,7 +112,7 @@ final class Columns {
                 }
             }
             if (!Double.isNaN(y)) {
-                gather(i, x, y);
+                gather(i, x, y, trace.mean(i));
             }
         }
         flush();
@@ -121,9 +121,9 @@ final class Columns {
         }
     }
 
-    private void gather(long index, double x, double y) {
+    private void gather(long index, double x, double y, double mean) {
         points++;
-        groupSum += y;
+        groupSum += mean;
         if (groupSize == 0) {
             for (int slot = 0; slot < 4; slot++) {
                 set(slot, index, x, y);

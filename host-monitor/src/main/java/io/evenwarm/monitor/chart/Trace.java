@@ -1,6 +1,7 @@
 package io.evenwarm.monitor.chart;
 
 import io.evenwarm.monitor.history.Curve;
+
 import java.util.Arrays;
 
 /**
@@ -70,6 +71,13 @@ public final class Trace {
         return index < stored.size()
                 ? stored.value(index)
                 : tail.value(index - stored.size() + tailBegin);
+    }
+
+    /** Mean of the readings that a point stands for. */
+    double mean(int index) {
+        return index < stored.size()
+                ? stored.mean(index)
+                : tail.mean(index - stored.size() + tailBegin);
     }
 
     /** Whether the time between a point and the one before it is too long to draw across. */

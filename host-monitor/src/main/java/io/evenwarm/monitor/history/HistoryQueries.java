@@ -21,12 +21,26 @@ public interface HistoryQueries {
     /** First to last reading of a cabinet; empty when there is none. */
     Optional<TimeSpan> extent(CabinetKey key);
 
+    /** Of more rows than this no curve is made. */
+    int CURVE_ROWS_MAX = 4000;
+
     /**
-     * Curves of a span, with every reading that is stored. A bad reading is a NaN at its time;
-     * where readings are missing for longer than three of their usual intervals, a NaN stands right
-     * after the last one before the hole.
+     * Curves of a span to draw, each of at most {@link #CURVE_ROWS_MAX} rows of the store: every
+     * reading while they are so few, else the finest tier that is. However long the span, the least
+     * and the greatest value of every stretch are on the curve. See {@link SummaryCurves} for its
+     * gaps.
      */
     CabinetCurves curves(CabinetKey key, TimeSpan span);
+
+    /**
+     * Curves of a span with every reading that is stored, however many. A bad reading is a NaN at
+     * its time; where readings are missing for longer than three of their usual intervals, a NaN
+     * stands right after the last one before the hole.
+     */
+    CabinetCurves everyReading(CabinetKey key, TimeSpan span);
+
+    /** One tier of a cabinet over every stretch that touches the span, a probe each. */
+    List<ProbeSummaries> summaries(CabinetKey key, TimeSpan span, Tier tier);
 
     /**
      * The newest entries of the log that touch the span, newest first, at most {@code limit}.

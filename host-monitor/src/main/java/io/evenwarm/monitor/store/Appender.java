@@ -5,7 +5,15 @@ import io.evenwarm.message.Finding;
 import io.evenwarm.message.JournalRecord;
 import io.evenwarm.message.ProbeReading;
 import io.evenwarm.message.Reading;
+import io.evenwarm.monitor.history.ImportCount;
 import io.evenwarm.monitor.history.JournalPosition;
+import io.evenwarm.monitor.history.ReadingSource;
+import io.evenwarm.monitor.history.Retention;
+
+import org.jspecify.annotations.Nullable;
+
+import java.io.IOException;
+import java.nio.file.Path;
 import java.sql.Connection;
 import java.sql.PreparedStatement;
 import java.sql.ResultSet;
@@ -17,7 +25,6 @@ import java.util.Optional;
 import java.util.OptionalLong;
 import java.util.Set;
 import java.util.concurrent.TimeUnit;
-import org.jspecify.annotations.Nullable;
 
 /**
  * Writes on the store's one writing connection, which it owns. Not for several threads at once: the
@@ -28,6 +35,7 @@ final class Appender implements AutoCloseable {
     private final Connection connection;
     private final Ids ids;
     private final LogBook logBook;
+    private final TierWriter tiers;
     private final PreparedStatement insertRecord;
     private final PreparedStatement insertReading;
     private final PreparedStatement insertEvent;
@@ -39,16 +47,16 @@ final class Appender implements AutoCloseable {
         this.connection = connection;
         ids = new Ids(connection);
         logBook = new LogBook(connection);
+        tiers = new TierWriter(connection);
         insertRecord =
                 connection.prepareStatement(
-                        "INSERT INTO record (cabinet_id, time_millis, journal_id, sequence, boot_id,"
-                                + " monotonic_millis, time_is_provisional, set_point_celsius,"
-                                + " duty_fraction, heater_on_fraction, guard_word, limits_id)"
-                                + " VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?)");
-        // OR IGNORE: a probe that stands twice in one record must not stop the record for ever.
+                        "INSERT INTO record (cabinet_id, time_millis, journal_id, sequence,"
+                            + " boot_id, monotonic_millis, time_is_provisional, set_point_celsius,"
+                            + " duty_fraction, heater_on_fraction, guard_word, limits_id) VALUES"
+                            + " (?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?)");
         insertReading =
                 connection.prepareStatement(
-                        "INSERT OR IGNORE INTO reading (probe_id, time_millis, journal_id, sequence, value,"
+                        "INSERT INTO reading (probe_id, time_millis, journal_id, sequence, value,"
                                 + " doubt_word) VALUES (?, ?, ?, ?, ?, ?)");
         insertEvent =
                 connection.prepareStatement(
@@ -69,11 +77,15 @@ final class Appender implements AutoCloseable {
         try (PreparedStatement select =
                 connection.prepareStatement(
                         "SELECT journal.name, last_sequence FROM journal JOIN agent"
-                                + " ON agent.id = agent_id WHERE agent.name = ?1"
-                                + " AND (?2 IS NULL OR journal.name = ?2)"
+                                + " ON agent.id = agent_id WHERE agent.name = ?"
+                                + (journal.isPresent()
+                                        ? " AND journal.name = ?"
+                                        : " AND journal.name <> '" + ReadingImport.JOURNAL + "'")
                                 + " ORDER BY journal.id DESC LIMIT 1")) {
             select.setString(1, agent.value());
-            select.setString(2, journal.orElse(null));
+            if (journal.isPresent()) {
+                select.setString(2, journal.get());
+            }
             try (ResultSet rows = select.executeQuery()) {
                 return rows.next()
                         ? Optional.of(new JournalPosition(rows.getString(1), rows.getLong(2)))
@@ -113,10 +125,11 @@ final class Appender implements AutoCloseable {
         }
         insertRecord.executeBatch();
         insertReading.executeBatch();
+        tiers.flush();
         for (Boot boot : boots) {
             updateBoot(boot);
             if (boot.hasCorrectionsToMake()) {
-                ClockCorrection.apply(connection, boot);
+                ClockCorrection.apply(connection, tiers, boot);
                 boot.corrected();
             }
         }
@@ -181,8 +194,16 @@ final class Appender implements AutoCloseable {
         insertRecord.setLong(11, ids.word(record.guard().name()));
         insertRecord.setLong(12, ids.limits(record.limits()));
         insertRecord.addBatch();
+        long time = target.stamp.timeMillis();
+        tiers.add(TierTable.SET_POINT, cabinetId, time, record.setPoint().celsius());
+        tiers.add(TierTable.HEATER, cabinetId, time, record.heaterOnFraction());
+        Set<Long> probes = new HashSet<>();
         for (ProbeReading probe : record.probes()) {
-            insertReading(target, record.sequence(), ids.probe(cabinetId, probe), probe.reading());
+            long probeId = ids.probe(cabinetId, probe);
+            // A probe that stands twice in one record must not stop the record for ever.
+            if (probes.add(probeId)) {
+                insertReading(target, record.sequence(), probeId, probe.reading());
+            }
         }
     }
 
@@ -193,13 +214,15 @@ final class Appender implements AutoCloseable {
         insertReading.setLong(3, target.journalId);
         insertReading.setLong(4, sequence);
         if (reading.quantity().isPresent()) {
-            insertReading.setDouble(
-                    5,
+            double value =
                     reading.quantity()
                             .get()
-                            .fold(t -> (Double) t.celsius(), h -> (Double) h.percent()));
+                            .fold(t -> (Double) t.celsius(), h -> (Double) h.percent());
+            insertReading.setDouble(5, value);
+            tiers.add(TierTable.PROBE, probeId, target.stamp.timeMillis(), value);
         } else {
-            insertReading.setNull(5, Types.REAL);
+            insertReading.setNull(5, Types.DOUBLE);
+            tiers.addBad(TierTable.PROBE, probeId, target.stamp.timeMillis());
         }
         Optional<Reading.Doubt> doubt =
                 reading.fold(
@@ -251,6 +274,59 @@ final class Appender implements AutoCloseable {
         } else {
             insertEvent.setNull(index, Types.INTEGER);
         }
+    }
+
+    /**
+     * Stores all readings of a source, or nothing.
+     *
+     * @throws SQLException when nothing was stored; this can't be used any more then
+     */
+    ImportCount importReadings(ReadingSource source) throws SQLException, IOException {
+        connection.setAutoCommit(false);
+        ReadingImport readings = new ReadingImport(connection, ids, tiers);
+        try {
+            source.into(
+                    reading -> {
+                        try {
+                            readings.add(reading);
+                        } catch (SQLException e) {
+                            throw new ImportFailure(e);
+                        }
+                    });
+        } catch (ImportFailure e) {
+            throw e.sql;
+        }
+        ImportCount count = readings.finish();
+        connection.commit();
+        connection.setAutoCommit(true);
+        return count;
+    }
+
+    /** Takes in an archive, all of it or nothing; this can't be used any more afterwards. */
+    long importAll(Path archive, Database database) throws SQLException, IOException {
+        connection.setAutoCommit(false);
+        long rows = new StoreArchive(connection).read(archive, database.where());
+        database.afterRowsCame(connection);
+        connection.commit();
+        return rows;
+    }
+
+    /** Takes the store's own trouble through a source. */
+    private static final class ImportFailure extends IOException {
+
+        private static final long serialVersionUID = 1L;
+
+        private final SQLException sql;
+
+        ImportFailure(SQLException sql) {
+            super(sql);
+            this.sql = sql;
+        }
+    }
+
+    /** Removes a slice of what is older than its retention; returns how many rows. */
+    long thin(Retention retention, long nowMillis) throws SQLException {
+        return new Thinner(connection, retention, nowMillis).slice();
     }
 
     /** Closes the connection, and with it every statement on it. */

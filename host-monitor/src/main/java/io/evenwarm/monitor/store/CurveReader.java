@@ -7,13 +7,17 @@ import io.evenwarm.monitor.history.CabinetCurves;
 import io.evenwarm.monitor.history.CabinetKey;
 import io.evenwarm.monitor.history.Curve;
 import io.evenwarm.monitor.history.ProbeCurve;
+import io.evenwarm.monitor.history.ProbeSummaries;
+import io.evenwarm.monitor.history.Summaries;
+import io.evenwarm.monitor.history.SummaryCurves;
+import io.evenwarm.monitor.history.Tier;
 import io.evenwarm.monitor.history.TimeSpan;
 import io.evenwarm.quantity.Temperature;
+
 import java.sql.Connection;
 import java.sql.PreparedStatement;
 import java.sql.ResultSet;
 import java.sql.SQLException;
-import java.time.Instant;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.Optional;
@@ -45,36 +49,50 @@ final class CurveReader {
 
     Optional<TimeSpan> extent(CabinetKey key) throws SQLException {
         OptionalLong cabinet = Keys.cabinetId(connection, key);
-        if (cabinet.isEmpty()) {
-            return Optional.empty();
-        }
-        // Two statements: only alone does each of min and max use the index.
-        try (PreparedStatement select =
-                connection.prepareStatement(
-                        "SELECT (SELECT min(time_millis) FROM record WHERE cabinet_id = ?1),"
-                                + " (SELECT max(time_millis) FROM record WHERE cabinet_id = ?1)")) {
-            select.setLong(1, cabinet.getAsLong());
-            try (ResultSet rows = select.executeQuery()) {
-                rows.next();
-                long first = rows.getLong(1);
-                if (rows.wasNull()) {
-                    return Optional.empty();
-                }
-                return Optional.of(
-                        new TimeSpan(
-                                Instant.ofEpochMilli(first),
-                                Instant.ofEpochMilli(rows.getLong(2) + 1)));
-            }
-        }
+        return cabinet.isEmpty() ? Optional.empty() : Extents.of(connection, cabinet.getAsLong());
     }
 
+    /** Curves of few enough rows: of every reading, or of the finest tier that has so few. */
     CabinetCurves curves(CabinetKey key, TimeSpan span) throws SQLException {
         OptionalLong cabinet = Keys.cabinetId(connection, key);
         if (cabinet.isEmpty()) {
-            return new CabinetCurves(
-                    key, span, List.of(), Curve.empty(), Curve.empty(), Optional.empty());
+            return nothing(key, span);
         }
-        long cabinetId = cabinet.getAsLong();
+        Optional<Tier> tier = new TierChoice(connection, cabinet.getAsLong()).of(span);
+        return tier.isEmpty()
+                ? everyReading(key, span, cabinet.getAsLong())
+                : summedUp(key, span, cabinet.getAsLong(), tier.get());
+    }
+
+    CabinetCurves everyReading(CabinetKey key, TimeSpan span) throws SQLException {
+        OptionalLong cabinet = Keys.cabinetId(connection, key);
+        return cabinet.isEmpty()
+                ? nothing(key, span)
+                : everyReading(key, span, cabinet.getAsLong());
+    }
+
+    List<ProbeSummaries> summaries(CabinetKey key, TimeSpan span, Tier tier) throws SQLException {
+        OptionalLong cabinet = Keys.cabinetId(connection, key);
+        List<ProbeSummaries> found = new ArrayList<>();
+        if (cabinet.isPresent()) {
+            TierReader reader = new TierReader(connection, tier, span);
+            for (Probe probe : probes(cabinet.getAsLong())) {
+                Summaries summaries = reader.read(TierTable.PROBE, probe.id);
+                if (summaries.size() > 0) {
+                    found.add(new ProbeSummaries(probe.name, probe.place, probe.unit, summaries));
+                }
+            }
+        }
+        return found;
+    }
+
+    private static CabinetCurves nothing(CabinetKey key, TimeSpan span) {
+        return new CabinetCurves(
+                key, span, List.of(), Curve.empty(), Curve.empty(), Optional.empty());
+    }
+
+    private CabinetCurves everyReading(CabinetKey key, TimeSpan span, long cabinetId)
+            throws SQLException {
         CurveBuilder setPoint = new CurveBuilder();
         CurveBuilder heaterOn = new CurveBuilder();
         try (PreparedStatement select =
@@ -91,17 +109,47 @@ final class CurveReader {
                 }
             }
         }
+        List<ProbeCurve> curves = new ArrayList<>();
+        for (Probe probe : probes(cabinetId)) {
+            CurveBuilder points = readings(probe.id, span);
+            if (!points.isEmpty()) {
+                curves.add(new ProbeCurve(probe.name, probe.place, probe.unit, points.build()));
+            }
+        }
+        return new CabinetCurves(
+                key, span, curves, setPoint.build(), heaterOn.build(), limits(cabinetId, span));
+    }
+
+    private CabinetCurves summedUp(CabinetKey key, TimeSpan span, long cabinetId, Tier tier)
+            throws SQLException {
+        TierReader reader = new TierReader(connection, tier, span);
+        long newest = Extents.newestRecord(connection, cabinetId);
+        List<ProbeCurve> curves = new ArrayList<>();
+        for (Probe probe : probes(cabinetId)) {
+            Summaries summaries = reader.readForCurve(TierTable.PROBE, probe.id);
+            if (summaries.size() > 0) {
+                long newestOfProbe = Extents.newestReading(connection, probe.id);
+                curves.add(
+                        new ProbeCurve(
+                                probe.name,
+                                probe.place,
+                                probe.unit,
+                                SummaryCurves.line(summaries, newestOfProbe)));
+            }
+        }
         return new CabinetCurves(
                 key,
                 span,
-                probes(cabinetId, span),
-                setPoint.build(),
-                heaterOn.build(),
+                curves,
+                SummaryCurves.steps(reader.readForCurve(TierTable.SET_POINT, cabinetId), newest),
+                SummaryCurves.shares(reader.readForCurve(TierTable.HEATER, cabinetId), newest),
                 limits(cabinetId, span));
     }
 
-    private List<ProbeCurve> probes(long cabinetId, TimeSpan span) throws SQLException {
-        List<ProbeCurve> curves = new ArrayList<>();
+    private record Probe(long id, ProbeName name, ProbePlace place, ProbeCurve.Unit unit) {}
+
+    private List<Probe> probes(long cabinetId) throws SQLException {
+        List<Probe> probes = new ArrayList<>();
         try (PreparedStatement select =
                 connection.prepareStatement(
                         "SELECT id, name, position, unit FROM probe WHERE cabinet_id = ?"
@@ -109,37 +157,35 @@ final class CurveReader {
             select.setLong(1, cabinetId);
             try (ResultSet rows = select.executeQuery()) {
                 while (rows.next()) {
-                    CurveBuilder points = readings(rows.getLong(1), span);
-                    if (!points.isEmpty()) {
-                        curves.add(
-                                new ProbeCurve(
-                                        new ProbeName(rows.getString(2)),
-                                        ProbePlace.of(rows.getString(3)),
-                                        Ids.PERCENT.equals(rows.getString(4))
-                                                ? ProbeCurve.Unit.PERCENT_RELATIVE_HUMIDITY
-                                                : ProbeCurve.Unit.CELSIUS,
-                                        points.build()));
-                    }
+                    probes.add(
+                            new Probe(
+                                    rows.getLong(1),
+                                    new ProbeName(rows.getString(2)),
+                                    ProbePlace.of(rows.getString(3)),
+                                    Ids.PERCENT.equals(rows.getString(4))
+                                            ? ProbeCurve.Unit.PERCENT_RELATIVE_HUMIDITY
+                                            : ProbeCurve.Unit.CELSIUS));
                 }
             }
         }
-        return curves;
+        return probes;
     }
 
     private CurveBuilder readings(long probeId, TimeSpan span) throws SQLException {
         CurveBuilder points = new CurveBuilder();
-        // A missing value comes as infinity, which no reading can be: one call fewer for each row
-        // than to ask whether it was null.
         try (PreparedStatement select =
                 connection.prepareStatement(
-                        "SELECT time_millis, ifnull(value, 9e999) FROM reading"
+                        "SELECT time_millis, value FROM reading"
                                 + " WHERE probe_id = ? AND time_millis >= ? AND time_millis < ?"
                                 + " ORDER BY time_millis, journal_id, sequence")) {
             bindSpan(select, probeId, span);
             try (ResultSet rows = select.executeQuery()) {
                 while (rows.next()) {
+                    long time = rows.getLong(1);
                     double value = rows.getDouble(2);
-                    points.add(rows.getLong(1), Double.isInfinite(value) ? Double.NaN : value);
+                    // A missing value comes as 0: only then is it worth a call to ask.
+                    boolean isBad = value == 0 && rows.wasNull();
+                    points.add(time, isBad ? Double.NaN : value);
                 }
             }
         }
@@ -150,9 +196,9 @@ final class CurveReader {
         try (PreparedStatement select =
                 connection.prepareStatement(
                         "SELECT too_cold_celsius, too_warm_celsius, cut_off_celsius,"
-                                + " ceiling_celsius FROM record JOIN limits ON limits.id = limits_id"
-                                + " WHERE cabinet_id = ? AND time_millis >= ? AND time_millis < ?"
-                                + " ORDER BY time_millis DESC LIMIT 1")) {
+                            + " ceiling_celsius FROM record JOIN limits ON limits.id = limits_id"
+                            + " WHERE cabinet_id = ? AND time_millis >= ? AND time_millis < ? ORDER"
+                            + " BY time_millis DESC LIMIT 1")) {
             bindSpan(select, cabinetId, span);
             try (ResultSet rows = select.executeQuery()) {
                 return rows.next()

@@ -6,20 +6,29 @@ import io.evenwarm.monitor.history.CabinetCurves;
 import io.evenwarm.monitor.history.CabinetKey;
 import io.evenwarm.monitor.history.HistoryQueries;
 import io.evenwarm.monitor.history.HistoryWriter;
+import io.evenwarm.monitor.history.ImportCount;
 import io.evenwarm.monitor.history.JournalPosition;
 import io.evenwarm.monitor.history.LogEntry;
+import io.evenwarm.monitor.history.ProbeSummaries;
+import io.evenwarm.monitor.history.ReadingSource;
+import io.evenwarm.monitor.history.Retention;
+import io.evenwarm.monitor.history.Tier;
 import io.evenwarm.monitor.history.TimeSpan;
+
+import org.jspecify.annotations.Nullable;
+
 import java.io.IOException;
 import java.nio.file.Files;
 import java.nio.file.Path;
 import java.sql.Connection;
 import java.sql.SQLException;
+import java.time.Instant;
 import java.util.List;
 import java.util.Optional;
-import org.jspecify.annotations.Nullable;
 
 /**
- * The history in one SQLite file, {@value #FILE_NAME}, of a data folder that it locks for itself.
+ * The history in one SQLite file, {@value #FILE_NAME}, of a data folder that it locks for itself,
+ * or in a database of a PostgreSQL server.
  *
  * <p>Threads: any may call. Those that write take turns; those that read don't wait for them and
  * see whole batches only.
@@ -31,11 +40,9 @@ public final class HistoryStore implements HistoryWriter, HistoryQueries, AutoCl
 
     private static final System.Logger LOG = System.getLogger(HistoryStore.class.getName());
 
-    private final Path file;
-    private final FolderLock lock;
+    private final Database database;
+    private final Runnable unlock;
     private final Object writing = new Object();
-
-    private final Connections.Tuning tuning;
 
     /** Guarded by {@link #writing}: empty after a failure, until the next use. */
     private @Nullable Appender appender;
@@ -45,12 +52,11 @@ public final class HistoryStore implements HistoryWriter, HistoryQueries, AutoCl
 
     private final ReadPool readers;
 
-    private HistoryStore(Path file, FolderLock lock, Connections.Tuning tuning, Appender appender) {
-        this.file = file;
-        this.lock = lock;
-        this.tuning = tuning;
+    private HistoryStore(Database database, Runnable unlock, Appender appender) {
+        this.database = database;
+        this.unlock = unlock;
         this.appender = appender;
-        readers = new ReadPool(file);
+        readers = new ReadPool(database);
     }
 
     /**
@@ -79,8 +85,8 @@ public final class HistoryStore implements HistoryWriter, HistoryQueries, AutoCl
         FolderLock lock = FolderLock.take(folder);
         boolean done = false;
         try {
-            Path file = folder.resolve(FILE_NAME);
-            HistoryStore store = new HistoryStore(file, lock, tuning, openAppender(file, tuning));
+            Database database = new SqliteDatabase(folder.resolve(FILE_NAME), tuning);
+            HistoryStore store = new HistoryStore(database, lock::close, openAppender(database));
             done = true;
             return store;
         } finally {
@@ -90,15 +96,31 @@ public final class HistoryStore implements HistoryWriter, HistoryQueries, AutoCl
         }
     }
 
-    private static Appender openAppender(Path file, Connections.Tuning tuning)
-            throws StoreException {
+    /**
+     * Opens the store in a database of a PostgreSQL server; makes its tables where they are not
+     * there yet.
+     *
+     * @param url {@code jdbc:postgresql:…}
+     * @throws StoreException when the server can't be used or the database is not one that this
+     *     program may write; nothing was changed then
+     */
+    public static HistoryStore openAt(String url) throws StoreException {
+        if (!url.startsWith(PostgresDatabase.URL_BEGIN)) {
+            throw new StoreException(
+                    "a store's URL must begin with "
+                            + PostgresDatabase.URL_BEGIN
+                            + " but was "
+                            + url);
+        }
+        Database database = new PostgresDatabase(url);
+        return new HistoryStore(database, () -> {}, openAppender(database));
+    }
+
+    private static Appender openAppender(Database database) throws StoreException {
         try {
-            Connection connection = Connections.openForWriting(file);
+            Connection connection = database.openForWriting();
             boolean done = false;
             try {
-                Schema.bringUpToDate(connection, file);
-                Connections.makeDurable(connection);
-                tuning.apply(connection);
                 Appender appender = new Appender(connection);
                 done = true;
                 return appender;
@@ -108,13 +130,13 @@ public final class HistoryStore implements HistoryWriter, HistoryQueries, AutoCl
                 }
             }
         } catch (SQLException e) {
-            throw StoreException.of("can't open", file, e);
+            throw database.trouble("can't open", e);
         }
     }
 
-    /** The store's file. */
-    public Path file() {
-        return file;
+    /** Where the store is, for a person. */
+    public String where() {
+        return database.where();
     }
 
     @Override
@@ -134,7 +156,7 @@ public final class HistoryStore implements HistoryWriter, HistoryQueries, AutoCl
                 return appender().position(agent, journal);
             } catch (SQLException e) {
                 discardAppender();
-                throw StoreException.of("can't read", file, e);
+                throw database.trouble("can't read", e);
             }
         }
     }
@@ -156,7 +178,65 @@ public final class HistoryStore implements HistoryWriter, HistoryQueries, AutoCl
                 appender().append(agent, journal, records);
             } catch (SQLException e) {
                 discardAppender();
-                throw StoreException.of("can't write", file, e);
+                throw database.trouble("can't write", e);
+            }
+        }
+    }
+
+    /**
+     * Removes what is older than its retention, a slice of each cabinet. Writers wait for a slice;
+     * call this again until nothing is removed.
+     *
+     * @return how many rows were removed
+     */
+    public long thin(Retention retention, Instant now) throws StoreException {
+        synchronized (writing) {
+            try {
+                return appender().thin(retention, now.toEpochMilli());
+            } catch (SQLException e) {
+                discardAppender();
+                throw database.trouble("can't write", e);
+            }
+        }
+    }
+
+    /**
+     * Stores all readings of a source, or none. Those of a time at which their probe has a reading
+     * already are passed over, so the same file twice is as once.
+     *
+     * @throws IOException what the source throws, or why the store can't be written
+     */
+    public ImportCount importReadings(ReadingSource source) throws IOException {
+        synchronized (writing) {
+            boolean done = false;
+            try {
+                ImportCount count = appender().importReadings(source);
+                done = true;
+                return count;
+            } catch (SQLException e) {
+                throw database.trouble("can't write", e);
+            } finally {
+                if (!done) {
+                    discardAppender();
+                }
+            }
+        }
+    }
+
+    /**
+     * Takes in an archive of a whole store; this one must be empty.
+     *
+     * @return how many rows it had
+     */
+    public long importAll(Path archive) throws IOException {
+        synchronized (writing) {
+            try {
+                return appender().importAll(archive, database);
+            } catch (SQLException e) {
+                throw database.trouble("can't write", e);
+            } finally {
+                // What it knows of names and their numbers is that of the empty store.
+                discardAppender();
             }
         }
     }
@@ -164,11 +244,11 @@ public final class HistoryStore implements HistoryWriter, HistoryQueries, AutoCl
     /** The one that writes, opened anew after a failure. Called under {@link #writing}. */
     private Appender appender() throws StoreException {
         if (isClosed) {
-            throw new StoreException("the store " + file + " is closed");
+            throw new StoreException("the store " + database.where() + " is closed");
         }
         Appender open = appender;
         if (open == null) {
-            open = openAppender(file, tuning);
+            open = openAppender(database);
             appender = open;
         }
         return open;
@@ -182,7 +262,7 @@ public final class HistoryStore implements HistoryWriter, HistoryQueries, AutoCl
             try {
                 broken.close();
             } catch (SQLException e) {
-                LOG.log(System.Logger.Level.WARNING, "closing " + file, e);
+                LOG.log(System.Logger.Level.WARNING, "closing " + database.where(), e);
             }
         }
     }
@@ -203,8 +283,28 @@ public final class HistoryStore implements HistoryWriter, HistoryQueries, AutoCl
     }
 
     @Override
+    public CabinetCurves everyReading(CabinetKey key, TimeSpan span) {
+        return readers.read(connection -> new CurveReader(connection).everyReading(key, span));
+    }
+
+    @Override
+    public List<ProbeSummaries> summaries(CabinetKey key, TimeSpan span, Tier tier) {
+        return readers.read(connection -> new CurveReader(connection).summaries(key, span, tier));
+    }
+
+    @Override
     public List<LogEntry> log(Optional<CabinetKey> key, TimeSpan span, int limit) {
         return readers.read(connection -> new LogReader(connection).entries(key, span, limit));
+    }
+
+    /** Verifies the store as of one moment. */
+    StoreReport check() {
+        return readers.read(connection -> new StoreCheck(connection).run(database));
+    }
+
+    /** Asks what no port asks. */
+    <R> R ask(ReadPool.Query<R> query) {
+        return readers.read(query);
     }
 
     /** Folds the write-ahead log into the file and unlocks the folder. */
@@ -218,6 +318,6 @@ public final class HistoryStore implements HistoryWriter, HistoryQueries, AutoCl
             isClosed = true;
             discardAppender();
         }
-        lock.close();
+        unlock.run();
     }
 }

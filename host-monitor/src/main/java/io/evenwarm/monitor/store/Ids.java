@@ -4,6 +4,7 @@ import io.evenwarm.message.BootId;
 import io.evenwarm.message.Limits;
 import io.evenwarm.message.ProbeReading;
 import io.evenwarm.quantity.Quantity;
+
 import java.sql.Connection;
 import java.sql.PreparedStatement;
 import java.sql.ResultSet;
@@ -148,9 +149,16 @@ final class Ids {
      * to the newest probe of that name and position, which takes its unit from the first value.
      */
     long probe(long cabinetId, ProbeReading reading) throws SQLException {
-        String unit = reading.reading().quantity().map(Ids::unitOf).orElse("");
-        ProbeKey key =
-                new ProbeKey(cabinetId, reading.probe().value(), reading.place().label(), unit);
+        return probe(
+                cabinetId,
+                reading.probe().value(),
+                reading.place().label(),
+                reading.reading().quantity().map(Ids::unitOf).orElse(""));
+    }
+
+    /** As above; {@code unit} is empty for a bad reading. */
+    long probe(long cabinetId, String name, String position, String unit) throws SQLException {
+        ProbeKey key = new ProbeKey(cabinetId, name, position, unit);
         Long known = probes.get(key);
         if (known != null) {
             return known;
@@ -190,6 +198,17 @@ final class Ids {
         return key.unit.isEmpty()
                 ? insert(columns + "NULL)", key.cabinetId, key.name, key.position)
                 : insert(columns + "?)", key.cabinetId, key.name, key.position, key.unit);
+    }
+
+    /** The last sequence number stored of a journal. */
+    long lastSequence(long journalId) throws SQLException {
+        try (PreparedStatement select =
+                connection.prepareStatement("SELECT last_sequence FROM journal WHERE id = ?")) {
+            bind(select, journalId);
+            try (ResultSet rows = select.executeQuery()) {
+                return rows.next() ? rows.getLong(1) : 0;
+            }
+        }
     }
 
     private static String unitOf(Quantity quantity) {

@@ -2,13 +2,15 @@ package io.evenwarm.monitor.store;
 
 import io.evenwarm.message.Finding;
 import io.evenwarm.message.JournalRecord;
+
+import org.jspecify.annotations.Nullable;
+
 import java.sql.Connection;
 import java.sql.PreparedStatement;
 import java.sql.SQLException;
 import java.sql.Types;
 import java.util.OptionalLong;
 import java.util.concurrent.TimeUnit;
-import org.jspecify.annotations.Nullable;
 
 /**
  * Turns events into lines of the log: a finding's raising and clearing become one line with a begin
@@ -21,8 +23,8 @@ final class LogBook {
     static final String UNTIL_STOPPED = " (until the agent stopped)";
 
     private static final String SAME_TROUBLE =
-            " WHERE end_millis IS NULL AND agent_id = ? AND cabinet_id IS ? AND code = ?"
-                    + " AND probe IS ?";
+            " WHERE end_millis IS NULL AND agent_id = ? AND cabinet_id IS NOT DISTINCT FROM ?"
+                    + " AND code = ? AND probe IS NOT DISTINCT FROM ?";
 
     private final PreparedStatement insert;
     private final PreparedStatement countOpen;
@@ -39,15 +41,16 @@ final class LogBook {
         countOpen = connection.prepareStatement("SELECT count(*) FROM log_entry" + SAME_TROUBLE);
         end =
                 connection.prepareStatement(
-                        "UPDATE log_entry SET end_millis = max(begin_millis, ?),"
+                        "UPDATE log_entry SET end_millis ="
+                                + " CASE WHEN begin_millis > ? THEN begin_millis ELSE ? END,"
                                 + " end_correctable_monotonic_millis = ?"
                                 + SAME_TROUBLE.replace(" WHERE ", " WHERE boot_id = ? AND "));
         endOfBoot =
                 connection.prepareStatement(
-                        "UPDATE log_entry SET end_millis = max(begin_millis,"
-                                + " (SELECT last_time_millis FROM boot WHERE id = boot_id)),"
-                                + " words = words || ? WHERE end_millis IS NULL AND agent_id = ?"
-                                + " AND boot_id <> ?");
+                        "UPDATE log_entry SET end_millis = (SELECT CASE WHEN begin_millis >"
+                            + " last_time_millis THEN begin_millis ELSE last_time_millis END FROM"
+                            + " boot WHERE boot.id = boot_id), words = words || CAST(? AS TEXT)"
+                            + " WHERE end_millis IS NULL AND agent_id = ? AND boot_id <> ?");
     }
 
     /**
@@ -102,9 +105,10 @@ final class LogBook {
             Subject subject, Finding finding, JournalRecord.Event event, Boot.Stamp stamp)
             throws SQLException {
         end.setLong(1, stamp.timeMillis());
-        setCorrectable(end, 2, stamp);
-        end.setLong(3, subject.boot.id());
-        bindTrouble(end, 4, subject, finding);
+        end.setLong(2, stamp.timeMillis());
+        setCorrectable(end, 3, stamp);
+        end.setLong(4, subject.boot.id());
+        bindTrouble(end, 5, subject, finding);
         if (end.executeUpdate() == 0) {
             // Its raising is not in the journal any more, or never was.
             insert(subject, event, since(finding, stamp), stamp);

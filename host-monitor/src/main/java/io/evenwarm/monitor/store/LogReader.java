@@ -6,6 +6,7 @@ import io.evenwarm.message.FindingCode;
 import io.evenwarm.monitor.history.CabinetKey;
 import io.evenwarm.monitor.history.LogEntry;
 import io.evenwarm.monitor.history.TimeSpan;
+
 import java.sql.Connection;
 import java.sql.PreparedStatement;
 import java.sql.ResultSet;
@@ -17,6 +18,9 @@ import java.util.Optional;
 
 /** Reads the log on a connection that is lent to it for one query. */
 final class LogReader {
+
+    private static final String OF_ONE_CABINET =
+            " AND agent.name = ? AND (cabinet.name = ? OR log_entry.cabinet_id IS NULL)";
 
     private final Connection connection;
 
@@ -30,17 +34,17 @@ final class LogReader {
                         "SELECT agent.name, cabinet.name, code, begin_millis, end_millis, words"
                                 + " FROM log_entry JOIN agent ON agent.id = log_entry.agent_id"
                                 + " LEFT JOIN cabinet ON cabinet.id = log_entry.cabinet_id"
-                                + " WHERE begin_millis < ?1"
-                                + " AND (end_millis IS NULL OR end_millis >= ?2)"
-                                + " AND (?3 IS NULL OR agent.name = ?3)"
-                                + " AND (?4 IS NULL OR cabinet.name = ?4"
-                                + "      OR log_entry.cabinet_id IS NULL)"
-                                + " ORDER BY begin_millis DESC, log_entry.id DESC LIMIT ?5")) {
+                                + " WHERE begin_millis < ?"
+                                + " AND (end_millis IS NULL OR end_millis >= ?)"
+                                + (key.isPresent() ? OF_ONE_CABINET : "")
+                                + " ORDER BY begin_millis DESC, log_entry.id DESC LIMIT "
+                                + limit)) {
             select.setLong(1, Keys.ceilingMillis(span.to()));
             select.setLong(2, Keys.ceilingMillis(span.from()));
-            select.setString(3, key.map(k -> k.agent().value()).orElse(null));
-            select.setString(4, key.map(k -> k.cabinet().value()).orElse(null));
-            select.setInt(5, limit);
+            if (key.isPresent()) {
+                select.setString(3, key.get().agent().value());
+                select.setString(4, key.get().cabinet().value());
+            }
             List<LogEntry> entries = new ArrayList<>();
             try (ResultSet rows = select.executeQuery()) {
                 while (rows.next()) {

@@ -1,13 +1,13 @@
 package io.evenwarm.monitor.store;
 
+import org.jspecify.annotations.Nullable;
+
 import java.io.UncheckedIOException;
-import java.nio.file.Path;
 import java.sql.Connection;
 import java.sql.SQLException;
 import java.util.concurrent.ConcurrentLinkedDeque;
 import java.util.concurrent.Semaphore;
 import java.util.concurrent.TimeUnit;
-import org.jspecify.annotations.Nullable;
 
 /** Connections that only read, at most {@value #CONNECTIONS_MAX}; whoever comes later waits. */
 final class ReadPool implements AutoCloseable {
@@ -22,13 +22,13 @@ final class ReadPool implements AutoCloseable {
         R run(Connection connection) throws SQLException;
     }
 
-    private final Path file;
+    private final Database database;
     private final Semaphore permits = new Semaphore(CONNECTIONS_MAX, true);
     private final ConcurrentLinkedDeque<Connection> idle = new ConcurrentLinkedDeque<>();
     private volatile boolean isClosed;
 
-    ReadPool(Path file) {
-        this.file = file;
+    ReadPool(Database database) {
+        this.database = database;
     }
 
     /**
@@ -41,10 +41,10 @@ final class ReadPool implements AutoCloseable {
         try {
             if (isClosed) {
                 throw new UncheckedIOException(
-                        new StoreException("the store " + file + " is closed"));
+                        new StoreException("the store " + database.where() + " is closed"));
             }
             @Nullable Connection pooled = idle.pollFirst();
-            Connection connection = pooled == null ? Connections.openForReading(file) : pooled;
+            Connection connection = pooled == null ? database.openForReading() : pooled;
             boolean healthy = false;
             try {
                 R result = query.run(connection);
@@ -58,7 +58,7 @@ final class ReadPool implements AutoCloseable {
                 }
             }
         } catch (SQLException e) {
-            throw new UncheckedIOException(StoreException.of("can't read", file, e));
+            throw new UncheckedIOException(database.trouble("can't read", e));
         } finally {
             permits.release();
         }

@@ -1,167 +1,32 @@
 package io.evenwarm.monitor.store;
 
+import java.io.IOException;
+import java.io.InputStream;
+import java.io.UncheckedIOException;
+import java.nio.charset.StandardCharsets;
 import java.nio.file.Path;
 import java.sql.Connection;
 import java.sql.ResultSet;
 import java.sql.SQLException;
 import java.sql.Statement;
+import java.util.Arrays;
 import java.util.List;
+import java.util.regex.Pattern;
 
 /**
  * The tables, as numbered steps: step n turns a store of version n−1 into one of version n. Steps
- * that a release has shipped never change. {@code docs/file-formats.md} says what the columns mean.
+ * that a release has shipped never change. Each is a file of SQL beside this class, {@code
+ * step-1.sql} and so on. {@code docs/file-formats.md} says what the columns mean.
  */
 final class Schema {
 
     /** "Evwm" in ASCII, in the file's header: tells our store from another program's file. */
     static final int APPLICATION_ID = 0x4576776d;
 
-    private static final List<List<String>> STEPS =
-            List.of(
-                    List.of(
-                            """
-                            CREATE TABLE agent (
-                              id INTEGER PRIMARY KEY,
-                              name TEXT NOT NULL UNIQUE
-                            ) STRICT
-                            """,
-                            """
-                            CREATE TABLE journal (
-                              id INTEGER PRIMARY KEY,
-                              agent_id INTEGER NOT NULL REFERENCES agent (id),
-                              name TEXT NOT NULL,
-                              last_sequence INTEGER NOT NULL,
-                              UNIQUE (agent_id, name)
-                            ) STRICT
-                            """,
-                            """
-                            CREATE TABLE boot (
-                              id INTEGER PRIMARY KEY,
-                              agent_id INTEGER NOT NULL REFERENCES agent (id),
-                              boot TEXT NOT NULL,
-                              last_time_millis INTEGER NOT NULL,
-                              trusted_offset_millis INTEGER,
-                              UNIQUE (agent_id, boot)
-                            ) STRICT
-                            """,
-                            """
-                            CREATE TABLE cabinet (
-                              id INTEGER PRIMARY KEY,
-                              agent_id INTEGER NOT NULL REFERENCES agent (id),
-                              name TEXT NOT NULL,
-                              UNIQUE (agent_id, name)
-                            ) STRICT
-                            """,
-                            """
-                            CREATE TABLE probe (
-                              id INTEGER PRIMARY KEY,
-                              cabinet_id INTEGER NOT NULL REFERENCES cabinet (id),
-                              name TEXT NOT NULL,
-                              position TEXT NOT NULL,
-                              unit TEXT
-                            ) STRICT
-                            """,
-                            "CREATE INDEX probe_of_cabinet ON probe (cabinet_id, name, position)",
-                            """
-                            CREATE TABLE limits (
-                              id INTEGER PRIMARY KEY,
-                              too_cold_celsius REAL NOT NULL,
-                              too_warm_celsius REAL NOT NULL,
-                              cut_off_celsius REAL NOT NULL,
-                              ceiling_celsius REAL NOT NULL,
-                              UNIQUE (too_cold_celsius, too_warm_celsius,
-                                      cut_off_celsius, ceiling_celsius)
-                            ) STRICT
-                            """,
-                            """
-                            CREATE TABLE word (
-                              id INTEGER PRIMARY KEY,
-                              word TEXT NOT NULL UNIQUE
-                            ) STRICT
-                            """,
-                            """
-                            CREATE TABLE record (
-                              cabinet_id INTEGER NOT NULL REFERENCES cabinet (id),
-                              time_millis INTEGER NOT NULL,
-                              journal_id INTEGER NOT NULL REFERENCES journal (id),
-                              sequence INTEGER NOT NULL,
-                              boot_id INTEGER NOT NULL REFERENCES boot (id),
-                              monotonic_millis INTEGER NOT NULL,
-                              time_is_provisional INTEGER NOT NULL,
-                              set_point_celsius REAL NOT NULL,
-                              duty_fraction REAL NOT NULL,
-                              heater_on_fraction REAL NOT NULL,
-                              guard_word INTEGER NOT NULL REFERENCES word (id),
-                              limits_id INTEGER NOT NULL REFERENCES limits (id),
-                              PRIMARY KEY (cabinet_id, time_millis, journal_id, sequence)
-                            ) STRICT, WITHOUT ROWID
-                            """,
-                            """
-                            CREATE INDEX record_with_provisional_time ON record (boot_id)
-                              WHERE time_is_provisional = 1
-                            """,
-                            """
-                            CREATE TABLE reading (
-                              probe_id INTEGER NOT NULL REFERENCES probe (id),
-                              time_millis INTEGER NOT NULL,
-                              journal_id INTEGER NOT NULL,
-                              sequence INTEGER NOT NULL,
-                              value REAL,
-                              doubt_word INTEGER REFERENCES word (id),
-                              PRIMARY KEY (probe_id, time_millis, journal_id, sequence)
-                            ) STRICT, WITHOUT ROWID
-                            """,
-                            """
-                            CREATE TABLE event (
-                              journal_id INTEGER NOT NULL REFERENCES journal (id),
-                              sequence INTEGER NOT NULL,
-                              time_millis INTEGER NOT NULL,
-                              boot_id INTEGER NOT NULL REFERENCES boot (id),
-                              monotonic_millis INTEGER NOT NULL,
-                              time_is_provisional INTEGER NOT NULL,
-                              cabinet_id INTEGER REFERENCES cabinet (id),
-                              kind TEXT NOT NULL,
-                              words TEXT NOT NULL,
-                              code TEXT,
-                              probe TEXT,
-                              raised_monotonic_millis INTEGER,
-                              evidence TEXT,
-                              action TEXT,
-                              advice TEXT,
-                              PRIMARY KEY (journal_id, sequence)
-                            ) STRICT, WITHOUT ROWID
-                            """,
-                            """
-                            CREATE INDEX event_with_provisional_time ON event (boot_id)
-                              WHERE time_is_provisional = 1
-                            """,
-                            """
-                            CREATE TABLE log_entry (
-                              id INTEGER PRIMARY KEY,
-                              agent_id INTEGER NOT NULL REFERENCES agent (id),
-                              cabinet_id INTEGER REFERENCES cabinet (id),
-                              boot_id INTEGER NOT NULL REFERENCES boot (id),
-                              code TEXT,
-                              probe TEXT,
-                              begin_millis INTEGER NOT NULL,
-                              begin_correctable_monotonic_millis INTEGER,
-                              end_millis INTEGER,
-                              end_correctable_monotonic_millis INTEGER,
-                              words TEXT NOT NULL
-                            ) STRICT
-                            """,
-                            "CREATE INDEX log_entry_by_time ON log_entry (begin_millis)",
-                            """
-                            CREATE INDEX log_entry_open ON log_entry (agent_id)
-                              WHERE end_millis IS NULL
-                            """,
-                            """
-                            CREATE INDEX log_entry_correctable ON log_entry (boot_id)
-                              WHERE begin_correctable_monotonic_millis IS NOT NULL
-                                 OR end_correctable_monotonic_millis IS NOT NULL
-                            """));
+    /** The last step there is. */
+    static final int VERSION = 3;
 
-    static final int VERSION = STEPS.size();
+    private static final Pattern COMMENT = Pattern.compile("(?m)^--.*$");
 
     private Schema() {}
 
@@ -177,7 +42,7 @@ final class Schema {
         connection.setAutoCommit(false);
         try (Statement statement = connection.createStatement()) {
             for (int step = version; step < VERSION; step++) {
-                for (String sql : STEPS.get(step)) {
+                for (String sql : statements(step + 1)) {
                     statement.execute(sql);
                 }
                 statement.execute("PRAGMA application_id = " + APPLICATION_ID);
@@ -192,6 +57,25 @@ final class Schema {
         }
     }
 
+    /**
+     * Requires a store of this version.
+     *
+     * @throws StoreException when it is another one
+     */
+    static void requireCurrent(Connection connection, Path file)
+            throws SQLException, StoreException {
+        int version = check(connection, file);
+        if (version < VERSION) {
+            throw new StoreException(
+                    file
+                            + " is of an older version ("
+                            + version
+                            + "; this one writes "
+                            + VERSION
+                            + "). Start the monitor once: it brings it up to date");
+        }
+    }
+
     /** The store's version: 0 for a new file. Changes nothing. */
     private static int check(Connection connection, Path file) throws SQLException, StoreException {
         try (Statement statement = connection.createStatement()) {
@@ -202,8 +86,8 @@ final class Schema {
             if (!isNew && application != APPLICATION_ID) {
                 throw new StoreException(
                         file
-                                + " is another program's SQLite file, not a monitor's store. Move it"
-                                + " away, or name another data_folder");
+                                + " is another program's SQLite file, not a monitor's store. Move"
+                                + " it away, or name another data_folder");
             }
             if (version > VERSION) {
                 throw new StoreException(
@@ -215,6 +99,23 @@ final class Schema {
                                 + "). Start that version again, or name another data_folder");
             }
             return version;
+        }
+    }
+
+    /** What a step does, statement by statement. */
+    static List<String> statements(int step) {
+        String resource = "step-" + step + ".sql";
+        try (InputStream in = Schema.class.getResourceAsStream(resource)) {
+            if (in == null) {
+                throw new IllegalStateException(resource + " is missing in this build");
+            }
+            String text = new String(in.readAllBytes(), StandardCharsets.UTF_8);
+            return Arrays.stream(COMMENT.matcher(text).replaceAll("").split(";", -1))
+                    .map(String::strip)
+                    .filter(sql -> !sql.isEmpty())
+                    .toList();
+        } catch (IOException e) {
+            throw new UncheckedIOException("reading " + resource, e);
         }
     }
 

@@ -1,12 +1,18 @@
 package io.evenwarm.monitor.app;
 
 import static org.junit.jupiter.api.Assertions.assertEquals;
+import static org.junit.jupiter.api.Assertions.assertTrue;
 
 import io.evenwarm.link.KeyPin;
 import io.evenwarm.message.AgentName;
 import io.evenwarm.monitor.app.MonitorSettings.AgentEntry;
+import io.evenwarm.monitor.history.Retention;
+import io.evenwarm.monitor.history.Tier;
 import io.evenwarm.quantity.TemperatureUnit;
 import io.evenwarm.settings.SettingsFault;
+
+import org.junit.jupiter.api.Test;
+
 import java.io.IOException;
 import java.io.InputStream;
 import java.nio.charset.StandardCharsets;
@@ -14,9 +20,9 @@ import java.nio.file.Path;
 import java.time.ZoneId;
 import java.util.List;
 import java.util.Map;
+import java.util.Optional;
 import java.util.stream.Collectors;
 import java.util.stream.Stream;
-import org.junit.jupiter.api.Test;
 
 /** A settings file is read whole, and its faults are named all at once. */
 final class SettingsReaderTest {
@@ -57,6 +63,13 @@ final class SettingsReaderTest {
                         "data_folder = \"history\"",
                         "temperature_unit = \"F\"",
                         "zone = \"Europe/Berlin\"",
+                        "[history]",
+                        "keep_readings_days = 100",
+                        "keep_1min_days = 200",
+                        "keep_10min_days = 300",
+                        "keep_1h_days = 4000",
+                        "keep_6h_days = 5000",
+                        "url = \"jdbc:postgresql://db/eggs?user=keeper\"",
                         "[[agent]]",
                         "name = \"egg room\"",
                         "address = \"[fd00::20]:4770\"",
@@ -71,6 +84,8 @@ final class SettingsReaderTest {
                         Path.of("/etc/evenwarm/history"),
                         TemperatureUnit.FAHRENHEIT,
                         ZoneId.of("Europe/Berlin"),
+                        new Retention(100, List.of(200, 300, 4000, 5000)),
+                        Optional.of("jdbc:postgresql://db/eggs?user=keeper"),
                         List.of(
                                 new AgentEntry(
                                         new AgentName("egg room"),
@@ -94,11 +109,40 @@ final class SettingsReaderTest {
                         Path.of("/home/keeper/.local/share/evenwarm"),
                         TemperatureUnit.CELSIUS,
                         ZoneId.systemDefault(),
+                        Retention.DEFAULT,
+                        Optional.empty(),
                         List.of(
                                 new AgentEntry(
                                         new AgentName("shed"),
                                         new Route.Serial("/dev/ttyACM0", 115_200)))),
                 settings);
+    }
+
+    @Test
+    void aCoarserTierIsKeptAtLeastAsLongAsAFinerOne() {
+        String found =
+                SettingsReader.parse(
+                                FILE,
+                                "[history]\nkeep_readings_days = 30\nkeep_1min_days = 20\n",
+                                FOLDERS)
+                        .fold(accepted -> "accepted", rejected -> text(rejected.errors()));
+        assertTrue(
+                found.contains("line 3: history / keep_1min_days")
+                        && found.contains("a whole number from 30 to 36500 days"),
+                found);
+        MonitorSettings longer = accepted("[history]", "keep_readings_days = 5000");
+        assertEquals(5000, longer.retention().days(Tier.MINUTE), "what is not said grows along");
+    }
+
+    @Test
+    void anotherKindOfDatabaseIsRefused() {
+        String found =
+                SettingsReader.parse(FILE, "[history]\nurl = \"jdbc:mysql://db/eggs\"\n", FOLDERS)
+                        .fold(accepted -> "accepted", rejected -> text(rejected.errors()));
+        assertTrue(
+                found.contains("line 2: history / url")
+                        && found.contains("jdbc:postgresql://192.168.1.5/evenwarm?user=evenwarm"),
+                found);
     }
 
     @Test

@@ -43,6 +43,10 @@ import io.evenwarm.monitor.live.LiveModel;
 import io.evenwarm.monitor.store.HistoryStore;
 import io.evenwarm.monitor.store.StoreException;
 import io.evenwarm.quantity.Temperature;
+
+import org.junit.jupiter.api.Test;
+import org.junit.jupiter.api.io.TempDir;
+
 import java.io.IOException;
 import java.nio.file.Path;
 import java.time.Instant;
@@ -52,8 +56,6 @@ import java.util.Map;
 import java.util.Optional;
 import java.util.concurrent.CompletableFuture;
 import java.util.concurrent.atomic.AtomicReference;
-import org.junit.jupiter.api.Test;
-import org.junit.jupiter.api.io.TempDir;
 
 /**
  * Probe to curve in one process: the agent's own loop, guard, control, journal and sessions run on
@@ -255,7 +257,7 @@ final class WholeChainIT {
 
     private static void compare(HistoryStore store, Map<Long, Seen> truth) {
         TimeSpan all = new TimeSpan(Instant.EPOCH, Instant.parse("2100-01-01T00:00:00Z"));
-        CabinetCurves curves = store.curves(KEY, all);
+        CabinetCurves curves = store.everyReading(KEY, all);
         assertEquals(
                 List.of("top", "bottom"),
                 curves.probes().stream().map(p -> p.probe().value()).toList());

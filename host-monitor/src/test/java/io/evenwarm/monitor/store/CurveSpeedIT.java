@@ -1,6 +1,7 @@
 package io.evenwarm.monitor.store;
 
 import static io.evenwarm.monitor.Journal.good;
+
 import static org.junit.jupiter.api.Assertions.assertEquals;
 
 import io.evenwarm.clock.MonotonicClock;
@@ -11,13 +12,15 @@ import io.evenwarm.monitor.Journal;
 import io.evenwarm.monitor.history.CabinetCurves;
 import io.evenwarm.monitor.history.CabinetKey;
 import io.evenwarm.monitor.history.TimeSpan;
+
+import org.junit.jupiter.api.Test;
+import org.junit.jupiter.api.io.TempDir;
+
 import java.io.IOException;
 import java.nio.file.Files;
 import java.nio.file.Path;
 import java.util.Arrays;
 import java.util.Locale;
-import org.junit.jupiter.api.Test;
-import org.junit.jupiter.api.io.TempDir;
 
 /** Reads a day of three probes at one record a second, checks every point, and prints the time. */
 final class CurveSpeedIT {
@@ -50,7 +53,7 @@ final class CurveSpeedIT {
             long[] nanos = new long[RUNS];
             for (int run = 0; run < RUNS; run++) {
                 long begin = clock.nanos();
-                CabinetCurves curves = store.curves(key, day);
+                CabinetCurves curves = store.everyReading(key, day);
                 nanos[run] = clock.nanos() - begin;
                 check(curves);
             }
@@ -62,7 +65,7 @@ final class CurveSpeedIT {
                     nanos[RUNS / 2] / 1e6,
                     RUNS,
                     nanos[RUNS - 1] / 1e6,
-                    Files.size(store.file()) / (3.0 * DAY_SECONDS));
+                    Files.size(folder.resolve(HistoryStore.FILE_NAME)) / (3.0 * DAY_SECONDS));
         }
     }
 

@@ -3,6 +3,7 @@ package io.evenwarm.monitor.store;
 import static io.evenwarm.monitor.Journal.at;
 import static io.evenwarm.monitor.Journal.bad;
 import static io.evenwarm.monitor.Journal.good;
+
 import static org.junit.jupiter.api.Assertions.assertEquals;
 import static org.junit.jupiter.api.Assertions.assertThrows;
 import static org.junit.jupiter.api.Assertions.assertTrue;
@@ -25,6 +26,11 @@ import io.evenwarm.monitor.history.LogEntry;
 import io.evenwarm.monitor.history.ProbeCurve;
 import io.evenwarm.monitor.history.TimeSpan;
 import io.evenwarm.quantity.RelativeHumidity;
+
+import org.junit.jupiter.api.AfterEach;
+import org.junit.jupiter.api.Test;
+import org.junit.jupiter.api.io.TempDir;
+
 import java.nio.file.Path;
 import java.time.Instant;
 import java.util.ArrayList;
@@ -32,12 +38,9 @@ import java.util.List;
 import java.util.Locale;
 import java.util.Optional;
 import java.util.Random;
-import org.junit.jupiter.api.AfterEach;
-import org.junit.jupiter.api.Test;
-import org.junit.jupiter.api.io.TempDir;
 
 /** What goes in comes out: once, in order, with gaps as gaps and spikes as spikes. */
-final class HistoryStoreTest {
+class HistoryStoreTest {
 
     private static final AgentName AGENT = new AgentName("egg room");
     private static final CabinetKey NORTH = new CabinetKey(AGENT, Journal.NORTH);
@@ -49,7 +52,11 @@ final class HistoryStoreTest {
 
     HistoryStoreTest(@TempDir Path folder) throws StoreException {
         this.folder = folder;
-        store = HistoryStore.open(folder);
+        store = open(folder);
+    }
+
+    HistoryStore open(Path folder) throws StoreException {
+        return HistoryStore.open(folder);
     }
 
     @AfterEach
@@ -263,7 +270,7 @@ final class HistoryStoreTest {
         journal.top(5, 31).raised(7, FindingCode.TOO_COLD, "air 30.1 °C");
         append();
         store.close();
-        store = HistoryStore.open(folder);
+        store = open(folder);
         assertEquals(2, store.lastSequence(AGENT, "j1"));
         journal.top(10, 32).cleared(12, FindingCode.TOO_COLD, 7, "warm again");
         append();
@@ -383,7 +390,7 @@ final class HistoryStoreTest {
         journal.boot(2, 50).clockWrongBy(-40).top(60, 29).clockSet().top(65, 30);
         append();
         store.close();
-        store = HistoryStore.open(folder);
+        store = open(folder);
         assertEquals("5=28.0 60=29.0 65=30.0", text(top()));
     }
 

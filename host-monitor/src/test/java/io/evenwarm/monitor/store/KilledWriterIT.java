@@ -9,6 +9,10 @@ import io.evenwarm.monitor.Journal;
 import io.evenwarm.monitor.history.CabinetKey;
 import io.evenwarm.monitor.history.Curve;
 import io.evenwarm.monitor.history.TimeSpan;
+
+import org.junit.jupiter.api.Test;
+import org.junit.jupiter.api.io.TempDir;
+
 import java.io.BufferedReader;
 import java.io.IOException;
 import java.nio.charset.StandardCharsets;
@@ -20,8 +24,6 @@ import java.sql.SQLException;
 import java.sql.Statement;
 import java.time.Instant;
 import java.util.Random;
-import org.junit.jupiter.api.Test;
-import org.junit.jupiter.api.io.TempDir;
 
 /**
  * A writer in a process of its own is killed (SIGKILL) again and again: what it had acknowledged is
@@ -82,7 +84,7 @@ final class KilledWriterIT {
                     stored >= acknowledged,
                     where + ": " + acknowledged + " acknowledged but " + stored + " stored");
             Curve curve =
-                    store.curves(
+                    store.everyReading(
                                     new CabinetKey(AGENT, Journal.NORTH),
                                     new TimeSpan(Instant.EPOCH, Journal.at(1e9)))
                             .probes()

@@ -10,6 +10,10 @@ import io.evenwarm.message.JournalRecord;
 import io.evenwarm.monitor.Journal;
 import io.evenwarm.monitor.history.CabinetKey;
 import io.evenwarm.monitor.history.TimeSpan;
+
+import org.junit.jupiter.api.Test;
+import org.junit.jupiter.api.io.TempDir;
+
 import java.io.IOException;
 import java.io.UncheckedIOException;
 import java.nio.charset.StandardCharsets;
@@ -23,8 +27,6 @@ import java.sql.Statement;
 import java.time.Instant;
 import java.util.Arrays;
 import java.util.List;
-import org.junit.jupiter.api.Test;
-import org.junit.jupiter.api.io.TempDir;
 
 /** A store that can't be used says why and what to do, and stays as it is. */
 final class StoreTroubleTest {
@@ -55,7 +57,8 @@ final class StoreTroubleTest {
         assertEquals(
                 "can't open "
                         + file
-                        + ": it is not a monitor's store. Move it away, or name another data_folder",
+                        + ": it is not a monitor's store. Move it away, or name another"
+                        + " data_folder",
                 refusal());
         assertArrayEquals(picture, Files.readAllBytes(file));
     }
@@ -79,8 +82,11 @@ final class StoreTroubleTest {
         byte[] before = Files.readAllBytes(file);
         assertEquals(
                 file
-                        + " was written by a newer Evenwarm (store version 2; this one knows up to"
-                        + " 1). Start that version again, or name another data_folder",
+                        + " was written by a newer Evenwarm (store version "
+                        + (Schema.VERSION + 1)
+                        + "; this one knows up to "
+                        + Schema.VERSION
+                        + "). Start that version again, or name another data_folder",
                 refusal());
         assertArrayEquals(before, Files.readAllBytes(file));
     }

@@ -8,13 +8,17 @@ import io.evenwarm.monitor.history.CabinetKey;
 import io.evenwarm.monitor.history.Curve;
 import io.evenwarm.monitor.history.HistoryQueries;
 import io.evenwarm.monitor.history.LogEntry;
+import io.evenwarm.monitor.history.ProbeSummaries;
+import io.evenwarm.monitor.history.Tier;
 import io.evenwarm.monitor.history.TimeSpan;
+
+import org.junit.jupiter.api.Test;
+
 import java.time.Duration;
 import java.time.Instant;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.Optional;
-import org.junit.jupiter.api.Test;
 
 final class HistoryWorkerTest {
 
@@ -45,6 +49,16 @@ final class HistoryWorkerTest {
             asked.add(span);
             return new CabinetCurves(
                     key, span, List.of(), Curve.empty(), Curve.empty(), Optional.empty());
+        }
+
+        @Override
+        public CabinetCurves everyReading(CabinetKey key, TimeSpan span) {
+            return curves(key, span);
+        }
+
+        @Override
+        public List<ProbeSummaries> summaries(CabinetKey key, TimeSpan span, Tier tier) {
+            return List.of();
         }
 
         @Override

@@ -21,6 +21,8 @@ import io.evenwarm.monitor.history.Curve;
 import io.evenwarm.monitor.history.HistoryQueries;
 import io.evenwarm.monitor.history.LogEntry;
 import io.evenwarm.monitor.history.ProbeCurve;
+import io.evenwarm.monitor.history.ProbeSummaries;
+import io.evenwarm.monitor.history.Tier;
 import io.evenwarm.monitor.history.TimeSpan;
 import io.evenwarm.monitor.live.AgentState;
 import io.evenwarm.monitor.live.CommandSender;
@@ -29,6 +31,7 @@ import io.evenwarm.monitor.live.LiveView;
 import io.evenwarm.monitor.live.Liveness;
 import io.evenwarm.quantity.Duty;
 import io.evenwarm.quantity.Temperature;
+
 import java.time.Duration;
 import java.time.Instant;
 import java.util.ArrayList;
@@ -269,6 +272,16 @@ final class InventedCabinets implements LiveView, CommandSender {
         }
 
         @Override
+        public CabinetCurves everyReading(CabinetKey key, TimeSpan span) {
+            return curves(key, span);
+        }
+
+        @Override
+        public List<ProbeSummaries> summaries(CabinetKey key, TimeSpan span, Tier tier) {
+            return List.of();
+        }
+
+        @Override
         public List<LogEntry> log(Optional<CabinetKey> key, TimeSpan span, int limit) {
             Story story = key.flatMap(this::story).orElse(Story.CALM);
             Instant base = opened;
@@ -287,8 +300,8 @@ final class InventedCabinets implements LiveView, CommandSender {
                                 FindingCode.CUT_OFF_TRIPPED,
                                 base.minusSeconds(720),
                                 Optional.empty(),
-                                "top reached 33.6 °C at a cut-off of 33.5 °C while the heater was asked"
-                                        + " to be off."));
+                                "top reached 33.6 °C at a cut-off of 33.5 °C while the heater was"
+                                        + " asked to be off."));
             }
             if (story == Story.DISAGREES) {
                 log.add(

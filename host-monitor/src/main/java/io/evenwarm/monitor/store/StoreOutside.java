@@ -1,0 +1,105 @@
+package io.evenwarm.monitor.store;
+
+import io.evenwarm.monitor.history.ReadingFilter;
+import io.evenwarm.monitor.history.ReadingSink;
+import io.evenwarm.monitor.history.Tub;
+
+import java.io.IOException;
+import java.nio.file.Path;
+import java.sql.Connection;
+import java.sql.SQLException;
+import java.time.Instant;
+import java.util.List;
+
+/**
+ * A store as seen from outside, also while a monitor writes: history is read as of one moment, and
+ * the list of tubs, which no monitor writes, is kept.
+ */
+public abstract sealed class StoreOutside permits StoreFile, StoreServer {
+
+    private final Database database;
+
+    StoreOutside(Database database) {
+        this.database = database;
+    }
+
+    /** A connection to a store of this version. */
+    abstract Connection open() throws SQLException, StoreException;
+
+    /** A connection to a store of this version that may write. */
+    abstract Connection openForWriting() throws SQLException, StoreException;
+
+    /**
+     * Verifies the store.
+     *
+     * @throws StoreException when it can't be read at all
+     */
+    public StoreReport check() throws StoreException {
+        try (Connection connection = open()) {
+            return new StoreCheck(connection).run(database);
+        } catch (SQLException e) {
+            throw database.trouble("can't check", e);
+        }
+    }
+
+    /**
+     * Hands out readings, probe by probe, oldest first.
+     *
+     * @return how many there were
+     */
+    public long exportReadings(ReadingFilter filter, ReadingSink sink) throws IOException {
+        try (Connection connection = open()) {
+            return new ReadingExport(connection).run(filter, sink);
+        } catch (SQLException e) {
+            throw database.trouble("can't read", e);
+        }
+    }
+
+    /**
+     * Writes everything into one archive, a new file.
+     *
+     * @return how many rows there were
+     */
+    public long exportAll(Path archive) throws IOException {
+        try (Connection connection = open()) {
+            return new StoreArchive(connection).write(archive);
+        } catch (SQLException e) {
+            throw database.trouble("can't read", e);
+        }
+    }
+
+    /** The tubs that stand somewhere now, or all there ever were. */
+    public List<Tub> tubs(boolean all) throws StoreException {
+        try (Connection connection = open()) {
+            return new Tubs(connection).list(all);
+        } catch (SQLException e) {
+            throw database.trouble("can't read", e);
+        }
+    }
+
+    /**
+     * Puts a tub on the list.
+     *
+     * @throws StoreException when one of that name stands somewhere already
+     */
+    public void addTub(Tub tub) throws StoreException {
+        try (Connection connection = openForWriting()) {
+            new Tubs(connection).add(tub);
+        } catch (SQLException e) {
+            throw database.trouble("can't write", e);
+        }
+    }
+
+    /**
+     * Says until when the tub of that name stood where it did.
+     *
+     * @throws StoreException when none does, or it came later
+     */
+    public void endTub(String name, Instant to) throws StoreException {
+        try (Connection connection = openForWriting()) {
+            new Tubs(connection).end(name, to);
+        } catch (SQLException e) {
+            throw database.trouble("can't write", e);
+        }
+    }
+}

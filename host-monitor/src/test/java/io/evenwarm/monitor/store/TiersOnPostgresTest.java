@@ -1,0 +1,19 @@
+package io.evenwarm.monitor.store;
+
+import org.junit.jupiter.api.io.TempDir;
+
+import java.nio.file.Path;
+
+/** {@link TiersTest} with the store on a PostgreSQL server. */
+@NeedsPostgres
+final class TiersOnPostgresTest extends TiersTest {
+
+    TiersOnPostgresTest(@TempDir Path folder) throws StoreException {
+        super(folder);
+    }
+
+    @Override
+    HistoryStore open(Path folder) throws StoreException {
+        return HistoryStore.openAt(Postgres.urlOf(folder));
+    }
+}

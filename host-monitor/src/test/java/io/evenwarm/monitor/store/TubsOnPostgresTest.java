@@ -1,0 +1,24 @@
+package io.evenwarm.monitor.store;
+
+import org.junit.jupiter.api.io.TempDir;
+
+import java.nio.file.Path;
+
+/** {@link TubsTest} with the store on a PostgreSQL server. */
+@NeedsPostgres
+final class TubsOnPostgresTest extends TubsTest {
+
+    TubsOnPostgresTest(@TempDir Path folder) throws StoreException {
+        super(folder);
+    }
+
+    @Override
+    HistoryStore open(Path at) throws StoreException {
+        return HistoryStore.openAt(Postgres.urlOf(at));
+    }
+
+    @Override
+    StoreOutside outside(Path at) {
+        return new StoreServer(Postgres.urlOf(at));
+    }
+}
