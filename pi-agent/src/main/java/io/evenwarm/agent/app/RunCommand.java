@@ -1,5 +1,6 @@
 package io.evenwarm.agent.app;
 
+import io.evenwarm.agent.driver.timekeeping.KernelClock;
 import io.evenwarm.agent.driver.watchdog.ServiceManager;
 import io.evenwarm.clock.MonotonicClock;
 import io.evenwarm.clock.SystemClock;
@@ -55,7 +56,7 @@ final class RunCommand implements Callable<Integer> {
     private boolean endWithInput;
 
     RunCommand() {
-        this(SystemClock.monotonic(), SystemClock.wall());
+        this(SystemClock.monotonic(), SystemClock.wall(new KernelClock()));
     }
 
     /** With other clocks than the machine's. */

@@ -40,6 +40,9 @@ final class StatusCommand implements Callable<Integer> {
                         StatusText text = new StatusText(unit.unit());
                         out.println(text.agent(client.agent()));
                         status.troubles().forEach(trouble -> out.println("! monitors: " + trouble));
+                        status.clock().ifPresent(words -> out.println("clock: " + words));
+                        status.previousRun()
+                                .ifPresent(run -> out.println(StatusText.previousRun(run)));
                         status.cabinets().forEach(cabinet -> out.print(text.cabinet(cabinet)));
                     }
                     return ExitCode.DONE;
@@ -52,6 +55,8 @@ final class StatusCommand implements Callable<Integer> {
         object.put("program", hello.program());
         object.put("clockRate", hello.clockRate());
         object.put("monitorTroubles", status.troubles());
+        object.put("clock", status.clock());
+        object.put("previousRun", status.previousRun().map(StatusJson::previousRun));
         object.put("cabinets", status.cabinets().stream().map(StatusJson::cabinet).toList());
         return object;
     }

@@ -5,6 +5,7 @@ import io.evenwarm.message.BootId;
 import io.evenwarm.message.JournalRecord;
 import io.evenwarm.message.JournalRecord.Readings;
 import io.evenwarm.message.Moment;
+import io.evenwarm.message.PreviousRun;
 import java.io.IOException;
 import java.nio.file.FileAlreadyExistsException;
 import java.nio.file.Files;
@@ -18,15 +19,17 @@ import java.sql.Statement;
 import java.sql.Types;
 import java.time.Instant;
 import java.util.HashMap;
+import java.util.HashSet;
 import java.util.List;
 import java.util.Map;
 import java.util.Optional;
+import java.util.Set;
 
 /**
  * The open file, as its one writer sees it.
  *
- * <p>Used by the journal's thread only. After a fault it must be closed: nothing of the failed
- * transaction is then in the file.
+ * <p>Used by the journal's thread only. After a fault it must be closed and opened anew: only then
+ * is it known whether the failed transaction is in the file. Where a sync failed, it may be.
  */
 final class JournalFile implements AutoCloseable {
 
@@ -41,32 +44,52 @@ final class JournalFile implements AutoCloseable {
     private final Connection connection;
     private final PreparedStatement insert;
     private final MessageCodec codec;
+    private final Optional<String> machineBoot;
+    private final String name;
     private final Map<BootId, Long> boots = new HashMap<>();
+
+    /** Runs whose trusted offset is in the file, or in the transaction that is being written. */
+    private final Set<Long> datedBoots = new HashSet<>();
+
     private final Map<CabinetLayout, Long> layouts = new HashMap<>();
     private long lastSequence;
 
-    private JournalFile(Path path, long maximumBytes, Connection connection, MessageCodec codec)
+    private JournalFile(
+            Path path,
+            long maximumBytes,
+            Connection connection,
+            MessageCodec codec,
+            Optional<String> machineBoot)
             throws SQLException {
         this.path = path;
         this.maximumBytes = maximumBytes;
         this.connection = connection;
         this.codec = codec;
+        this.machineBoot = machineBoot;
         this.insert =
                 connection.prepareStatement("INSERT INTO record VALUES (?, ?, ?, ?, ?, ?, ?, ?)");
         try (Statement statement = connection.createStatement()) {
             this.lastSequence = JournalSchema.number(statement, "SELECT max(sequence) FROM record");
+            this.name = JournalSchema.text(statement, "SELECT name FROM journal");
         }
     }
 
-    /** Opens the file, or begins it when it is not there. */
-    static JournalFile open(JournalSettings settings, MessageCodec codec) throws JournalFault {
+    /**
+     * Opens the file, or begins it when it is not there.
+     *
+     * @param machineBoot kept with the runs that are first written from here on
+     */
+    static JournalFile open(
+            JournalSettings settings, MessageCodec codec, Optional<String> machineBoot)
+            throws JournalFault {
         Path path = settings.file().toAbsolutePath();
         makeFolder(path);
         try {
             Connection connection = DriverManager.getConnection("jdbc:sqlite:" + path);
             try {
                 JournalSchema.prepare(connection, path, settings.maximumBytes());
-                return new JournalFile(path, settings.maximumBytes(), connection, codec);
+                return new JournalFile(
+                        path, settings.maximumBytes(), connection, codec, machineBoot);
             } catch (SQLException | JournalFault e) {
                 connection.close();
                 throw e;
@@ -101,6 +124,29 @@ final class JournalFile implements AutoCloseable {
     /** The number of the last record that is committed; 0 when there is none. */
     long lastSequence() {
         return lastSequence;
+    }
+
+    /** The journal's name: its numbers go on under this one only. */
+    String name() {
+        return name;
+    }
+
+    /** How the run before {@code current} ended; empty when nothing tells of one. */
+    Optional<PreviousRun> previousRun(BootId current, RunStart start) throws JournalFault {
+        try {
+            return new EarlierRuns(connection, codec).previous(current, start);
+        } catch (SQLException e) {
+            throw JournalFault.of(path, e);
+        }
+    }
+
+    /** The newest moment before the run {@code current} that a trusted clock dates. */
+    Optional<Instant> lastTrustedBefore(BootId current) throws JournalFault {
+        try {
+            return new EarlierRuns(connection, codec).lastTrusted(current);
+        } catch (SQLException e) {
+            throw JournalFault.of(path, e);
+        }
     }
 
     /** Whether the file is still where it was opened: a person may have moved it. */
@@ -140,7 +186,9 @@ final class JournalFile implements AutoCloseable {
     private void write(long sequence, JournalRecord each) throws SQLException, IOException {
         Moment moment = each.moment();
         insert.setLong(1, sequence);
-        insert.setLong(2, bootId(moment.boot()));
+        long boot = bootId(moment.boot());
+        date(boot, moment);
+        insert.setLong(2, boot);
         insert.setLong(3, moment.monotonicNanos());
         insert.setLong(4, moment.wall().toEpochMilli());
         insert.setInt(5, moment.wallTrusted() ? 1 : 0);
@@ -156,6 +204,27 @@ final class JournalFile implements AutoCloseable {
         insert.executeUpdate();
     }
 
+    /**
+     * The first trusted moment of a run dates those before it: by one number in the run's row, and
+     * not by writing them anew. What they were recorded with stays. Runs of the agent on the same
+     * boot of the machine share its monotonic clock (Linux, clock_gettime(2): CLOCK_MONOTONIC), and
+     * so one that died before its clock was set is dated along.
+     */
+    private void date(long boot, Moment moment) throws SQLException {
+        if (!moment.wallTrusted() || !datedBoots.add(boot)) {
+            return;
+        }
+        try (PreparedStatement update =
+                connection.prepareStatement(
+                        "UPDATE boot SET trusted_offset_millis = ?1"
+                                + " WHERE trusted_offset_millis IS NULL AND (id = ?2"
+                                + " OR machine = (SELECT machine FROM boot WHERE id = ?2))")) {
+            update.setLong(1, EarlierRuns.offsetMillis(moment));
+            update.setLong(2, boot);
+            update.executeUpdate();
+        }
+    }
+
     private long bootId(BootId boot) throws SQLException {
         Long known = boots.get(boot);
         if (known != null) {
@@ -163,10 +232,15 @@ final class JournalFile implements AutoCloseable {
         }
         try (PreparedStatement add =
                         connection.prepareStatement(
-                                "INSERT OR IGNORE INTO boot (name) VALUES (?)");
+                                "INSERT OR IGNORE INTO boot (name, machine) VALUES (?, ?)");
                 PreparedStatement find =
                         connection.prepareStatement("SELECT id FROM boot WHERE name = ?")) {
             add.setString(1, boot.toString());
+            if (machineBoot.isPresent()) {
+                add.setString(2, machineBoot.get());
+            } else {
+                add.setNull(2, Types.VARCHAR);
+            }
             add.executeUpdate();
             find.setString(1, boot.toString());
             long id = firstNumber(find);
@@ -266,6 +340,7 @@ final class JournalFile implements AutoCloseable {
 
     private void rollBack() {
         boots.clear();
+        datedBoots.clear();
         layouts.clear();
         try {
             execute("ROLLBACK");

@@ -105,8 +105,11 @@ public final class AgentLoop implements CommandIntake, AutoCloseable {
      * @param nowNanos time on the tick clock, later than the last step's
      */
     public void step(long nowNanos) {
+        // Whoever vouches for the clock has set it before: asked in this order, a time from before
+        // the setting never counts as trusted.
+        boolean isTrusted = clock.wall().isTrusted();
         Instant wall = clock.wall().now();
-        Moment now = new Moment(boot, nowNanos, wall, clock.wall().isTrusted());
+        Moment now = new Moment(boot, nowNanos, wall, isTrusted);
         for (LongConsumer hook : beforeTick) {
             hook.accept(nowNanos);
         }

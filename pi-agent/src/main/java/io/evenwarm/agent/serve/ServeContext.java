@@ -20,6 +20,7 @@ import java.util.function.Supplier;
  * @param commands where a person's commands go
  * @param clock real time, for keep-alives and silences
  * @param troubles each place where monitors should connect and can't; any thread may ask
+ * @param run this run of the agent
  */
 public record ServeContext(
         AgentName name,
@@ -30,4 +31,5 @@ public record ServeContext(
         JournalFeed journal,
         CommandIntake commands,
         MonotonicClock clock,
-        Supplier<List<String>> troubles) {}
+        Supplier<List<String>> troubles,
+        RunState run) {}

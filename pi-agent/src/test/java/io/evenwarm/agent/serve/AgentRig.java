@@ -59,7 +59,7 @@ final class AgentRig implements AutoCloseable {
                         journal,
                         commands,
                         sessionClock,
-                        List::of);
+                        List::of, RunState.NONE);
         server = new MonitorServer(context, Duration.ofMillis(50));
     }
 

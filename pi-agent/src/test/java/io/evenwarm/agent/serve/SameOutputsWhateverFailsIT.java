@@ -124,7 +124,7 @@ final class SameOutputsWhateverFailsIT {
                                     journal,
                                     (command, answer) -> {},
                                     SystemClock.monotonic(),
-                                    List::of));
+                                    List::of, RunState.NONE));
             server.listen("memory", () -> listener, MonitorServer.MAX_MONITORS);
             monitor = new CollectingMonitor(listener.connect());
         }

@@ -43,7 +43,7 @@ final class SessionTest {
                         journal,
                         commands,
                         clock,
-                        List::of);
+                        List::of, RunState.NONE);
         return new Session(context, speaksFirst, 64, wakeups::incrementAndGet, clock.nanos());
     }
 
@@ -178,7 +178,7 @@ final class SessionTest {
         assertEquals(
                 List.of(
                         new Message.Live(healthy("north", 1, true)),
-                        new Message.StatusEnd(Optional.empty())),
+                        new Message.StatusEnd(Optional.empty(), Optional.empty(), Optional.empty())),
                 said());
     }
 
