@@ -87,8 +87,8 @@ public final class TrueTime implements WallClock {
      * @param by its name
      * @param wall its wall clock, when it answered
      * @param askedAtNanos when it was asked, on our monotonic clock
-     * @param earliest the newest moment of an earlier run that is journalled by a trusted clock: this
-     *     run began after it
+     * @param earliest the newest moment of an earlier run that is journalled by a trusted clock:
+     *     this run began after it
      */
     public synchronized Outcome tell(
             String by, Instant wall, long askedAtNanos, Optional<Instant> earliest) {

@@ -111,8 +111,8 @@ public sealed interface Message {
      * Tells the other side the sender's time.
      *
      * @param moment the sender's; its boot and monotonic time are those of the sender's own run
-     * @param answersMonotonicNanos of a monitor: the monotonic time in the agent's message that this
-     *     answers, which tells the agent how long the answer was on its way
+     * @param answersMonotonicNanos of a monitor: the monotonic time in the agent's message that
+     *     this answers, which tells the agent how long the answer was on its way
      */
     record Time(Moment moment, Optional<Long> answersMonotonicNanos) implements Message {
 

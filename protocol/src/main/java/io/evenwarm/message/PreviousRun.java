@@ -6,8 +6,8 @@ import java.util.Optional;
  * How the agent's run before this one ended.
  *
  * @param ending how
- * @param lastAlive the last moment at which it is known to have lived, on its own clocks; empty when
- *     nothing tells
+ * @param lastAlive the last moment at which it is known to have lived, on its own clocks; empty
+ *     when nothing tells
  */
 public record PreviousRun(Ending ending, Optional<Moment> lastAlive) {
 

@@ -8,6 +8,7 @@ import io.evenwarm.message.BootId;
 import io.evenwarm.message.Message;
 import io.evenwarm.message.Moment;
 import io.evenwarm.monitor.live.LiveModel.LinkState;
+
 import java.time.Duration;
 import java.util.List;
 import java.util.Optional;
@@ -150,16 +151,15 @@ final class Session {
     }
 
     /**
-     * An agent beside its cabinets may have no other way to know the time. One that runs faster than
-     * the world has no use for it.
+     * An agent beside its cabinets may have no other way to know the time. One that runs faster
+     * than the world has no use for it.
      */
     private void answerTime(long askedMonotonicNanos) throws LinkException {
         if (clockRate != 1) {
             return;
         }
         boolean isTrusted = context.wall().isTrusted();
-        Moment now =
-                new Moment(run, context.clock().nanos(), context.wall().now(), isTrusted);
+        Moment now = new Moment(run, context.clock().nanos(), context.wall().now(), isTrusted);
         send(new Message.Time(now, Optional.of(askedMonotonicNanos)));
     }
 

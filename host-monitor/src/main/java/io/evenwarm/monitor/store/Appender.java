@@ -8,6 +8,9 @@ import io.evenwarm.message.PreviousRun;
 import io.evenwarm.message.ProbeReading;
 import io.evenwarm.message.Reading;
 import io.evenwarm.monitor.history.JournalPosition;
+
+import org.jspecify.annotations.Nullable;
+
 import java.sql.Connection;
 import java.sql.PreparedStatement;
 import java.sql.ResultSet;
@@ -20,7 +23,6 @@ import java.util.Optional;
 import java.util.OptionalLong;
 import java.util.Set;
 import java.util.concurrent.TimeUnit;
-import org.jspecify.annotations.Nullable;
 
 /**
  * Writes on the store's one writing connection, which it owns. Not for several threads at once: the
@@ -44,15 +46,15 @@ final class Appender implements AutoCloseable {
         logBook = new LogBook(connection);
         insertRecord =
                 connection.prepareStatement(
-                        "INSERT INTO record (cabinet_id, time_millis, journal_id, sequence, boot_id,"
-                                + " monotonic_millis, time_is_provisional, set_point_celsius,"
-                                + " duty_fraction, heater_on_fraction, guard_word, limits_id)"
-                                + " VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?)");
+                        "INSERT INTO record (cabinet_id, time_millis, journal_id, sequence,"
+                            + " boot_id, monotonic_millis, time_is_provisional, set_point_celsius,"
+                            + " duty_fraction, heater_on_fraction, guard_word, limits_id) VALUES"
+                            + " (?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?)");
         // OR IGNORE: a probe that stands twice in one record must not stop the record for ever.
         insertReading =
                 connection.prepareStatement(
-                        "INSERT OR IGNORE INTO reading (probe_id, time_millis, journal_id, sequence, value,"
-                                + " doubt_word) VALUES (?, ?, ?, ?, ?, ?)");
+                        "INSERT OR IGNORE INTO reading (probe_id, time_millis, journal_id,"
+                            + " sequence, value, doubt_word) VALUES (?, ?, ?, ?, ?, ?)");
         insertEvent =
                 connection.prepareStatement(
                         "INSERT INTO event (journal_id, sequence, time_millis, boot_id,"

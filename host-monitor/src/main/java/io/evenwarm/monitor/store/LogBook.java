@@ -3,6 +3,9 @@ package io.evenwarm.monitor.store;
 import io.evenwarm.message.Finding;
 import io.evenwarm.message.JournalRecord;
 import io.evenwarm.message.PreviousRun;
+
+import org.jspecify.annotations.Nullable;
+
 import java.sql.Connection;
 import java.sql.PreparedStatement;
 import java.sql.ResultSet;
@@ -12,7 +15,6 @@ import java.util.Locale;
 import java.util.Optional;
 import java.util.OptionalLong;
 import java.util.concurrent.TimeUnit;
-import org.jspecify.annotations.Nullable;
 
 /**
  * Turns events into lines of the log: a finding's raising and clearing become one line with a begin
@@ -86,8 +88,8 @@ final class LogBook {
     }
 
     /**
-     * The time between two runs, when the first did not end in order: from when it last lived to the
-     * start of the next.
+     * The time between two runs, when the first did not end in order: from when it last lived to
+     * the start of the next.
      *
      * @param lastAliveMillis by what is known now of that run's clock
      * @param start of the run after it
@@ -247,8 +249,7 @@ final class LogBook {
         setOptional(insert, 2, subject.cabinetId);
         insert.setLong(3, subject.boot.id());
         insert.setString(4, finding.map(f -> f.code().value()).orElse(null));
-        insert.setString(
-                5, finding.flatMap(Finding::probe).map(p -> p.value()).orElse(null));
+        insert.setString(5, finding.flatMap(Finding::probe).map(p -> p.value()).orElse(null));
         insert.setLong(6, begin.timeMillis());
         setCorrectable(insert, 7, begin);
         if (endOrOpen == null) {

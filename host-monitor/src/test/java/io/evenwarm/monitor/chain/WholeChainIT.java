@@ -44,6 +44,10 @@ import io.evenwarm.monitor.live.LiveModel;
 import io.evenwarm.monitor.store.HistoryStore;
 import io.evenwarm.monitor.store.StoreException;
 import io.evenwarm.quantity.Temperature;
+
+import org.junit.jupiter.api.Test;
+import org.junit.jupiter.api.io.TempDir;
+
 import java.io.IOException;
 import java.nio.file.Path;
 import java.time.Instant;
@@ -53,8 +57,6 @@ import java.util.Map;
 import java.util.Optional;
 import java.util.concurrent.CompletableFuture;
 import java.util.concurrent.atomic.AtomicReference;
-import org.junit.jupiter.api.Test;
-import org.junit.jupiter.api.io.TempDir;
 
 /**
  * Probe to curve in one process: the agent's own loop, guard, control, journal and sessions run on
@@ -229,7 +231,8 @@ final class WholeChainIT {
                 journal,
                 run.loop(),
                 SystemClock.monotonic(),
-                List::of, RunState.NONE);
+                List::of,
+                RunState.NONE);
     }
 
     private static Intake intake(HistoryStore store, LiveModel live, MemoryPort port) {

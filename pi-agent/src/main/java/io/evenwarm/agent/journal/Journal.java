@@ -10,6 +10,7 @@ import io.evenwarm.message.JournalRecord;
 import io.evenwarm.message.JournalRecord.Event;
 import io.evenwarm.message.Moment;
 import io.evenwarm.message.PreviousRun;
+
 import java.io.IOException;
 import java.time.Duration;
 import java.time.Instant;
@@ -59,6 +60,8 @@ public final class Journal implements SnapshotListener, JournalFeed, AutoCloseab
     private static final long NOTICE_NANOS = 60 * SECOND_NANOS;
 
     private static final long LOSS_REPORT_NANOS = 60 * SECOND_NANOS;
+
+    private static final int LAST_TRIES = 2;
 
     private static final Duration CLOSE_LIMIT = Duration.ofSeconds(2);
 
@@ -466,7 +469,8 @@ public final class Journal implements SnapshotListener, JournalFeed, AutoCloseab
 
     private void finish() {
         drain();
-        if (!waiting.isEmpty()) {
+        // There is no later: what failed once is tried again at once.
+        for (int tries = 0; tries < LAST_TRIES && !waiting.isEmpty(); tries++) {
             commit(clock.nanos());
         }
         closeFile();

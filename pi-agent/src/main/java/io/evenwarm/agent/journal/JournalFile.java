@@ -6,10 +6,13 @@ import io.evenwarm.message.JournalRecord;
 import io.evenwarm.message.JournalRecord.Readings;
 import io.evenwarm.message.Moment;
 import io.evenwarm.message.PreviousRun;
+
 import java.io.IOException;
+import java.nio.channels.FileChannel;
 import java.nio.file.FileAlreadyExistsException;
 import java.nio.file.Files;
 import java.nio.file.Path;
+import java.nio.file.StandardOpenOption;
 import java.sql.Connection;
 import java.sql.DriverManager;
 import java.sql.PreparedStatement;
@@ -53,6 +56,7 @@ final class JournalFile implements AutoCloseable {
 
     private final Map<CabinetLayout, Long> layouts = new HashMap<>();
     private long lastSequence;
+    private boolean isFolderSynced;
 
     private JournalFile(
             Path path,
@@ -170,6 +174,7 @@ final class JournalFile implements AutoCloseable {
                     write(sequence, each);
                 }
                 execute("COMMIT");
+                syncFolderOnce();
                 lastSequence = sequence;
             } catch (SQLException | IOException e) {
                 rollBack();
@@ -179,8 +184,27 @@ final class JournalFile implements AutoCloseable {
             throw JournalFault.of(path, e);
         } catch (IOException e) {
             throw new JournalFault(
-                    JournalFault.Cure.TRY_AGAIN, "a record can't be encoded: " + e.getMessage());
+                    JournalFault.Cure.TRY_AGAIN,
+                    "a record can't be encoded, or the folder of "
+                            + path
+                            + " can't be synced: "
+                            + e.getMessage());
         }
+    }
+
+    /**
+     * The log's name must be on the disk as well as its content (fsync(2), "Notes"). SQLite syncs
+     * the folder too, but goes on without a word when that fails.
+     */
+    private void syncFolderOnce() throws IOException {
+        Path folder = path.getParent();
+        if (isFolderSynced || folder == null) {
+            return;
+        }
+        try (FileChannel channel = FileChannel.open(folder, StandardOpenOption.READ)) {
+            channel.force(true);
+        }
+        isFolderSynced = true;
     }
 
     private void write(long sequence, JournalRecord each) throws SQLException, IOException {

@@ -138,8 +138,7 @@ final class JournalSchema {
         inTransaction(statement, all);
     }
 
-    private static void inTransaction(Statement statement, List<String> steps)
-            throws SQLException {
+    private static void inTransaction(Statement statement, List<String> steps) throws SQLException {
         statement.execute("BEGIN IMMEDIATE");
         try {
             for (String step : steps) {
@@ -156,13 +155,33 @@ final class JournalSchema {
 
     static long number(Statement statement, String sql) throws SQLException {
         try (ResultSet result = statement.executeQuery(sql)) {
-            return result.next() ? result.getLong(1) : 0;
+            if (!result.next()) {
+                return 0;
+            }
+            long value = result.getLong(1);
+            finish(result);
+            return value;
+        }
+    }
+
+    /**
+     * Goes on to the end: a statement that changes something commits after its last row, and only
+     * asking for the next tells whether that failed.
+     */
+    private static void finish(ResultSet result) throws SQLException {
+        while (result.next()) {
+            continue;
         }
     }
 
     static String text(Statement statement, String sql) throws SQLException {
         try (ResultSet result = statement.executeQuery(sql)) {
-            return result.next() ? result.getString(1) : "";
+            if (!result.next()) {
+                return "";
+            }
+            String value = result.getString(1);
+            finish(result);
+            return value;
         }
     }
 }

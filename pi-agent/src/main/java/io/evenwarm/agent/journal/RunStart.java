@@ -1,6 +1,7 @@
 package io.evenwarm.agent.journal;
 
 import io.evenwarm.message.Moment;
+
 import java.util.Optional;
 
 /**

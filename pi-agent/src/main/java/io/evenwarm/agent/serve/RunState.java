@@ -1,6 +1,7 @@
 package io.evenwarm.agent.serve;
 
 import io.evenwarm.message.PreviousRun;
+
 import java.time.Instant;
 import java.util.Optional;
 

@@ -4,6 +4,7 @@ import io.evenwarm.codec.MessageCodec;
 import io.evenwarm.message.CommandOutcome;
 import io.evenwarm.message.Message;
 import io.evenwarm.message.Message.Hello;
+
 import java.util.ArrayDeque;
 import java.util.List;
 import java.util.Optional;

@@ -13,6 +13,11 @@ import io.evenwarm.message.JournalRecord.Event;
 import io.evenwarm.message.Moment;
 import io.evenwarm.message.PreviousRun;
 import io.evenwarm.message.PreviousRun.Ending;
+
+import org.junit.jupiter.api.AfterEach;
+import org.junit.jupiter.api.Test;
+import org.junit.jupiter.api.io.TempDir;
+
 import java.io.IOException;
 import java.nio.file.Path;
 import java.sql.Connection;
@@ -26,9 +31,6 @@ import java.util.List;
 import java.util.Optional;
 import java.util.TimeZone;
 import java.util.UUID;
-import org.junit.jupiter.api.AfterEach;
-import org.junit.jupiter.api.Test;
-import org.junit.jupiter.api.io.TempDir;
 
 /** What the journal tells of times: of a clock that is set late, and of how the last run ended. */
 final class JournalTimesTest {
@@ -338,8 +340,7 @@ final class JournalTimesTest {
     }
 
     @Test
-    void aNoteThatIsNewerThanTheJournalTellsWhenTheRunLastLivedAndThatItEnded()
-            throws IOException {
+    void aNoteThatIsNewerThanTheJournalTellsWhenTheRunLastLivedAndThatItEnded() throws IOException {
         Run first = new Run(1, EVENING).start(on(MONDAY)).seconds(31);
         first.close();
         first.second = 300;

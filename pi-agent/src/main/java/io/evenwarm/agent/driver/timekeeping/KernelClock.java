@@ -4,6 +4,7 @@ import com.sun.jna.Memory;
 import com.sun.jna.Native;
 import com.sun.jna.Platform;
 import com.sun.jna.Pointer;
+
 import java.lang.System.Logger;
 import java.lang.System.Logger.Level;
 import java.util.OptionalInt;
@@ -37,7 +38,9 @@ public final class KernelClock implements BooleanSupplier {
         return status.isPresent() && (status.getAsInt() & UNSYNCHRONIZED) == 0;
     }
 
-    /** The kernel's status bits; empty when they can't be had, or say themselves that all is off. */
+    /**
+     * The kernel's status bits; empty when they can't be had, or say themselves that all is off.
+     */
     private OptionalInt status() {
         if (!isUsable) {
             return OptionalInt.empty();
@@ -58,8 +61,8 @@ public final class KernelClock implements BooleanSupplier {
     }
 
     /**
-     * Where {@code status} stands in {@code struct timex}: behind an int, padded to a long, and four
-     * longs (adjtimex(2)).
+     * Where {@code status} stands in {@code struct timex}: behind an int, padded to a long, and
+     * four longs (adjtimex(2)).
      */
     static long statusOffset(int longOctets) {
         return 5L * longOctets;
