@@ -26,6 +26,10 @@ final class FrozenSense {
     private static final double USUAL_RUNS = 4.5;
 
     private static final double SOME_RANGE_SHARE = 0.5;
+
+    /** One neighbour that goes to and fro between two codes makes this much by itself, K. */
+    private static final double CODE_RANGE_KELVIN = 0.05;
+
     private static final int LEAST_RUN_BLOCKS = 180;
 
     /** What moved the neighbours before the probe last changed has settled after this. */
@@ -48,6 +52,7 @@ final class FrozenSense {
     private int seenBlocks;
     private double usualRange;
     private double usualRun;
+    private boolean wasSound;
     private boolean isFrozen;
 
     /**
@@ -74,6 +79,7 @@ final class FrozenSense {
         usualRun *= 1 - FORGETS_A_BLOCK;
         if (!wasSame) {
             endRun(isSound);
+            wasSound = isSound;
             lowest = expected;
             highest = expected;
             return;
@@ -82,14 +88,18 @@ final class FrozenSense {
             neighbours.set(expectedCelsius);
             expected = expectedCelsius;
         }
-        if (runBlocks == 0 || hasJumped) {
+        // What the neighbours did while a look or a test of the relay moved them counts for nothing
+        // once it is over: layers that part by themselves are no sign of a probe that stands still.
+        boolean beginsAnew = hasJumped || (isSound && !wasSound);
+        wasSound = isSound;
+        if (runBlocks == 0 || beginsAnew) {
             lowest = expected;
             highest = expected;
         }
         runBlocks++;
         lowest = Math.min(lowest, expected);
         highest = Math.max(highest, expected);
-        if (runBlocks == SETTLED_BLOCKS || (hasJumped && runBlocks > SETTLED_BLOCKS)) {
+        if (runBlocks == SETTLED_BLOCKS || (beginsAnew && runBlocks > SETTLED_BLOCKS)) {
             lateLowest = expected;
             lateHighest = expected;
         } else if (runBlocks > SETTLED_BLOCKS) {
@@ -114,7 +124,7 @@ final class FrozenSense {
     private boolean isTooLong() {
         return runBlocks > Math.max(LEAST_RUN_BLOCKS, USUAL_RUNS * usualRun)
                 && lateHighest - lateLowest
-                        > SOME_RANGE_SHARE * Math.max(usualRange, MARGIN_KELVIN);
+                        > Math.max(CODE_RANGE_KELVIN, SOME_RANGE_SHARE * usualRange);
     }
 
     private void endRun(boolean isSound) {
