@@ -3,6 +3,7 @@ package io.evenwarm.clock;
 import java.nio.file.Files;
 import java.nio.file.Path;
 import java.time.Instant;
+import java.util.function.BooleanSupplier;
 
 /** The machine's own clocks. */
 public final class SystemClock {
@@ -17,10 +18,19 @@ public final class SystemClock {
     }
 
     public static WallClock wall() {
-        return new SystemWallClock(TIME_SYNC_MARK);
+        return wall(() -> false);
     }
 
-    private record SystemWallClock(Path syncMark) implements WallClock {
+    /**
+     * As the other.
+     *
+     * @param alsoSet tells whether something other than the system's time service has set the clock
+     */
+    public static WallClock wall(BooleanSupplier alsoSet) {
+        return new SystemWallClock(TIME_SYNC_MARK, alsoSet);
+    }
+
+    private record SystemWallClock(Path syncMark, BooleanSupplier alsoSet) implements WallClock {
         @Override
         public Instant now() {
             return Instant.now();
@@ -28,7 +38,7 @@ public final class SystemClock {
 
         @Override
         public boolean isTrusted() {
-            return Files.exists(syncMark);
+            return Files.exists(syncMark) || alsoSet.getAsBoolean();
         }
     }
 }

@@ -2,6 +2,7 @@ package io.evenwarm.message;
 
 import io.evenwarm.quantity.Duty;
 import io.evenwarm.quantity.Temperature;
+
 import java.util.List;
 import java.util.Optional;
 import java.util.function.Function;
@@ -64,6 +65,8 @@ public sealed interface JournalRecord {
      * @param kind what
      * @param finding the finding that was raised or cleared, for those two kinds
      * @param words what happened, in plain words
+     * @param previousRun how the run before ended, for {@link Kind#AGENT_STARTED}; empty at the
+     *     very first start
      */
     record Event(
             long sequence,
@@ -71,8 +74,20 @@ public sealed interface JournalRecord {
             Optional<CabinetName> subject,
             Kind kind,
             Optional<Finding> finding,
-            String words)
+            String words,
+            Optional<PreviousRun> previousRun)
             implements JournalRecord {
+
+        /** One that tells of no run before. */
+        public Event(
+                long sequence,
+                Moment moment,
+                Optional<CabinetName> subject,
+                Kind kind,
+                Optional<Finding> finding,
+                String words) {
+            this(sequence, moment, subject, kind, finding, words, Optional.empty());
+        }
 
         @Override
         public <R> R fold(Function<Readings, R> readings, Function<Event, R> event) {

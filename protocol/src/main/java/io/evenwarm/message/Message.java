@@ -93,16 +93,34 @@ public sealed interface Message {
      *
      * @param troubles each place where monitors should connect and can't, with the reason; empty
      *     when there is none
+     * @param previousRun how the agent's run before this one ended
+     * @param clock whether the agent's wall clock is right and who said so, for a person
      */
-    record StatusEnd(Optional<List<String>> troubles) implements Message {
+    record StatusEnd(
+            Optional<List<String>> troubles,
+            Optional<PreviousRun> previousRun,
+            Optional<String> clock)
+            implements Message {
 
         public StatusEnd {
             troubles = troubles.map(List::copyOf);
         }
     }
 
-    /** Tells the other side the sender's time. */
-    record Time(Moment moment) implements Message {}
+    /**
+     * Tells the other side the sender's time.
+     *
+     * @param moment the sender's; its boot and monotonic time are those of the sender's own run
+     * @param answersMonotonicNanos of a monitor: the monotonic time in the agent's message that
+     *     this answers, which tells the agent how long the answer was on its way
+     */
+    record Time(Moment moment, Optional<Long> answersMonotonicNanos) implements Message {
+
+        /** Of an agent's own accord. */
+        public Time(Moment moment) {
+            this(moment, Optional.empty());
+        }
+    }
 
     /** Nothing to say, but alive. */
     record KeepAlive() implements Message {}

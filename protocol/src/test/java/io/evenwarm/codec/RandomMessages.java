@@ -14,6 +14,7 @@ import io.evenwarm.message.Limits;
 import io.evenwarm.message.Message;
 import io.evenwarm.message.Moisture;
 import io.evenwarm.message.Moment;
+import io.evenwarm.message.PreviousRun;
 import io.evenwarm.message.ProbeName;
 import io.evenwarm.message.ProbePlace;
 import io.evenwarm.message.ProbeReading;
@@ -22,6 +23,7 @@ import io.evenwarm.quantity.Duty;
 import io.evenwarm.quantity.Quantity;
 import io.evenwarm.quantity.RelativeHumidity;
 import io.evenwarm.quantity.Temperature;
+
 import java.time.Instant;
 import java.util.List;
 import java.util.Optional;
@@ -63,8 +65,12 @@ final class RandomMessages {
                                     ? new CommandOutcome.Done(text(100))
                                     : new CommandOutcome.Refused(text(100)));
             case 7 -> new Message.StatusRequest();
-            case 8 -> new Message.StatusEnd(Optional.of(List.of(text(100))));
-            case 9 -> new Message.Time(moment());
+            case 8 ->
+                    new Message.StatusEnd(
+                            Optional.of(List.of(text(100))),
+                            perhaps(this::previousRun),
+                            perhaps(() -> text(60)));
+            case 9 -> new Message.Time(moment(), perhaps(this::number));
             case 10 -> new Message.KeepAlive();
             default -> new Message.Goodbye(text(300));
         };
@@ -88,7 +94,8 @@ final class RandomMessages {
                         perhaps(() -> new CabinetName(name())),
                         one(JournalRecord.Event.Kind.values()),
                         perhaps(this::finding),
-                        text(200));
+                        text(200),
+                        perhaps(this::previousRun));
     }
 
     private Command command() {
@@ -182,7 +189,12 @@ final class RandomMessages {
                 new BootId(new UUID(random.nextLong(), random.nextLong())),
                 number(),
                 Instant.ofEpochSecond(0, number()),
-                random.nextBoolean());
+                random.nextBoolean(),
+                perhaps(() -> Instant.ofEpochSecond(0, number())));
+    }
+
+    private PreviousRun previousRun() {
+        return new PreviousRun(one(PreviousRun.Ending.values()), perhaps(this::moment));
     }
 
     private Limits limits() {

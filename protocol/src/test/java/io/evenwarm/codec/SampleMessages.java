@@ -14,6 +14,7 @@ import io.evenwarm.message.Limits;
 import io.evenwarm.message.Message;
 import io.evenwarm.message.Moisture;
 import io.evenwarm.message.Moment;
+import io.evenwarm.message.PreviousRun;
 import io.evenwarm.message.ProbeName;
 import io.evenwarm.message.ProbePlace;
 import io.evenwarm.message.ProbeReading;
@@ -21,6 +22,7 @@ import io.evenwarm.message.Reading;
 import io.evenwarm.quantity.Duty;
 import io.evenwarm.quantity.RelativeHumidity;
 import io.evenwarm.quantity.Temperature;
+
 import java.time.Instant;
 import java.util.LinkedHashMap;
 import java.util.List;
@@ -90,6 +92,9 @@ final class SampleMessages {
         all.put(
                 "history-batch",
                 new Message.HistoryBatch("6f1c", List.of(readings(), raised(), started())));
+        all.put(
+                "history-batch-after-a-power-cut",
+                new Message.HistoryBatch("6f1c", List.of(startedAgain())));
         all.put("acknowledge", new Message.Acknowledge(44));
         all.put(
                 "command-set-set-point",
@@ -117,8 +122,17 @@ final class SampleMessages {
                 new Message.CommandAnswer(
                         8, new CommandOutcome.Refused("still too warm: 34.0 °C")));
         all.put("status-request", new Message.StatusRequest());
-        all.put("status-end", new Message.StatusEnd(Optional.empty()));
+        all.put(
+                "status-end",
+                new Message.StatusEnd(Optional.empty(), Optional.empty(), Optional.empty()));
+        all.put(
+                "status-end-after-a-power-cut",
+                new Message.StatusEnd(
+                        Optional.of(List.of("TLS: port 4711 is taken")),
+                        Optional.of(previousRun()),
+                        Optional.of("set by the system")));
         all.put("time", new Message.Time(MOMENT));
+        all.put("time-answered", new Message.Time(MOMENT, Optional.of(3_599_999_000_123L)));
         all.put("keep-alive", new Message.KeepAlive());
         all.put("goodbye", new Message.Goodbye("the monitor is closing"));
         return all;
@@ -159,6 +173,22 @@ final class SampleMessages {
                 JournalRecord.Event.Kind.AGENT_STARTED,
                 Optional.empty(),
                 "agent started");
+    }
+
+    private static JournalRecord startedAgain() {
+        return new JournalRecord.Event(
+                45,
+                new Moment(BOOT, 5, Instant.EPOCH, false)
+                        .corrected(Instant.parse("2026-03-01T07:30:00Z")),
+                Optional.empty(),
+                JournalRecord.Event.Kind.AGENT_STARTED,
+                Optional.empty(),
+                "agent started",
+                Optional.of(previousRun()));
+    }
+
+    private static PreviousRun previousRun() {
+        return new PreviousRun(PreviousRun.Ending.POWER_LOSS, Optional.of(MOMENT));
     }
 
     private static CabinetSnapshot snapshot() {

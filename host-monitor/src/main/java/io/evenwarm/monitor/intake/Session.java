@@ -4,11 +4,15 @@ import io.evenwarm.codec.MessageCodec;
 import io.evenwarm.link.Link;
 import io.evenwarm.link.LinkException;
 import io.evenwarm.message.AgentName;
+import io.evenwarm.message.BootId;
 import io.evenwarm.message.Message;
+import io.evenwarm.message.Moment;
 import io.evenwarm.monitor.live.LiveModel.LinkState;
+
 import java.time.Duration;
 import java.util.List;
 import java.util.Optional;
+import java.util.UUID;
 import java.util.function.BooleanSupplier;
 
 /** One link's life, from the hello to its loss. Used by the agent's worker only. */
@@ -33,6 +37,7 @@ final class Session {
     private final PendingCommands commands;
     private final Link link;
     private final HistoryCatchUp history;
+    private final BootId run = new BootId(UUID.randomUUID());
     private double clockRate = 1;
     private long lastSentNanos;
     private String stateWords = "";
@@ -137,10 +142,25 @@ final class Session {
             history.received(link, batch, now);
         } else if (message instanceof Message.CommandAnswer answer) {
             commands.answered(answer);
+        } else if (message instanceof Message.Time time) {
+            answerTime(time.moment().monotonicNanos());
         } else if (message instanceof Message.Goodbye goodbye) {
             throw new LinkException("it said goodbye: " + goodbye.reason());
         }
         // Anything else is for agents, or from a later version: not ours to judge.
+    }
+
+    /**
+     * An agent beside its cabinets may have no other way to know the time. One that runs faster
+     * than the world has no use for it.
+     */
+    private void answerTime(long askedMonotonicNanos) throws LinkException {
+        if (clockRate != 1) {
+            return;
+        }
+        boolean isTrusted = context.wall().isTrusted();
+        Moment now = new Moment(run, context.clock().nanos(), context.wall().now(), isTrusted);
+        send(new Message.Time(now, Optional.of(askedMonotonicNanos)));
     }
 
     private void tellState() {

@@ -3,6 +3,8 @@ package io.evenwarm.monitor.store;
 import io.evenwarm.message.AgentName;
 import io.evenwarm.message.Finding;
 import io.evenwarm.message.JournalRecord;
+import io.evenwarm.message.Moment;
+import io.evenwarm.message.PreviousRun;
 import io.evenwarm.message.ProbeReading;
 import io.evenwarm.message.Reading;
 import io.evenwarm.monitor.history.ImportCount;
@@ -19,6 +21,7 @@ import java.sql.PreparedStatement;
 import java.sql.ResultSet;
 import java.sql.SQLException;
 import java.sql.Types;
+import java.time.Duration;
 import java.util.HashSet;
 import java.util.List;
 import java.util.Optional;
@@ -121,7 +124,9 @@ final class Appender implements AutoCloseable {
             last = record.sequence();
             Boot boot = bootOf(agentId, record);
             boots.add(boot);
-            insert(new Target(agentId, journalId, boot, boot.stamp(record.moment())), record);
+            Target target = new Target(agentId, journalId, boot, boot.stamp(record.moment()));
+            insert(target, record);
+            tellOfCorrection(target, record.moment());
         }
         insertRecord.executeBatch();
         insertReading.executeBatch();
@@ -129,6 +134,7 @@ final class Appender implements AutoCloseable {
         for (Boot boot : boots) {
             updateBoot(boot);
             if (boot.hasCorrectionsToMake()) {
+                logBook.clockSet(agentId, boot);
                 ClockCorrection.apply(connection, tiers, boot);
                 boot.corrected();
             }
@@ -136,6 +142,17 @@ final class Appender implements AutoCloseable {
         updateJournal.setLong(1, last);
         updateJournal.setLong(2, journalId);
         updateJournal.executeUpdate();
+    }
+
+    /** The agent itself may have corrected the times before it sent them. */
+    private void tellOfCorrection(Target target, Moment moment) throws SQLException {
+        if (moment.recordedWall().isPresent() && target.boot.isFirstCorrected()) {
+            logBook.clockSet(
+                    target.agentId,
+                    target.boot,
+                    Duration.between(moment.recordedWall().get(), moment.wall()).toMillis(),
+                    target.stamp.timeMillis());
+        }
     }
 
     private Boot bootOf(long agentId, JournalRecord record) throws SQLException {
@@ -265,7 +282,24 @@ final class Appender implements AutoCloseable {
         insertEvent.setString(14, finding == null ? null : finding.action());
         insertEvent.setString(15, finding == null ? null : finding.advice());
         insertEvent.executeUpdate();
+        if (event.previousRun().isPresent()) {
+            notRunning(target, event.previousRun().get());
+        }
         logBook.write(target.agentId, cabinetId, target.boot, event, target.stamp);
+    }
+
+    private void notRunning(Target target, PreviousRun run) throws SQLException {
+        if (run.lastAlive().isEmpty()) {
+            return;
+        }
+        Moment lastAlive = run.lastAlive().get();
+        Optional<Boot> boot = ids.boot(target.agentId, lastAlive.boot());
+        long lastAliveMillis =
+                boot.isPresent()
+                        ? boot.get().timeMillis(lastAlive)
+                        : lastAlive.wall().toEpochMilli();
+        logBook.notRunning(
+                target.agentId, target.boot, lastAliveMillis, target.stamp, run.ending());
     }
 
     private void setOptional(int index, OptionalLong value) throws SQLException {

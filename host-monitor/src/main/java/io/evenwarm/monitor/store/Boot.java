@@ -1,6 +1,7 @@
 package io.evenwarm.monitor.store;
 
 import io.evenwarm.message.Moment;
+
 import java.time.Instant;
 import java.util.OptionalLong;
 import java.util.concurrent.TimeUnit;
@@ -23,6 +24,7 @@ final class Boot {
     private OptionalLong trustedOffsetMillis;
     private boolean mayHoldProvisionalTimes = true;
     private long lastTimeMillis;
+    private boolean hasSeenCorrected;
 
     Boot(long id, OptionalLong trustedOffsetMillis, long lastTimeMillis) {
         this.id = id;
@@ -59,9 +61,25 @@ final class Boot {
         return stamp;
     }
 
+    /** When a moment of this boot was, by what is known now; learns nothing from it. */
+    long timeMillis(Moment moment) {
+        long wall = bounded(moment.wall());
+        return moment.wallTrusted() || trustedOffsetMillis.isEmpty()
+                ? wall
+                : TimeUnit.NANOSECONDS.toMillis(moment.monotonicNanos())
+                        + trustedOffsetMillis.getAsLong();
+    }
+
     /** Whether provisional times may be in the store that can be corrected now. */
     boolean hasCorrectionsToMake() {
         return mayHoldProvisionalTimes && trustedOffsetMillis.isPresent();
+    }
+
+    /** True once: a record came whose time the agent itself had corrected. */
+    boolean isFirstCorrected() {
+        boolean isFirst = !hasSeenCorrected;
+        hasSeenCorrected = true;
+        return isFirst;
     }
 
     void corrected() {

@@ -46,11 +46,17 @@ final class FolderLock implements AutoCloseable {
                                 + folder
                                 + ": end it, or give this one a data_folder of its own");
             }
-            channel.truncate(0);
-            channel.write(
-                    ByteBuffer.wrap(
-                            Long.toString(ProcessHandle.current().pid())
-                                    .getBytes(StandardCharsets.US_ASCII)));
+            try {
+                channel.truncate(0);
+                channel.write(
+                        ByteBuffer.wrap(
+                                Long.toString(ProcessHandle.current().pid())
+                                        .getBytes(StandardCharsets.US_ASCII)));
+            } catch (IOException e) {
+                // Or the folder would stay locked for this process itself.
+                channel.close();
+                throw e;
+            }
             return new FolderLock(channel);
         } catch (StoreException e) {
             throw e;

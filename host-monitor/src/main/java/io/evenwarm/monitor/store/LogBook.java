@@ -2,13 +2,17 @@ package io.evenwarm.monitor.store;
 
 import io.evenwarm.message.Finding;
 import io.evenwarm.message.JournalRecord;
+import io.evenwarm.message.PreviousRun;
 
 import org.jspecify.annotations.Nullable;
 
 import java.sql.Connection;
 import java.sql.PreparedStatement;
+import java.sql.ResultSet;
 import java.sql.SQLException;
 import java.sql.Types;
+import java.util.Locale;
+import java.util.Optional;
 import java.util.OptionalLong;
 import java.util.concurrent.TimeUnit;
 
@@ -22,11 +26,18 @@ final class LogBook {
     /** What an entry says when nobody saw its finding clear. */
     static final String UNTIL_STOPPED = " (until the agent stopped)";
 
+    /** How lines about a clock that was set begin; a run of an agent has one at most. */
+    static final String CLOCK_SET = "clock set: ";
+
+    private static final long LEAST_TOLD_MILLIS = 1000;
+
     private static final String SAME_TROUBLE =
             " WHERE end_millis IS NULL AND agent_id = ? AND cabinet_id IS NOT DISTINCT FROM ?"
                     + " AND code = ? AND probe IS NOT DISTINCT FROM ?";
 
     private final PreparedStatement insert;
+    private final PreparedStatement countClockLines;
+    private final PreparedStatement firstProvisional;
     private final PreparedStatement countOpen;
     private final PreparedStatement end;
     private final PreparedStatement endOfBoot;
@@ -38,6 +49,19 @@ final class LogBook {
                                 + " begin_millis, begin_correctable_monotonic_millis, end_millis,"
                                 + " end_correctable_monotonic_millis, words)"
                                 + " VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?, ?)");
+        countClockLines =
+                connection.prepareStatement(
+                        "SELECT count(*) FROM log_entry WHERE boot_id = ? AND words LIKE '"
+                                + CLOCK_SET
+                                + "%'");
+        firstProvisional =
+                connection.prepareStatement(
+                        "SELECT time_millis - monotonic_millis, monotonic_millis FROM record"
+                                + " WHERE boot_id = ? AND time_is_provisional = 1"
+                                + " UNION ALL"
+                                + " SELECT time_millis - monotonic_millis, monotonic_millis"
+                                + " FROM event WHERE boot_id = ? AND time_is_provisional = 1"
+                                + " ORDER BY 2 LIMIT 1");
         countOpen = connection.prepareStatement("SELECT count(*) FROM log_entry" + SAME_TROUBLE);
         end =
                 connection.prepareStatement(
@@ -62,6 +86,88 @@ final class LogBook {
         endOfBoot.setLong(2, agentId);
         endOfBoot.setLong(3, boot.id());
         endOfBoot.executeUpdate();
+    }
+
+    /**
+     * The time between two runs, when the first did not end in order: from when it last lived to
+     * the start of the next.
+     *
+     * @param lastAliveMillis by what is known now of that run's clock
+     * @param start of the run after it
+     */
+    void notRunning(
+            long agentId, Boot next, long lastAliveMillis, Boot.Stamp start, PreviousRun.Ending why)
+            throws SQLException {
+        if (why == PreviousRun.Ending.ORDERLY) {
+            return;
+        }
+        Boot.Stamp begin = new Boot.Stamp(lastAliveMillis, 0, false);
+        Boot.Stamp end =
+                new Boot.Stamp(
+                        Math.max(lastAliveMillis, start.timeMillis()),
+                        start.monotonicMillis(),
+                        start.isProvisional());
+        insert(
+                new Subject(agentId, OptionalLong.empty(), next),
+                Optional.empty(),
+                "agent not running: " + why.words(),
+                begin,
+                end);
+    }
+
+    /** Tells of the provisional times of a run that are about to be corrected. */
+    void clockSet(long agentId, Boot boot) throws SQLException {
+        firstProvisional.setLong(1, boot.id());
+        firstProvisional.setLong(2, boot.id());
+        long recordedOffsetMillis;
+        try (ResultSet rows = firstProvisional.executeQuery()) {
+            if (!rows.next()) {
+                return;
+            }
+            recordedOffsetMillis = rows.getLong(1);
+        }
+        long behindMillis = boot.trustedOffsetMillis().orElseThrow() - recordedOffsetMillis;
+        clockSet(agentId, boot, behindMillis, boot.lastTimeMillis());
+    }
+
+    /**
+     * Tells that times of a run were corrected, so that what was corrected stays visible.
+     *
+     * @param behindMillis by how much the clock was behind when the run began
+     */
+    void clockSet(long agentId, Boot boot, long behindMillis, long atMillis) throws SQLException {
+        if (Math.abs(behindMillis) < LEAST_TOLD_MILLIS) {
+            return;
+        }
+        countClockLines.setLong(1, boot.id());
+        try (ResultSet rows = countClockLines.executeQuery()) {
+            rows.next();
+            if (rows.getLong(1) > 0) {
+                return;
+            }
+        }
+        Boot.Stamp at = new Boot.Stamp(atMillis, 0, false);
+        insert(
+                new Subject(agentId, OptionalLong.empty(), boot),
+                Optional.empty(),
+                CLOCK_SET
+                        + "what the agent recorded before is dated "
+                        + span(Math.abs(behindMillis) / 1000)
+                        + (behindMillis > 0 ? " later" : " earlier")
+                        + " than its clock showed then",
+                at,
+                at);
+    }
+
+    private static String span(long seconds) {
+        long days = seconds / 86_400;
+        return (days > 0 ? days + " d " : "")
+                + String.format(
+                        Locale.ROOT,
+                        "%d:%02d:%02d h",
+                        seconds / 3600 % 24,
+                        seconds / 60 % 60,
+                        seconds % 60);
     }
 
     void write(
@@ -131,11 +237,21 @@ final class LogBook {
             Boot.Stamp begin,
             Boot.@Nullable Stamp endOrOpen)
             throws SQLException {
+        insert(subject, event.finding(), event.words(), begin, endOrOpen);
+    }
+
+    private void insert(
+            Subject subject,
+            Optional<Finding> finding,
+            String words,
+            Boot.Stamp begin,
+            Boot.@Nullable Stamp endOrOpen)
+            throws SQLException {
         insert.setLong(1, subject.agentId);
         setOptional(insert, 2, subject.cabinetId);
         insert.setLong(3, subject.boot.id());
-        insert.setString(4, event.finding().map(f -> f.code().value()).orElse(null));
-        insert.setString(5, probeOf(event));
+        insert.setString(4, finding.map(f -> f.code().value()).orElse(null));
+        insert.setString(5, finding.flatMap(Finding::probe).map(p -> p.value()).orElse(null));
         insert.setLong(6, begin.timeMillis());
         setCorrectable(insert, 7, begin);
         if (endOrOpen == null) {
@@ -145,12 +261,8 @@ final class LogBook {
             insert.setLong(8, endOrOpen.timeMillis());
             setCorrectable(insert, 9, endOrOpen);
         }
-        insert.setString(10, event.words());
+        insert.setString(10, words);
         insert.executeUpdate();
-    }
-
-    private static @Nullable String probeOf(JournalRecord.Event event) {
-        return event.finding().flatMap(Finding::probe).map(p -> p.value()).orElse(null);
     }
 
     private static void bindTrouble(

@@ -15,6 +15,7 @@ import io.evenwarm.agent.plant.PlantTruth;
 import io.evenwarm.agent.port.SnapshotListener;
 import io.evenwarm.agent.rehearsal.VirtualRun;
 import io.evenwarm.agent.serve.MonitorServer;
+import io.evenwarm.agent.serve.RunState;
 import io.evenwarm.agent.serve.ServeContext;
 import io.evenwarm.agent.serve.SnapshotBoard;
 import io.evenwarm.clock.SystemClock;
@@ -230,7 +231,8 @@ final class WholeChainIT {
                 journal,
                 run.loop(),
                 SystemClock.monotonic(),
-                List::of);
+                List::of,
+                RunState.NONE);
     }
 
     private static Intake intake(HistoryStore store, LiveModel live, MemoryPort port) {

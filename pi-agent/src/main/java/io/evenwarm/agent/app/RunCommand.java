@@ -1,10 +1,17 @@
 package io.evenwarm.agent.app;
 
+import io.evenwarm.agent.driver.timekeeping.KernelClock;
 import io.evenwarm.agent.driver.watchdog.ServiceManager;
 import io.evenwarm.clock.MonotonicClock;
 import io.evenwarm.clock.SystemClock;
 import io.evenwarm.clock.WallClock;
 import io.evenwarm.settings.SettingsFault;
+
+import picocli.CommandLine.Command;
+import picocli.CommandLine.Model.CommandSpec;
+import picocli.CommandLine.Option;
+import picocli.CommandLine.Spec;
+
 import java.io.IOException;
 import java.io.InputStream;
 import java.io.OutputStream;
@@ -14,10 +21,6 @@ import java.util.List;
 import java.util.Optional;
 import java.util.concurrent.Callable;
 import java.util.concurrent.CompletableFuture;
-import picocli.CommandLine.Command;
-import picocli.CommandLine.Model.CommandSpec;
-import picocli.CommandLine.Option;
-import picocli.CommandLine.Spec;
 
 /** {@code run}. */
 @Command(
@@ -55,7 +58,7 @@ final class RunCommand implements Callable<Integer> {
     private boolean endWithInput;
 
     RunCommand() {
-        this(SystemClock.monotonic(), SystemClock.wall());
+        this(SystemClock.monotonic(), SystemClock.wall(new KernelClock()));
     }
 
     /** With other clocks than the machine's. */

@@ -4,6 +4,7 @@ import io.evenwarm.agent.driver.watchdog.ServiceManager;
 import io.evenwarm.agent.durable.LifeNote;
 import io.evenwarm.agent.journal.Journal;
 import io.evenwarm.agent.journal.JournalSettings;
+import io.evenwarm.agent.journal.RunStart;
 import io.evenwarm.agent.loop.AgentLoop;
 import io.evenwarm.agent.loop.CabinetLoop;
 import io.evenwarm.agent.loop.JournalTrouble;
@@ -17,10 +18,12 @@ import io.evenwarm.agent.port.SnapshotListener;
 import io.evenwarm.agent.serve.ServeContext;
 import io.evenwarm.agent.serve.SnapshotBoard;
 import io.evenwarm.clock.MonotonicClock;
+import io.evenwarm.clock.TrueTime;
 import io.evenwarm.clock.WallClock;
 import io.evenwarm.codec.JsonText;
 import io.evenwarm.message.BootId;
 import io.evenwarm.message.Moment;
+
 import java.lang.System.Logger;
 import java.lang.System.Logger.Level;
 import java.util.ArrayList;
@@ -48,6 +51,7 @@ final class RunningAgent implements AutoCloseable {
     private final StateFolder state;
     private final BootId boot = new BootId(UUID.randomUUID());
     private final MonotonicClock monotonic;
+    private final TrueTime time;
     private final LoopClock clock;
     private final Hardware hardware;
     private final SaveThread saves = new SaveThread();
@@ -69,7 +73,8 @@ final class RunningAgent implements AutoCloseable {
         this.configuration = configuration;
         this.state = state;
         this.monotonic = monotonic;
-        this.clock = clock(configuration, monotonic, wall);
+        this.time = new TrueTime(monotonic, wall);
+        this.clock = clock(configuration, monotonic, time);
         this.hardware = Hardware.of(configuration, monotonic);
         hardware.driveAllOff();
         // Only what snapshots are handed to is made here; nothing opens before control runs.
@@ -79,7 +84,7 @@ final class RunningAgent implements AutoCloseable {
                         configuration.cabinets().stream()
                                 .map(cabinet -> cabinet.plan().name())
                                 .toList());
-        this.life = new LifeKeeper(configuration.stateFolder(), wall);
+        this.life = new LifeKeeper(configuration.stateFolder(), time, this::now);
         this.outside = new OutsideWatch(manager, configuration.watchdog());
         SnapshotListener told =
                 new JournalTrouble(
@@ -132,7 +137,7 @@ final class RunningAgent implements AutoCloseable {
                     whenDead.accept(cause);
                 });
         try {
-            journal.agentStarted(now(), startWords());
+            journal.agentStarted(now(), startWords(), runStart());
             journal.start();
             life.start();
             links = Optional.of(MonitorLinks.open(configuration, serveContext()));
@@ -152,11 +157,24 @@ final class RunningAgent implements AutoCloseable {
                 journal,
                 loop,
                 monotonic,
-                () -> links.map(MonitorLinks::troubles).orElse(List.of()));
+                () -> links.map(MonitorLinks::troubles).orElse(List.of()),
+                new OwnRun(time, life, journal, clock.speed() == 1));
+    }
+
+    private RunStart runStart() {
+        return new RunStart(
+                life.machineBoot(),
+                life.left()
+                        .map(
+                                left ->
+                                        new RunStart.Earlier(
+                                                Optional.of(left.machineBoot()),
+                                                left.hasEnded(),
+                                                left.lastAlive())));
     }
 
     private static LoopClock clock(
-            AgentConfiguration configuration, MonotonicClock monotonic, WallClock wall) {
+            AgentConfiguration configuration, MonotonicClock monotonic, TrueTime wall) {
         double speed = configuration.simulation().speed();
         if (speed == 1) {
             return LoopClock.real(monotonic, wall);
@@ -214,8 +232,9 @@ final class RunningAgent implements AutoCloseable {
     }
 
     private Moment now() {
-        return new Moment(
-                boot, clock.ticks().nanos(), clock.wall().now(), clock.wall().isTrusted());
+        // In this order: see AgentLoop.step.
+        boolean isTrusted = clock.wall().isTrusted();
+        return new Moment(boot, clock.ticks().nanos(), clock.wall().now(), isTrusted);
     }
 
     /** Where monitors find it over TLS; empty when nowhere, or not within that time. */

@@ -3,15 +3,17 @@ package io.evenwarm.agent.app;
 import io.evenwarm.agent.serve.LocalClient;
 import io.evenwarm.codec.JsonText;
 import io.evenwarm.message.Message;
-import java.io.PrintWriter;
-import java.util.LinkedHashMap;
-import java.util.Map;
-import java.util.concurrent.Callable;
+
 import picocli.CommandLine.Command;
 import picocli.CommandLine.Mixin;
 import picocli.CommandLine.Model.CommandSpec;
 import picocli.CommandLine.Option;
 import picocli.CommandLine.Spec;
+
+import java.io.PrintWriter;
+import java.util.LinkedHashMap;
+import java.util.Map;
+import java.util.concurrent.Callable;
 
 /** {@code status}. */
 @Command(
@@ -40,6 +42,9 @@ final class StatusCommand implements Callable<Integer> {
                         StatusText text = new StatusText(unit.unit());
                         out.println(text.agent(client.agent()));
                         status.troubles().forEach(trouble -> out.println("! monitors: " + trouble));
+                        status.clock().ifPresent(words -> out.println("clock: " + words));
+                        status.previousRun()
+                                .ifPresent(run -> out.println(StatusText.previousRun(run)));
                         status.cabinets().forEach(cabinet -> out.print(text.cabinet(cabinet)));
                     }
                     return ExitCode.DONE;
@@ -52,6 +57,8 @@ final class StatusCommand implements Callable<Integer> {
         object.put("program", hello.program());
         object.put("clockRate", hello.clockRate());
         object.put("monitorTroubles", status.troubles());
+        object.put("clock", status.clock());
+        object.put("previousRun", status.previousRun().map(StatusJson::previousRun));
         object.put("cabinets", status.cabinets().stream().map(StatusJson::cabinet).toList());
         return object;
     }

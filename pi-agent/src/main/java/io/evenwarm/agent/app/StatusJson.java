@@ -3,10 +3,13 @@ package io.evenwarm.agent.app;
 import io.evenwarm.message.CabinetSnapshot;
 import io.evenwarm.message.Finding;
 import io.evenwarm.message.Limits;
+import io.evenwarm.message.Moment;
+import io.evenwarm.message.PreviousRun;
 import io.evenwarm.message.ProbeReading;
 import io.evenwarm.message.Reading;
 import io.evenwarm.quantity.Quantity;
 import io.evenwarm.quantity.Temperature;
+
 import java.util.LinkedHashMap;
 import java.util.Locale;
 import java.util.Map;
@@ -18,6 +21,14 @@ final class StatusJson {
     private static final double NANOS_PER_SECOND = 1e9;
 
     private StatusJson() {}
+
+    static Map<String, Object> previousRun(PreviousRun run) {
+        Map<String, Object> map = new LinkedHashMap<>();
+        map.put("ending", run.ending().name().toLowerCase(Locale.ROOT).replace('_', '-'));
+        map.put("lastAlive", run.lastAlive().map(moment -> moment.wall().toString()));
+        map.put("lastAliveTrusted", run.lastAlive().map(Moment::wallTrusted));
+        return map;
+    }
 
     static Map<String, Object> cabinet(CabinetSnapshot snapshot) {
         long nowNanos = snapshot.moment().monotonicNanos();

@@ -5,10 +5,14 @@ import io.evenwarm.message.ControlReport;
 import io.evenwarm.message.Finding;
 import io.evenwarm.message.Message;
 import io.evenwarm.message.Moisture;
+import io.evenwarm.message.Moment;
+import io.evenwarm.message.PreviousRun;
 import io.evenwarm.message.ProbeReading;
 import io.evenwarm.message.Reading;
 import io.evenwarm.quantity.Quantity;
 import io.evenwarm.quantity.TemperatureUnit;
+
+import java.time.temporal.ChronoUnit;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.Locale;
@@ -33,6 +37,19 @@ final class StatusText {
                         : String.format(
                                 Locale.ROOT, ", simulated time at speed %.0f", hello.clockRate());
         return hello.name() + ", " + hello.program() + simulated;
+    }
+
+    /** One line, not ended. */
+    static String previousRun(PreviousRun run) {
+        return "last run: "
+                + run.ending().words()
+                + run.lastAlive().map(StatusText::lastAlive).orElse("");
+    }
+
+    private static String lastAlive(Moment moment) {
+        return ", last known alive "
+                + moment.wall().truncatedTo(ChronoUnit.SECONDS)
+                + (moment.wallTrusted() ? "" : " by a clock that nobody had set");
     }
 
     /** Some lines, the last one ended. */

@@ -4,16 +4,22 @@ import io.evenwarm.agent.port.SnapshotListener;
 import io.evenwarm.clock.MonotonicClock;
 import io.evenwarm.clock.WallClock;
 import io.evenwarm.codec.MessageCodec;
+import io.evenwarm.message.BootId;
 import io.evenwarm.message.CabinetSnapshot;
 import io.evenwarm.message.JournalRecord;
 import io.evenwarm.message.JournalRecord.Event;
 import io.evenwarm.message.Moment;
+import io.evenwarm.message.PreviousRun;
+
 import java.io.IOException;
 import java.time.Duration;
 import java.time.Instant;
 import java.util.ArrayDeque;
+import java.util.Collections;
+import java.util.IdentityHashMap;
 import java.util.List;
 import java.util.Optional;
+import java.util.Set;
 import java.util.concurrent.ArrayBlockingQueue;
 import java.util.concurrent.CopyOnWriteArrayList;
 import java.util.concurrent.atomic.AtomicLong;
@@ -55,6 +61,8 @@ public final class Journal implements SnapshotListener, JournalFeed, AutoCloseab
 
     private static final long LOSS_REPORT_NANOS = 60 * SECOND_NANOS;
 
+    private static final int LAST_TRIES = 2;
+
     private static final Duration CLOSE_LIMIT = Duration.ofSeconds(2);
 
     private final JournalSettings settings;
@@ -74,11 +82,16 @@ public final class Journal implements SnapshotListener, JournalFeed, AutoCloseab
     private volatile JournalHealth health = new JournalHealth.Working();
     private volatile Optional<Thread> writer = Optional.empty();
     private volatile long lastCommitted;
+    private volatile RunStart runStart = RunStart.UNKNOWN;
+    private volatile Optional<PreviousRun> previousRun = Optional.empty();
+    private volatile Optional<Instant> lastTrusted = Optional.empty();
     private volatile boolean closing;
 
     // The writer's own.
     private final ArrayDeque<JournalRecord> waiting = new ArrayDeque<>();
     private Optional<JournalFile> file = Optional.empty();
+    private Optional<BootId> openStart = Optional.empty();
+    private Optional<Attempt> attempt = Optional.empty();
     private boolean isUrgent;
     private long lastCommitNanos;
     private long retryNotBeforeNanos;
@@ -105,9 +118,29 @@ public final class Journal implements SnapshotListener, JournalFeed, AutoCloseab
         this.nextUpkeepNanos = now + 60 * SECOND_NANOS;
     }
 
-    /** Notes that the agent has started; opens the file at the writer's next round. */
+    /** As the other, where nothing but the journal itself tells of the run before. */
     public void agentStarted(Moment moment, String words) {
+        agentStarted(moment, words, RunStart.UNKNOWN);
+    }
+
+    /**
+     * Notes that the agent has started, and how the run before ended; opens the file at the
+     * writer's next round.
+     */
+    public void agentStarted(Moment moment, String words, RunStart start) {
+        runStart = start;
+        previousRun = EarlierRuns.noted(start);
         note(Event.Kind.AGENT_STARTED, moment, words);
+    }
+
+    /** How the run before this one ended, as far as is known by now. Any thread. */
+    public Optional<PreviousRun> previousRun() {
+        return previousRun;
+    }
+
+    /** The newest moment of an earlier run that a trusted clock dates. Any thread. */
+    public Optional<Instant> lastTrustedBefore() {
+        return lastTrusted;
     }
 
     /** Notes that the agent stops; call {@link #close()} next. */
@@ -222,6 +255,9 @@ public final class Journal implements SnapshotListener, JournalFeed, AutoCloseab
             if (item instanceof Tick tick) {
                 digest.digest(tick.snapshot()).forEach(this::keep);
             } else if (item instanceof Note event) {
+                if (event.event().kind() == Event.Kind.AGENT_STARTED) {
+                    openStart = Optional.of(event.event().moment().boot());
+                }
                 keep(event.event());
             }
         }
@@ -240,9 +276,12 @@ public final class Journal implements SnapshotListener, JournalFeed, AutoCloseab
         try {
             JournalFile open = open();
             upkeepWhenDue(open, nowNanos);
+            tellOfThePreviousRun(open);
             while (!waiting.isEmpty()) {
                 List<JournalRecord> part = waiting.stream().limit(MAX_IN_COMMIT).toList();
+                attempt = Optional.of(new Attempt(open.name(), open.lastSequence(), part));
                 open.append(part);
+                attempt = Optional.empty();
                 part.forEach(written -> waiting.removeFirst());
                 lastCommitted = open.lastSequence();
             }
@@ -258,6 +297,56 @@ public final class Journal implements SnapshotListener, JournalFeed, AutoCloseab
         }
     }
 
+    /** Only the file itself knows, and it is opened with the first commit. */
+    private void tellOfThePreviousRun(JournalFile open) throws JournalFault {
+        if (openStart.isEmpty()) {
+            return;
+        }
+        Optional<PreviousRun> before = open.previousRun(openStart.get(), runStart);
+        lastTrusted = open.lastTrustedBefore(openStart.get());
+        previousRun = before;
+        openStart = Optional.empty();
+        List<JournalRecord> all = List.copyOf(waiting);
+        waiting.clear();
+        for (JournalRecord each : all) {
+            waiting.addLast(
+                    each instanceof Event event && event.kind() == Event.Kind.AGENT_STARTED
+                            ? startedAfter(event, before)
+                            : each);
+        }
+    }
+
+    private static Event startedAfter(Event event, Optional<PreviousRun> before) {
+        String words = before.map(run -> "; the run before: " + run.ending().words()).orElse("");
+        return new Event(
+                event.sequence(),
+                event.moment(),
+                event.subject(),
+                event.kind(),
+                event.finding(),
+                event.words() + words,
+                before);
+    }
+
+    /**
+     * A commit that failed may be in the file all the same, for example where only its sync failed.
+     * Nobody else writes, so the numbers tell.
+     */
+    private void settle(JournalFile opened) {
+        if (attempt.isEmpty()) {
+            return;
+        }
+        Attempt before = attempt.get();
+        attempt = Optional.empty();
+        if (!opened.name().equals(before.journal())
+                || opened.lastSequence() != before.lastSequence() + before.part().size()) {
+            return;
+        }
+        Set<JournalRecord> written = Collections.newSetFromMap(new IdentityHashMap<>());
+        written.addAll(before.part());
+        waiting.removeIf(written::contains);
+    }
+
     private JournalFile open() throws JournalFault {
         if (file.isPresent() && !file.get().isThere()) {
             closeFile();
@@ -267,8 +356,9 @@ public final class Journal implements SnapshotListener, JournalFeed, AutoCloseab
                     settings.file());
         }
         if (file.isEmpty()) {
-            JournalFile opened = JournalFile.open(settings, codec);
+            JournalFile opened = JournalFile.open(settings, codec, runStart.machineBoot());
             file = Optional.of(opened);
+            settle(opened);
             lastCommitted = opened.lastSequence();
             generation.incrementAndGet();
         }
@@ -379,7 +469,8 @@ public final class Journal implements SnapshotListener, JournalFeed, AutoCloseab
 
     private void finish() {
         drain();
-        if (!waiting.isEmpty()) {
+        // There is no later: what failed once is tried again at once.
+        for (int tries = 0; tries < LAST_TRIES && !waiting.isEmpty(); tries++) {
             commit(clock.nanos());
         }
         closeFile();
@@ -391,6 +482,9 @@ public final class Journal implements SnapshotListener, JournalFeed, AutoCloseab
     private record Tick(CabinetSnapshot snapshot) implements Item {}
 
     private record Note(Event event) implements Item {}
+
+    /** A commit that was begun: what it would have made of the journal. */
+    private record Attempt(String journal, long lastSequence, List<JournalRecord> part) {}
 
     private record Notice(long untilNanos) {}
 

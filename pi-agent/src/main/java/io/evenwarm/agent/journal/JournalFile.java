@@ -5,10 +5,14 @@ import io.evenwarm.message.BootId;
 import io.evenwarm.message.JournalRecord;
 import io.evenwarm.message.JournalRecord.Readings;
 import io.evenwarm.message.Moment;
+import io.evenwarm.message.PreviousRun;
+
 import java.io.IOException;
+import java.nio.channels.FileChannel;
 import java.nio.file.FileAlreadyExistsException;
 import java.nio.file.Files;
 import java.nio.file.Path;
+import java.nio.file.StandardOpenOption;
 import java.sql.Connection;
 import java.sql.DriverManager;
 import java.sql.PreparedStatement;
@@ -18,15 +22,17 @@ import java.sql.Statement;
 import java.sql.Types;
 import java.time.Instant;
 import java.util.HashMap;
+import java.util.HashSet;
 import java.util.List;
 import java.util.Map;
 import java.util.Optional;
+import java.util.Set;
 
 /**
  * The open file, as its one writer sees it.
  *
- * <p>Used by the journal's thread only. After a fault it must be closed: nothing of the failed
- * transaction is then in the file.
+ * <p>Used by the journal's thread only. After a fault it must be closed and opened anew: only then
+ * is it known whether the failed transaction is in the file. Where a sync failed, it may be.
  */
 final class JournalFile implements AutoCloseable {
 
@@ -41,32 +47,53 @@ final class JournalFile implements AutoCloseable {
     private final Connection connection;
     private final PreparedStatement insert;
     private final MessageCodec codec;
+    private final Optional<String> machineBoot;
+    private final String name;
     private final Map<BootId, Long> boots = new HashMap<>();
+
+    /** Runs whose trusted offset is in the file, or in the transaction that is being written. */
+    private final Set<Long> datedBoots = new HashSet<>();
+
     private final Map<CabinetLayout, Long> layouts = new HashMap<>();
     private long lastSequence;
+    private boolean isFolderSynced;
 
-    private JournalFile(Path path, long maximumBytes, Connection connection, MessageCodec codec)
+    private JournalFile(
+            Path path,
+            long maximumBytes,
+            Connection connection,
+            MessageCodec codec,
+            Optional<String> machineBoot)
             throws SQLException {
         this.path = path;
         this.maximumBytes = maximumBytes;
         this.connection = connection;
         this.codec = codec;
+        this.machineBoot = machineBoot;
         this.insert =
                 connection.prepareStatement("INSERT INTO record VALUES (?, ?, ?, ?, ?, ?, ?, ?)");
         try (Statement statement = connection.createStatement()) {
             this.lastSequence = JournalSchema.number(statement, "SELECT max(sequence) FROM record");
+            this.name = JournalSchema.text(statement, "SELECT name FROM journal");
         }
     }
 
-    /** Opens the file, or begins it when it is not there. */
-    static JournalFile open(JournalSettings settings, MessageCodec codec) throws JournalFault {
+    /**
+     * Opens the file, or begins it when it is not there.
+     *
+     * @param machineBoot kept with the runs that are first written from here on
+     */
+    static JournalFile open(
+            JournalSettings settings, MessageCodec codec, Optional<String> machineBoot)
+            throws JournalFault {
         Path path = settings.file().toAbsolutePath();
         makeFolder(path);
         try {
             Connection connection = DriverManager.getConnection("jdbc:sqlite:" + path);
             try {
                 JournalSchema.prepare(connection, path, settings.maximumBytes());
-                return new JournalFile(path, settings.maximumBytes(), connection, codec);
+                return new JournalFile(
+                        path, settings.maximumBytes(), connection, codec, machineBoot);
             } catch (SQLException | JournalFault e) {
                 connection.close();
                 throw e;
@@ -103,6 +130,29 @@ final class JournalFile implements AutoCloseable {
         return lastSequence;
     }
 
+    /** The journal's name: its numbers go on under this one only. */
+    String name() {
+        return name;
+    }
+
+    /** How the run before {@code current} ended; empty when nothing tells of one. */
+    Optional<PreviousRun> previousRun(BootId current, RunStart start) throws JournalFault {
+        try {
+            return new EarlierRuns(connection, codec).previous(current, start);
+        } catch (SQLException e) {
+            throw JournalFault.of(path, e);
+        }
+    }
+
+    /** The newest moment before the run {@code current} that a trusted clock dates. */
+    Optional<Instant> lastTrustedBefore(BootId current) throws JournalFault {
+        try {
+            return new EarlierRuns(connection, codec).lastTrusted(current);
+        } catch (SQLException e) {
+            throw JournalFault.of(path, e);
+        }
+    }
+
     /** Whether the file is still where it was opened: a person may have moved it. */
     boolean isThere() {
         return Files.exists(path);
@@ -124,6 +174,7 @@ final class JournalFile implements AutoCloseable {
                     write(sequence, each);
                 }
                 execute("COMMIT");
+                syncFolderOnce();
                 lastSequence = sequence;
             } catch (SQLException | IOException e) {
                 rollBack();
@@ -133,14 +184,35 @@ final class JournalFile implements AutoCloseable {
             throw JournalFault.of(path, e);
         } catch (IOException e) {
             throw new JournalFault(
-                    JournalFault.Cure.TRY_AGAIN, "a record can't be encoded: " + e.getMessage());
+                    JournalFault.Cure.TRY_AGAIN,
+                    "a record can't be encoded, or the folder of "
+                            + path
+                            + " can't be synced: "
+                            + e.getMessage());
         }
+    }
+
+    /**
+     * The log's name must be on the disk as well as its content (fsync(2), "Notes"). SQLite syncs
+     * the folder too, but goes on without a word when that fails.
+     */
+    private void syncFolderOnce() throws IOException {
+        Path folder = path.getParent();
+        if (isFolderSynced || folder == null) {
+            return;
+        }
+        try (FileChannel channel = FileChannel.open(folder, StandardOpenOption.READ)) {
+            channel.force(true);
+        }
+        isFolderSynced = true;
     }
 
     private void write(long sequence, JournalRecord each) throws SQLException, IOException {
         Moment moment = each.moment();
         insert.setLong(1, sequence);
-        insert.setLong(2, bootId(moment.boot()));
+        long boot = bootId(moment.boot());
+        date(boot, moment);
+        insert.setLong(2, boot);
         insert.setLong(3, moment.monotonicNanos());
         insert.setLong(4, moment.wall().toEpochMilli());
         insert.setInt(5, moment.wallTrusted() ? 1 : 0);
@@ -156,6 +228,27 @@ final class JournalFile implements AutoCloseable {
         insert.executeUpdate();
     }
 
+    /**
+     * The first trusted moment of a run dates those before it: by one number in the run's row, and
+     * not by writing them anew. What they were recorded with stays. Runs of the agent on the same
+     * boot of the machine share its monotonic clock (Linux, clock_gettime(2): CLOCK_MONOTONIC), and
+     * so one that died before its clock was set is dated along.
+     */
+    private void date(long boot, Moment moment) throws SQLException {
+        if (!moment.wallTrusted() || !datedBoots.add(boot)) {
+            return;
+        }
+        try (PreparedStatement update =
+                connection.prepareStatement(
+                        "UPDATE boot SET trusted_offset_millis = ?1"
+                                + " WHERE trusted_offset_millis IS NULL AND (id = ?2"
+                                + " OR machine = (SELECT machine FROM boot WHERE id = ?2))")) {
+            update.setLong(1, EarlierRuns.offsetMillis(moment));
+            update.setLong(2, boot);
+            update.executeUpdate();
+        }
+    }
+
     private long bootId(BootId boot) throws SQLException {
         Long known = boots.get(boot);
         if (known != null) {
@@ -163,10 +256,15 @@ final class JournalFile implements AutoCloseable {
         }
         try (PreparedStatement add =
                         connection.prepareStatement(
-                                "INSERT OR IGNORE INTO boot (name) VALUES (?)");
+                                "INSERT OR IGNORE INTO boot (name, machine) VALUES (?, ?)");
                 PreparedStatement find =
                         connection.prepareStatement("SELECT id FROM boot WHERE name = ?")) {
             add.setString(1, boot.toString());
+            if (machineBoot.isPresent()) {
+                add.setString(2, machineBoot.get());
+            } else {
+                add.setNull(2, Types.VARCHAR);
+            }
             add.executeUpdate();
             find.setString(1, boot.toString());
             long id = firstNumber(find);
@@ -266,6 +364,7 @@ final class JournalFile implements AutoCloseable {
 
     private void rollBack() {
         boots.clear();
+        datedBoots.clear();
         layouts.clear();
         try {
             execute("ROLLBACK");

@@ -5,6 +5,7 @@ import java.sql.Connection;
 import java.sql.ResultSet;
 import java.sql.SQLException;
 import java.sql.Statement;
+import java.util.ArrayList;
 import java.util.List;
 import java.util.UUID;
 
@@ -29,7 +30,7 @@ final class JournalSchema {
     static final int APPLICATION_ID = 0x45574A31;
 
     /** The version of these tables (SQLite file format, offset 60). */
-    static final int VERSION = 1;
+    static final int VERSION = 2;
 
     static final int PAGE_BYTES = 4096;
 
@@ -41,13 +42,32 @@ final class JournalSchema {
     private static final List<String> TABLES =
             List.of(
                     "CREATE TABLE journal (name TEXT NOT NULL) STRICT",
-                    "CREATE TABLE boot (id INTEGER PRIMARY KEY, name TEXT NOT NULL UNIQUE) STRICT",
+                    "CREATE TABLE boot (id INTEGER PRIMARY KEY, name TEXT NOT NULL UNIQUE,"
+                            + " machine TEXT, trusted_offset_millis INTEGER) STRICT",
                     "CREATE TABLE layout (id INTEGER PRIMARY KEY, cabinet TEXT NOT NULL,"
                             + " body BLOB NOT NULL, UNIQUE (cabinet, body)) STRICT",
                     "CREATE TABLE record (sequence INTEGER PRIMARY KEY, boot INTEGER NOT NULL,"
                             + " monotonic_nanos INTEGER NOT NULL, wall_millis INTEGER NOT NULL,"
                             + " wall_trusted INTEGER NOT NULL, kind INTEGER NOT NULL,"
-                            + " layout INTEGER, body BLOB NOT NULL) STRICT");
+                            + " layout INTEGER, body BLOB NOT NULL) STRICT",
+                    recordTime());
+
+    /** What turns a journal of version 1 into one of version 2. */
+    private static final List<String> SECOND_VERSION =
+            List.of(
+                    "ALTER TABLE boot ADD COLUMN machine TEXT",
+                    "ALTER TABLE boot ADD COLUMN trusted_offset_millis INTEGER",
+                    recordTime());
+
+    /** For a person with an SQLite tool: each record's time as recorded, and as corrected since. */
+    private static String recordTime() {
+        return "CREATE VIEW record_time AS SELECT sequence, boot.name AS boot, monotonic_nanos,"
+                + " wall_millis AS recorded_wall_millis, wall_trusted,"
+                + " CASE WHEN wall_trusted = 0 AND trusted_offset_millis IS NOT NULL"
+                + " THEN monotonic_nanos / 1000000 + trusted_offset_millis"
+                + " ELSE wall_millis END AS wall_millis"
+                + " FROM record JOIN boot ON boot.id = record.boot";
+    }
 
     private JournalSchema() {}
 
@@ -64,6 +84,8 @@ final class JournalSchema {
             settings(statement, file, maximumBytes);
             if (isEmpty) {
                 create(statement);
+            } else if (version < VERSION) {
+                inTransaction(statement, SECOND_VERSION);
             }
         }
     }
@@ -77,7 +99,7 @@ final class JournalSchema {
                             + " belongs to another program and is left alone."
                             + " Give the journal another file or move that one away");
         }
-        if (version != VERSION) {
+        if (version < 1 || version > VERSION) {
             throw new JournalFault(
                     JournalFault.Cure.SET_ASIDE,
                     "the journal "
@@ -111,12 +133,17 @@ final class JournalSchema {
     }
 
     private static void create(Statement statement) throws SQLException {
+        List<String> all = new ArrayList<>(TABLES);
+        all.add("INSERT INTO journal VALUES ('" + UUID.randomUUID() + "')");
+        inTransaction(statement, all);
+    }
+
+    private static void inTransaction(Statement statement, List<String> steps) throws SQLException {
         statement.execute("BEGIN IMMEDIATE");
         try {
-            for (String table : TABLES) {
-                statement.execute(table);
+            for (String step : steps) {
+                statement.execute(step);
             }
-            statement.execute("INSERT INTO journal VALUES ('" + UUID.randomUUID() + "')");
             statement.execute("PRAGMA application_id = " + APPLICATION_ID);
             statement.execute("PRAGMA user_version = " + VERSION);
             statement.execute("COMMIT");
@@ -128,13 +155,33 @@ final class JournalSchema {
 
     static long number(Statement statement, String sql) throws SQLException {
         try (ResultSet result = statement.executeQuery(sql)) {
-            return result.next() ? result.getLong(1) : 0;
+            if (!result.next()) {
+                return 0;
+            }
+            long value = result.getLong(1);
+            finish(result);
+            return value;
+        }
+    }
+
+    /**
+     * Goes on to the end: a statement that changes something commits after its last row, and only
+     * asking for the next tells whether that failed.
+     */
+    private static void finish(ResultSet result) throws SQLException {
+        while (result.next()) {
+            continue;
         }
     }
 
     static String text(Statement statement, String sql) throws SQLException {
         try (ResultSet result = statement.executeQuery(sql)) {
-            return result.next() ? result.getString(1) : "";
+            if (!result.next()) {
+                return "";
+            }
+            String value = result.getString(1);
+            finish(result);
+            return value;
         }
     }
 }

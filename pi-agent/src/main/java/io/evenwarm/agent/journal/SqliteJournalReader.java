@@ -6,6 +6,10 @@ import io.evenwarm.message.CabinetName;
 import io.evenwarm.message.JournalRecord;
 import io.evenwarm.message.JournalRecord.Event;
 import io.evenwarm.message.Moment;
+
+import org.jspecify.annotations.Nullable;
+import org.sqlite.SQLiteConfig;
+
 import java.io.IOException;
 import java.nio.file.Path;
 import java.sql.Connection;
@@ -20,7 +24,6 @@ import java.util.List;
 import java.util.Map;
 import java.util.Optional;
 import java.util.UUID;
-import org.sqlite.SQLiteConfig;
 
 /** Reads the file over a connection of its own, which follows when another file takes its place. */
 final class SqliteJournalReader implements JournalReader {
@@ -107,7 +110,9 @@ final class SqliteJournalReader implements JournalReader {
                 this.name = JournalSchema.text(statement, "SELECT name FROM journal");
                 this.query =
                         connection.prepareStatement(
-                                "SELECT * FROM record WHERE sequence > ? ORDER BY sequence LIMIT ?");
+                                "SELECT record.*, boot.name, trusted_offset_millis FROM record"
+                                        + " LEFT JOIN boot ON boot.id = record.boot"
+                                        + " WHERE sequence > ? ORDER BY sequence LIMIT ?");
             } catch (SQLException e) {
                 connection.close();
                 throw e;
@@ -129,12 +134,7 @@ final class SqliteJournalReader implements JournalReader {
         private JournalRecord decode(ResultSet row) throws SQLException, JournalFault {
             long sequence = row.getLong(1);
             try {
-                Moment moment =
-                        new Moment(
-                                boot(row.getLong(2)),
-                                row.getLong(3),
-                                Instant.ofEpochMilli(row.getLong(4)),
-                                row.getInt(5) == 1);
+                Moment moment = moment(row);
                 byte[] body = row.getBytes(8);
                 if (row.getInt(6) == JournalSchema.READINGS_KIND) {
                     return ReadingsBody.decode(body, sequence, moment, layout(row.getLong(7)));
@@ -152,6 +152,17 @@ final class SqliteJournalReader implements JournalReader {
             }
         }
 
+        private Moment moment(ResultSet row) throws SQLException, IOException {
+            Moment recorded =
+                    new Moment(
+                            boot(row.getLong(2), row.getString(9)),
+                            row.getLong(3),
+                            Instant.ofEpochMilli(row.getLong(4)),
+                            row.getInt(5) == 1);
+            long offsetMillis = row.getLong(10);
+            return row.wasNull() ? recorded : EarlierRuns.corrected(recorded, offsetMillis);
+        }
+
         private Event event(byte[] body, long sequence, Moment moment) throws IOException {
             JournalRecord stored =
                     codec.decodeRecord(body)
@@ -164,28 +175,23 @@ final class SqliteJournalReader implements JournalReader {
                         event.subject(),
                         event.kind(),
                         event.finding(),
-                        event.words());
+                        event.words(),
+                        event.previousRun());
             }
             throw new IOException("it is not an event");
         }
 
-        private BootId boot(long id) throws SQLException, IOException {
+        private BootId boot(long id, @Nullable String name) throws IOException {
             BootId known = boots.get(id);
             if (known != null) {
                 return known;
             }
-            try (PreparedStatement find =
-                    connection.prepareStatement("SELECT name FROM boot WHERE id = ?")) {
-                find.setLong(1, id);
-                try (ResultSet row = find.executeQuery()) {
-                    if (!row.next()) {
-                        throw new IOException("its boot " + id + " is missing");
-                    }
-                    BootId boot = new BootId(UUID.fromString(row.getString(1)));
-                    boots.put(id, boot);
-                    return boot;
-                }
+            if (name == null) {
+                throw new IOException("its boot " + id + " is missing");
             }
+            BootId boot = new BootId(UUID.fromString(name));
+            boots.put(id, boot);
+            return boot;
         }
 
         private CabinetLayout layout(long id) throws SQLException, IOException {

@@ -6,6 +6,7 @@ import io.evenwarm.message.BootId;
 import io.evenwarm.message.Command;
 import io.evenwarm.message.CommandOutcome;
 import io.evenwarm.message.Moment;
+
 import java.time.Instant;
 import java.util.ArrayList;
 import java.util.List;
@@ -105,8 +106,11 @@ public final class AgentLoop implements CommandIntake, AutoCloseable {
      * @param nowNanos time on the tick clock, later than the last step's
      */
     public void step(long nowNanos) {
+        // Whoever vouches for the clock has set it before: asked in this order, a time from before
+        // the setting never counts as trusted.
+        boolean isTrusted = clock.wall().isTrusted();
         Instant wall = clock.wall().now();
-        Moment now = new Moment(boot, nowNanos, wall, clock.wall().isTrusted());
+        Moment now = new Moment(boot, nowNanos, wall, isTrusted);
         for (LongConsumer hook : beforeTick) {
             hook.accept(nowNanos);
         }

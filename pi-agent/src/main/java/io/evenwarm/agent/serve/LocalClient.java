@@ -9,6 +9,8 @@ import io.evenwarm.message.CabinetSnapshot;
 import io.evenwarm.message.Command;
 import io.evenwarm.message.CommandOutcome;
 import io.evenwarm.message.Message;
+import io.evenwarm.message.PreviousRun;
+
 import java.nio.file.Path;
 import java.time.Duration;
 import java.util.ArrayList;
@@ -91,8 +93,14 @@ public final class LocalClient implements AutoCloseable {
      *
      * @param cabinets every cabinet's newest snapshot, in the order of the agent's configuration
      * @param troubles each place where monitors should connect and can't, and why
+     * @param previousRun how the agent's run before this one ended
+     * @param clock whether the agent's wall clock is right, and who says so
      */
-    public record Status(List<CabinetSnapshot> cabinets, List<String> troubles) {
+    public record Status(
+            List<CabinetSnapshot> cabinets,
+            List<String> troubles,
+            Optional<PreviousRun> previousRun,
+            Optional<String> clock) {
 
         public Status {
             cabinets = List.copyOf(cabinets);
@@ -114,7 +122,8 @@ public final class LocalClient implements AutoCloseable {
                                     ? Optional.of(last)
                                     : Optional.empty();
                         });
-        return new Status(snapshots, end.troubles().orElse(List.of()));
+        return new Status(
+                snapshots, end.troubles().orElse(List.of()), end.previousRun(), end.clock());
     }
 
     /** Has a command done, and waits for what became of it. */

@@ -5,6 +5,7 @@ import io.evenwarm.agent.port.CommandIntake;
 import io.evenwarm.clock.MonotonicClock;
 import io.evenwarm.message.AgentName;
 import io.evenwarm.message.Moment;
+
 import java.util.List;
 import java.util.function.Supplier;
 
@@ -20,6 +21,7 @@ import java.util.function.Supplier;
  * @param commands where a person's commands go
  * @param clock real time, for keep-alives and silences
  * @param troubles each place where monitors should connect and can't; any thread may ask
+ * @param run this run of the agent
  */
 public record ServeContext(
         AgentName name,
@@ -30,4 +32,5 @@ public record ServeContext(
         JournalFeed journal,
         CommandIntake commands,
         MonotonicClock clock,
-        Supplier<List<String>> troubles) {}
+        Supplier<List<String>> troubles,
+        RunState run) {}

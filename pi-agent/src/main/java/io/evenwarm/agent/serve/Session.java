@@ -4,6 +4,7 @@ import io.evenwarm.codec.MessageCodec;
 import io.evenwarm.message.CommandOutcome;
 import io.evenwarm.message.Message;
 import io.evenwarm.message.Message.Hello;
+
 import java.util.ArrayDeque;
 import java.util.List;
 import java.util.Optional;
@@ -121,9 +122,25 @@ final class Session implements AutoCloseable {
             List<String> troubles = context.troubles().get();
             replies.add(
                     new Message.StatusEnd(
-                            troubles.isEmpty() ? Optional.empty() : Optional.of(troubles)));
+                            troubles.isEmpty() ? Optional.empty() : Optional.of(troubles),
+                            context.run().previousRun(),
+                            context.run().clockWords()));
+        } else if (message instanceof Message.Time time) {
+            told(time);
         }
         // What is left is a sign of life, or an agent's own kind of message: nothing to do.
+    }
+
+    /** The time is taken from who may operate only: it dates what is kept. */
+    private void told(Message.Time time) {
+        Hello teller = peer.orElseThrow();
+        if (teller.side() == Hello.Side.MONITOR && time.answersMonotonicNanos().isPresent()) {
+            context.run()
+                    .timeTold(
+                            teller.name(),
+                            time.moment().wall(),
+                            time.answersMonotonicNanos().get());
+        }
     }
 
     /** Also a second hello is one: on a serial line a monitor may start again unseen. */

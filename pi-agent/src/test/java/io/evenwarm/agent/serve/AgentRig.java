@@ -12,6 +12,7 @@ import io.evenwarm.message.AgentName;
 import io.evenwarm.message.CabinetName;
 import io.evenwarm.message.CabinetSnapshot;
 import io.evenwarm.message.CommandOutcome;
+
 import java.nio.file.Path;
 import java.time.Duration;
 import java.util.List;
@@ -59,7 +60,8 @@ final class AgentRig implements AutoCloseable {
                         journal,
                         commands,
                         sessionClock,
-                        List::of);
+                        List::of,
+                        RunState.NONE);
         server = new MonitorServer(context, Duration.ofMillis(50));
     }
 

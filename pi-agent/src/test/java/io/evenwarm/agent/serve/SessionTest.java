@@ -2,6 +2,7 @@ package io.evenwarm.agent.serve;
 
 import static io.evenwarm.agent.Snapshots.cabinet;
 import static io.evenwarm.agent.Snapshots.healthy;
+
 import static org.junit.jupiter.api.Assertions.assertEquals;
 import static org.junit.jupiter.api.Assertions.assertFalse;
 import static org.junit.jupiter.api.Assertions.assertTrue;
@@ -14,12 +15,14 @@ import io.evenwarm.message.CommandOutcome;
 import io.evenwarm.message.JournalRecord;
 import io.evenwarm.message.Message;
 import io.evenwarm.message.Message.Hello;
+
+import org.junit.jupiter.api.Test;
+
 import java.util.ArrayList;
 import java.util.List;
 import java.util.Optional;
 import java.util.concurrent.atomic.AtomicInteger;
 import java.util.stream.IntStream;
-import org.junit.jupiter.api.Test;
 
 /** The session's logic, without threads, links or real time. */
 final class SessionTest {
@@ -43,7 +46,8 @@ final class SessionTest {
                         journal,
                         commands,
                         clock,
-                        List::of);
+                        List::of,
+                        RunState.NONE);
         return new Session(context, speaksFirst, 64, wakeups::incrementAndGet, clock.nanos());
     }
 
@@ -178,7 +182,8 @@ final class SessionTest {
         assertEquals(
                 List.of(
                         new Message.Live(healthy("north", 1, true)),
-                        new Message.StatusEnd(Optional.empty())),
+                        new Message.StatusEnd(
+                                Optional.empty(), Optional.empty(), Optional.empty())),
                 said());
     }
 

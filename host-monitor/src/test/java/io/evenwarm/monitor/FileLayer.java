@@ -1,0 +1,95 @@
+package io.evenwarm.monitor;
+
+import static org.junit.jupiter.api.Assertions.assertEquals;
+
+import org.junit.jupiter.api.Assumptions;
+
+import java.io.IOException;
+import java.nio.charset.StandardCharsets;
+import java.nio.file.Files;
+import java.nio.file.Path;
+import java.util.ArrayList;
+import java.util.List;
+import java.util.stream.Stream;
+
+/** The agent's {@code src/test/native/file_layer.c}, between a process of its own and a folder. */
+public final class FileLayer {
+
+    private static final Path SOURCE = Path.of("../pi-agent/src/test/native/file_layer.c");
+
+    private final Path library;
+
+    private FileLayer(Path library) {
+        this.library = library;
+    }
+
+    /** Compiles it; skips the test, naming the package, where there is no compiler. */
+    public static FileLayer compile(Path into) throws IOException, InterruptedException {
+        boolean isThere =
+                Stream.of(System.getenv().getOrDefault("PATH", "").split(":"))
+                        .anyMatch(each -> Files.isExecutable(Path.of(each, "cc")));
+        Assumptions.assumeTrue(
+                isThere, "power cuts are not tested: install the packages gcc and libc6-dev");
+        Path library = into.resolve("file_layer.so");
+        Process cc =
+                new ProcessBuilder(
+                                "cc",
+                                "-std=gnu11",
+                                "-O2",
+                                "-Wall",
+                                "-Wextra",
+                                "-Werror",
+                                "-fPIC",
+                                "-shared",
+                                "-o",
+                                library.toString(),
+                                SOURCE.toString(),
+                                "-ldl",
+                                "-pthread")
+                        .redirectErrorStream(true)
+                        .start();
+        String said = new String(cc.getInputStream().readAllBytes(), StandardCharsets.UTF_8);
+        assertEquals(0, cc.waitFor(), said);
+        return new FileLayer(library);
+    }
+
+    /** A Java program whose files in {@code folder} the layer watches; errors are inherited. */
+    public ProcessBuilder java(Path folder, Class<?> program, List<String> arguments)
+            throws IOException {
+        List<String> command =
+                new ArrayList<>(
+                        List.of(
+                                Path.of(System.getProperty("java.home"), "bin", "java").toString(),
+                                "-XX:TieredStopAtLevel=1",
+                                "-XX:+UseSerialGC",
+                                "-cp",
+                                System.getProperty("java.class.path"),
+                                program.getName()));
+        command.addAll(arguments);
+        ProcessBuilder builder =
+                new ProcessBuilder(command).redirectError(ProcessBuilder.Redirect.INHERIT);
+        builder.environment().put("LD_PRELOAD", library.toString());
+        builder.environment().put("FILE_LAYER_FOLDER", folder.toRealPath().toString());
+        return builder;
+    }
+
+    /** As the other; at that call on a file the power fails. */
+    public ProcessBuilder javaUntilPowerCut(
+            Path folder, String database, Class<?> program, List<String> arguments, Cut cut)
+            throws IOException {
+        ProcessBuilder builder = java(folder, program, arguments);
+        builder.environment()
+                .put("FILE_LAYER_DATABASE", folder.toRealPath().resolve(database).toString());
+        builder.environment().put("FILE_LAYER_CUT_AFTER", Long.toString(cut.afterCalls()));
+        builder.environment().put("FILE_LAYER_SEED", Long.toUnsignedString(cut.seed()));
+        return builder;
+    }
+
+    /**
+     * When the power fails.
+     *
+     * @param afterCalls calls on watched files before it
+     * @param seed of what is lost
+     */
+    public record Cut(long afterCalls, long seed) {}
+}

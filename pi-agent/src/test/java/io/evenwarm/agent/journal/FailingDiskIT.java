@@ -1,0 +1,39 @@
+package io.evenwarm.agent.journal;
+
+import static org.junit.jupiter.api.Assertions.assertEquals;
+import static org.junit.jupiter.api.Assertions.assertTrue;
+
+import io.evenwarm.agent.testing.FileLayer;
+
+import org.junit.jupiter.api.Test;
+import org.junit.jupiter.api.io.TempDir;
+
+import java.io.IOException;
+import java.nio.charset.StandardCharsets;
+import java.nio.file.Files;
+import java.nio.file.Path;
+import java.util.List;
+
+/** Whichever call on the agent's disk fails, control goes on and the journal loses nothing. */
+final class FailingDiskIT {
+
+    @TempDir Path temporary;
+
+    @Test
+    void whicheverCallFailsTheOutputsAreTheSameAndTheJournalIsWholeAndSound()
+            throws IOException, InterruptedException {
+        FileLayer layer = FileLayer.compile(temporary);
+        Path folder = Files.createDirectory(temporary.resolve("disk"));
+        Process process =
+                layer.java(
+                                folder,
+                                FailingDiskProcess.class,
+                                List.of(folder.toRealPath().toString()))
+                        .start();
+        String said = new String(process.getInputStream().readAllBytes(), StandardCharsets.UTF_8);
+        System.out.print(said);
+        assertEquals(0, process.waitFor(), said);
+        assertEquals(3, said.lines().count(), said);
+        assertTrue(said.lines().allMatch(line -> line.endsWith("none")), said);
+    }
+}
