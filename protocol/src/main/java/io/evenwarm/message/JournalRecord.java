@@ -2,7 +2,6 @@ package io.evenwarm.message;
 
 import io.evenwarm.quantity.Duty;
 import io.evenwarm.quantity.Temperature;
-
 import java.util.List;
 import java.util.Optional;
 import java.util.function.Function;

@@ -5,12 +5,10 @@ import static org.junit.jupiter.api.Assertions.assertFalse;
 import static org.junit.jupiter.api.Assertions.assertTrue;
 
 import io.evenwarm.clock.TrueTime.Outcome;
-
-import org.junit.jupiter.api.Test;
-
 import java.time.Duration;
 import java.time.Instant;
 import java.util.Optional;
+import org.junit.jupiter.api.Test;
 
 final class TrueTimeTest {
 

@@ -1,21 +1,16 @@
 package io.evenwarm.codec;
 
+import static java.util.Objects.requireNonNull;
 import static org.junit.jupiter.api.Assertions.assertEquals;
 import static org.junit.jupiter.api.Assertions.assertInstanceOf;
 import static org.junit.jupiter.api.Assertions.assertTrue;
 
-import static java.util.Objects.requireNonNull;
-
 import com.fasterxml.jackson.dataformat.cbor.databind.CBORMapper;
-
 import io.evenwarm.frame.FrameWriter;
 import io.evenwarm.message.CabinetName;
 import io.evenwarm.message.JournalRecord;
 import io.evenwarm.message.Message;
 import io.evenwarm.message.Message.HistoryBatch;
-
-import org.junit.jupiter.api.Test;
-
 import java.io.IOException;
 import java.util.Arrays;
 import java.util.Collections;
@@ -28,6 +23,7 @@ import java.util.Optional;
 import java.util.Random;
 import java.util.Set;
 import java.util.function.Consumer;
+import org.junit.jupiter.api.Test;
 
 final class MessageCodecTest {
 

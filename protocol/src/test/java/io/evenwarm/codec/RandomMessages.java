@@ -23,7 +23,6 @@ import io.evenwarm.quantity.Duty;
 import io.evenwarm.quantity.Quantity;
 import io.evenwarm.quantity.RelativeHumidity;
 import io.evenwarm.quantity.Temperature;
-
 import java.time.Instant;
 import java.util.List;
 import java.util.Optional;

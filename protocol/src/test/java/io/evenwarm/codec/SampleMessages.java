@@ -22,7 +22,6 @@ import io.evenwarm.message.Reading;
 import io.evenwarm.quantity.Duty;
 import io.evenwarm.quantity.RelativeHumidity;
 import io.evenwarm.quantity.Temperature;
-
 import java.time.Instant;
 import java.util.LinkedHashMap;
 import java.util.List;

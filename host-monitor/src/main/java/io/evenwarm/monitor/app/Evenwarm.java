@@ -4,13 +4,6 @@ import io.evenwarm.clock.SystemClock;
 import io.evenwarm.link.Identity;
 import io.evenwarm.monitor.store.HistoryStore;
 import io.evenwarm.settings.SettingsFault;
-
-import org.jspecify.annotations.Nullable;
-
-import picocli.CommandLine.Command;
-import picocli.CommandLine.Option;
-import picocli.CommandLine.ScopeType;
-
 import java.io.IOException;
 import java.nio.file.Files;
 import java.nio.file.Path;
@@ -18,6 +11,10 @@ import java.util.List;
 import java.util.Optional;
 import java.util.concurrent.Callable;
 import java.util.logging.Level;
+import org.jspecify.annotations.Nullable;
+import picocli.CommandLine.Command;
+import picocli.CommandLine.Option;
+import picocli.CommandLine.ScopeType;
 
 /** The program itself: without a command it opens the window. */
 @Command(

@@ -8,7 +8,6 @@ import io.evenwarm.monitor.store.StoreFile;
 import io.evenwarm.monitor.store.StoreOutside;
 import io.evenwarm.monitor.store.StoreServer;
 import io.evenwarm.quantity.TemperatureUnit;
-
 import java.nio.file.Path;
 import java.time.ZoneId;
 import java.util.List;

@@ -1,13 +1,11 @@
 package io.evenwarm.monitor.app;
 
+import java.util.concurrent.Callable;
 import org.jspecify.annotations.Nullable;
-
 import picocli.CommandLine.Command;
 import picocli.CommandLine.Model.CommandSpec;
 import picocli.CommandLine.ParentCommand;
 import picocli.CommandLine.Spec;
-
-import java.util.concurrent.Callable;
 
 /** {@code evenwarm readings}: readings as CSV. */
 @Command(

@@ -6,14 +6,6 @@ import io.evenwarm.monitor.exchange.ReadingsCsv;
 import io.evenwarm.monitor.history.ReadingFilter;
 import io.evenwarm.monitor.history.TimeSpan;
 import io.evenwarm.monitor.store.StoreOutside;
-
-import org.jspecify.annotations.Nullable;
-
-import picocli.CommandLine.Command;
-import picocli.CommandLine.Option;
-import picocli.CommandLine.Parameters;
-import picocli.CommandLine.ParentCommand;
-
 import java.io.IOException;
 import java.io.Writer;
 import java.nio.charset.StandardCharsets;
@@ -25,6 +17,11 @@ import java.time.Instant;
 import java.util.Locale;
 import java.util.Optional;
 import java.util.concurrent.Callable;
+import org.jspecify.annotations.Nullable;
+import picocli.CommandLine.Command;
+import picocli.CommandLine.Option;
+import picocli.CommandLine.Parameters;
+import picocli.CommandLine.ParentCommand;
 
 /** {@code evenwarm readings export}. */
 @Command(

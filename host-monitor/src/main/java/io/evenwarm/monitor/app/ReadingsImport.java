@@ -13,14 +13,6 @@ import io.evenwarm.monitor.history.ProbeCurve;
 import io.evenwarm.monitor.history.ReadingSink;
 import io.evenwarm.monitor.history.StoredReading;
 import io.evenwarm.monitor.store.HistoryStore;
-
-import org.jspecify.annotations.Nullable;
-
-import picocli.CommandLine.Command;
-import picocli.CommandLine.Option;
-import picocli.CommandLine.Parameters;
-import picocli.CommandLine.ParentCommand;
-
 import java.io.IOException;
 import java.io.PrintStream;
 import java.nio.charset.Charset;
@@ -40,6 +32,11 @@ import java.util.Map;
 import java.util.Optional;
 import java.util.concurrent.Callable;
 import java.util.function.Consumer;
+import org.jspecify.annotations.Nullable;
+import picocli.CommandLine.Command;
+import picocli.CommandLine.Option;
+import picocli.CommandLine.Parameters;
+import picocli.CommandLine.ParentCommand;
 
 /** {@code evenwarm readings import}. */
 @Command(

@@ -9,7 +9,6 @@ import io.evenwarm.quantity.TemperatureUnit;
 import io.evenwarm.settings.SettingsFaults;
 import io.evenwarm.settings.TomlFile;
 import io.evenwarm.settings.TomlSection;
-
 import java.nio.file.InvalidPathException;
 import java.nio.file.Path;
 import java.time.DateTimeException;

@@ -4,22 +4,19 @@ import io.evenwarm.monitor.store.HistoryStore;
 import io.evenwarm.monitor.store.StoreException;
 import io.evenwarm.monitor.store.StoreFile;
 import io.evenwarm.monitor.store.StoreReport;
-
-import org.jspecify.annotations.Nullable;
-
-import picocli.CommandLine.Command;
-import picocli.CommandLine.Model.CommandSpec;
-import picocli.CommandLine.Option;
-import picocli.CommandLine.Parameters;
-import picocli.CommandLine.ParentCommand;
-import picocli.CommandLine.Spec;
-
 import java.io.IOException;
 import java.io.PrintStream;
 import java.nio.file.Path;
 import java.util.Locale;
 import java.util.Optional;
 import java.util.concurrent.Callable;
+import org.jspecify.annotations.Nullable;
+import picocli.CommandLine.Command;
+import picocli.CommandLine.Model.CommandSpec;
+import picocli.CommandLine.Option;
+import picocli.CommandLine.Parameters;
+import picocli.CommandLine.ParentCommand;
+import picocli.CommandLine.Spec;
 
 /** {@code evenwarm store}: looks after the store, also while a monitor uses it. */
 @Command(

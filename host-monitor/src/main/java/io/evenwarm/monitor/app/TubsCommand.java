@@ -6,14 +6,6 @@ import io.evenwarm.message.CabinetName;
 import io.evenwarm.monitor.history.CabinetKey;
 import io.evenwarm.monitor.history.Tub;
 import io.evenwarm.monitor.store.StoreException;
-
-import org.jspecify.annotations.Nullable;
-
-import picocli.CommandLine.Command;
-import picocli.CommandLine.Option;
-import picocli.CommandLine.Parameters;
-import picocli.CommandLine.ParentCommand;
-
 import java.time.DateTimeException;
 import java.time.Instant;
 import java.time.LocalDateTime;
@@ -23,6 +15,11 @@ import java.util.List;
 import java.util.Locale;
 import java.util.Optional;
 import java.util.concurrent.Callable;
+import org.jspecify.annotations.Nullable;
+import picocli.CommandLine.Command;
+import picocli.CommandLine.Option;
+import picocli.CommandLine.Parameters;
+import picocli.CommandLine.ParentCommand;
 
 /** {@code evenwarm tubs}: which tubs stand where. */
 @Command(

@@ -4,7 +4,6 @@ import io.evenwarm.clock.WallClock;
 import io.evenwarm.monitor.history.Retention;
 import io.evenwarm.monitor.store.HistoryStore;
 import io.evenwarm.monitor.store.StoreException;
-
 import java.util.concurrent.Executors;
 import java.util.concurrent.Future;
 import java.util.concurrent.ScheduledExecutorService;

@@ -1,7 +1,6 @@
 package io.evenwarm.monitor.chart;
 
 import io.evenwarm.monitor.history.Curve;
-
 import java.util.Arrays;
 
 /**

@@ -2,7 +2,6 @@ package io.evenwarm.monitor.exchange;
 
 import io.evenwarm.message.ProbeName;
 import io.evenwarm.monitor.history.CabinetKey;
-
 import java.nio.charset.Charset;
 import java.time.ZoneId;
 import java.util.Map;

@@ -12,13 +12,6 @@ import io.evenwarm.monitor.history.ReadingSource;
 import io.evenwarm.monitor.history.StoredReading;
 import io.evenwarm.quantity.RelativeHumidity;
 import io.evenwarm.quantity.Temperature;
-
-import org.apache.commons.csv.CSVException;
-import org.apache.commons.csv.CSVFormat;
-import org.apache.commons.csv.CSVParser;
-import org.apache.commons.csv.CSVPrinter;
-import org.apache.commons.csv.CSVRecord;
-
 import java.io.BufferedReader;
 import java.io.IOException;
 import java.io.InputStreamReader;
@@ -38,6 +31,11 @@ import java.util.Map;
 import java.util.Optional;
 import java.util.OptionalDouble;
 import java.util.function.Consumer;
+import org.apache.commons.csv.CSVException;
+import org.apache.commons.csv.CSVFormat;
+import org.apache.commons.csv.CSVParser;
+import org.apache.commons.csv.CSVPrinter;
+import org.apache.commons.csv.CSVRecord;
 
 /**
  * Readings as lines of CSV. Our own form says everything in the line; of another logger's the

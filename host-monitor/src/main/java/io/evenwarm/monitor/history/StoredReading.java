@@ -3,7 +3,6 @@ package io.evenwarm.monitor.history;
 import io.evenwarm.message.ProbeName;
 import io.evenwarm.message.ProbePlace;
 import io.evenwarm.message.Reading;
-
 import java.util.Optional;
 import java.util.OptionalDouble;
 

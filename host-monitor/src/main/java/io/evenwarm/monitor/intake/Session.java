@@ -8,7 +8,6 @@ import io.evenwarm.message.BootId;
 import io.evenwarm.message.Message;
 import io.evenwarm.message.Moment;
 import io.evenwarm.monitor.live.LiveModel.LinkState;
-
 import java.time.Duration;
 import java.util.List;
 import java.util.Optional;

@@ -11,9 +11,6 @@ import io.evenwarm.monitor.history.ImportCount;
 import io.evenwarm.monitor.history.JournalPosition;
 import io.evenwarm.monitor.history.ReadingSource;
 import io.evenwarm.monitor.history.Retention;
-
-import org.jspecify.annotations.Nullable;
-
 import java.io.IOException;
 import java.nio.file.Path;
 import java.sql.Connection;
@@ -28,6 +25,7 @@ import java.util.Optional;
 import java.util.OptionalLong;
 import java.util.Set;
 import java.util.concurrent.TimeUnit;
+import org.jspecify.annotations.Nullable;
 
 /**
  * Writes on the store's one writing connection, which it owns. Not for several threads at once: the
@@ -54,9 +52,9 @@ final class Appender implements AutoCloseable {
         insertRecord =
                 connection.prepareStatement(
                         "INSERT INTO record (cabinet_id, time_millis, journal_id, sequence,"
-                            + " boot_id, monotonic_millis, time_is_provisional, set_point_celsius,"
-                            + " duty_fraction, heater_on_fraction, guard_word, limits_id) VALUES"
-                            + " (?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?)");
+                                + " boot_id, monotonic_millis, time_is_provisional, set_point_celsius,"
+                                + " duty_fraction, heater_on_fraction, guard_word, limits_id) VALUES"
+                                + " (?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?)");
         insertReading =
                 connection.prepareStatement(
                         "INSERT INTO reading (probe_id, time_millis, journal_id, sequence, value,"

@@ -1,7 +1,6 @@
 package io.evenwarm.monitor.store;
 
 import io.evenwarm.message.Moment;
-
 import java.time.Instant;
 import java.util.OptionalLong;
 import java.util.concurrent.TimeUnit;

@@ -13,7 +13,6 @@ import io.evenwarm.monitor.history.SummaryCurves;
 import io.evenwarm.monitor.history.Tier;
 import io.evenwarm.monitor.history.TimeSpan;
 import io.evenwarm.quantity.Temperature;
-
 import java.sql.Connection;
 import java.sql.PreparedStatement;
 import java.sql.ResultSet;
@@ -196,9 +195,9 @@ final class CurveReader {
         try (PreparedStatement select =
                 connection.prepareStatement(
                         "SELECT too_cold_celsius, too_warm_celsius, cut_off_celsius,"
-                            + " ceiling_celsius FROM record JOIN limits ON limits.id = limits_id"
-                            + " WHERE cabinet_id = ? AND time_millis >= ? AND time_millis < ? ORDER"
-                            + " BY time_millis DESC LIMIT 1")) {
+                                + " ceiling_celsius FROM record JOIN limits ON limits.id = limits_id"
+                                + " WHERE cabinet_id = ? AND time_millis >= ? AND time_millis < ? ORDER"
+                                + " BY time_millis DESC LIMIT 1")) {
             bindSpan(select, cabinetId, span);
             try (ResultSet rows = select.executeQuery()) {
                 return rows.next()

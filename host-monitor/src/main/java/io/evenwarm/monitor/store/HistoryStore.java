@@ -14,9 +14,6 @@ import io.evenwarm.monitor.history.ReadingSource;
 import io.evenwarm.monitor.history.Retention;
 import io.evenwarm.monitor.history.Tier;
 import io.evenwarm.monitor.history.TimeSpan;
-
-import org.jspecify.annotations.Nullable;
-
 import java.io.IOException;
 import java.nio.file.Files;
 import java.nio.file.Path;
@@ -25,6 +22,7 @@ import java.sql.SQLException;
 import java.time.Instant;
 import java.util.List;
 import java.util.Optional;
+import org.jspecify.annotations.Nullable;
 
 /**
  * The history in one SQLite file, {@value #FILE_NAME}, of a data folder that it locks for itself,

@@ -4,7 +4,6 @@ import io.evenwarm.message.BootId;
 import io.evenwarm.message.Limits;
 import io.evenwarm.message.ProbeReading;
 import io.evenwarm.quantity.Quantity;
-
 import java.sql.Connection;
 import java.sql.PreparedStatement;
 import java.sql.ResultSet;

@@ -3,9 +3,6 @@ package io.evenwarm.monitor.store;
 import io.evenwarm.message.Finding;
 import io.evenwarm.message.JournalRecord;
 import io.evenwarm.message.PreviousRun;
-
-import org.jspecify.annotations.Nullable;
-
 import java.sql.Connection;
 import java.sql.PreparedStatement;
 import java.sql.ResultSet;
@@ -15,6 +12,7 @@ import java.util.Locale;
 import java.util.Optional;
 import java.util.OptionalLong;
 import java.util.concurrent.TimeUnit;
+import org.jspecify.annotations.Nullable;
 
 /**
  * Turns events into lines of the log: a finding's raising and clearing become one line with a begin
@@ -72,9 +70,9 @@ final class LogBook {
         endOfBoot =
                 connection.prepareStatement(
                         "UPDATE log_entry SET end_millis = (SELECT CASE WHEN begin_millis >"
-                            + " last_time_millis THEN begin_millis ELSE last_time_millis END FROM"
-                            + " boot WHERE boot.id = boot_id), words = words || CAST(? AS TEXT)"
-                            + " WHERE end_millis IS NULL AND agent_id = ? AND boot_id <> ?");
+                                + " last_time_millis THEN begin_millis ELSE last_time_millis END FROM"
+                                + " boot WHERE boot.id = boot_id), words = words || CAST(? AS TEXT)"
+                                + " WHERE end_millis IS NULL AND agent_id = ? AND boot_id <> ?");
     }
 
     /**

@@ -6,7 +6,6 @@ import io.evenwarm.message.FindingCode;
 import io.evenwarm.monitor.history.CabinetKey;
 import io.evenwarm.monitor.history.LogEntry;
 import io.evenwarm.monitor.history.TimeSpan;
-
 import java.sql.Connection;
 import java.sql.PreparedStatement;
 import java.sql.ResultSet;

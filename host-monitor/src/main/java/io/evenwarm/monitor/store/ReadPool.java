@@ -1,13 +1,12 @@
 package io.evenwarm.monitor.store;
 
-import org.jspecify.annotations.Nullable;
-
 import java.io.UncheckedIOException;
 import java.sql.Connection;
 import java.sql.SQLException;
 import java.util.concurrent.ConcurrentLinkedDeque;
 import java.util.concurrent.Semaphore;
 import java.util.concurrent.TimeUnit;
+import org.jspecify.annotations.Nullable;
 
 /** Connections that only read, at most {@value #CONNECTIONS_MAX}; whoever comes later waits. */
 final class ReadPool implements AutoCloseable {

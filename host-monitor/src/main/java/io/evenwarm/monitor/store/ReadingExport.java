@@ -8,9 +8,6 @@ import io.evenwarm.monitor.history.ProbeCurve;
 import io.evenwarm.monitor.history.ReadingFilter;
 import io.evenwarm.monitor.history.ReadingSink;
 import io.evenwarm.monitor.history.StoredReading;
-
-import org.jspecify.annotations.Nullable;
-
 import java.io.IOException;
 import java.sql.Connection;
 import java.sql.PreparedStatement;
@@ -18,6 +15,7 @@ import java.sql.ResultSet;
 import java.sql.SQLException;
 import java.util.Optional;
 import java.util.OptionalDouble;
+import org.jspecify.annotations.Nullable;
 
 /** Hands out stored readings, probe by probe, oldest first, as of one moment. */
 final class ReadingExport {
@@ -37,9 +35,9 @@ final class ReadingExport {
         try (PreparedStatement select =
                         connection.prepareStatement(
                                 "SELECT agent.name, cabinet.name, probe.name, position, unit,"
-                                    + " probe.id FROM probe JOIN cabinet ON cabinet.id = cabinet_id"
-                                    + " JOIN agent ON agent.id = agent_id ORDER BY agent.name,"
-                                    + " cabinet.name, probe.id");
+                                        + " probe.id FROM probe JOIN cabinet ON cabinet.id = cabinet_id"
+                                        + " JOIN agent ON agent.id = agent_id ORDER BY agent.name,"
+                                        + " cabinet.name, probe.id");
                 ResultSet rows = select.executeQuery()) {
             while (rows.next()) {
                 CabinetKey key = Keys.of(rows.getString(1), rows.getString(2));

@@ -3,7 +3,6 @@ package io.evenwarm.monitor.store;
 import io.evenwarm.monitor.history.ImportCount;
 import io.evenwarm.monitor.history.ProbeCurve;
 import io.evenwarm.monitor.history.StoredReading;
-
 import java.sql.Connection;
 import java.sql.PreparedStatement;
 import java.sql.SQLException;

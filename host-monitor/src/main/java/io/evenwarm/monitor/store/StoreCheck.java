@@ -1,7 +1,6 @@
 package io.evenwarm.monitor.store;
 
 import io.evenwarm.monitor.history.Tier;
-
 import java.sql.Connection;
 import java.sql.PreparedStatement;
 import java.sql.ResultSet;

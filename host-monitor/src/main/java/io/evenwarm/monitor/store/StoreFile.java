@@ -1,13 +1,12 @@
 package io.evenwarm.monitor.store;
 
-import org.sqlite.SQLiteConnection;
-
 import java.io.IOException;
 import java.nio.file.Files;
 import java.nio.file.Path;
 import java.nio.file.StandardCopyOption;
 import java.sql.Connection;
 import java.sql.SQLException;
+import org.sqlite.SQLiteConnection;
 
 /** Looks after the store of a data folder from outside, also while a monitor uses it. */
 public final class StoreFile extends StoreOutside {

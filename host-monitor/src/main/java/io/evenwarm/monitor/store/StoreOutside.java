@@ -3,7 +3,6 @@ package io.evenwarm.monitor.store;
 import io.evenwarm.monitor.history.ReadingFilter;
 import io.evenwarm.monitor.history.ReadingSink;
 import io.evenwarm.monitor.history.Tub;
-
 import java.io.IOException;
 import java.nio.file.Path;
 import java.sql.Connection;

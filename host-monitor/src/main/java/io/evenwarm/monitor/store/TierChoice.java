@@ -3,7 +3,6 @@ package io.evenwarm.monitor.store;
 import io.evenwarm.monitor.history.HistoryQueries;
 import io.evenwarm.monitor.history.Tier;
 import io.evenwarm.monitor.history.TimeSpan;
-
 import java.sql.Connection;
 import java.sql.PreparedStatement;
 import java.sql.ResultSet;

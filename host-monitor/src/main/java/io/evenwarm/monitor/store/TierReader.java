@@ -4,7 +4,6 @@ import io.evenwarm.monitor.history.HistoryQueries;
 import io.evenwarm.monitor.history.Summaries;
 import io.evenwarm.monitor.history.Tier;
 import io.evenwarm.monitor.history.TimeSpan;
-
 import java.sql.Connection;
 import java.sql.PreparedStatement;
 import java.sql.ResultSet;

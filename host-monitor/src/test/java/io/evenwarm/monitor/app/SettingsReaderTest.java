@@ -10,9 +10,6 @@ import io.evenwarm.monitor.history.Retention;
 import io.evenwarm.monitor.history.Tier;
 import io.evenwarm.quantity.TemperatureUnit;
 import io.evenwarm.settings.SettingsFault;
-
-import org.junit.jupiter.api.Test;
-
 import java.io.IOException;
 import java.io.InputStream;
 import java.nio.charset.StandardCharsets;
@@ -23,6 +20,7 @@ import java.util.Map;
 import java.util.Optional;
 import java.util.stream.Collectors;
 import java.util.stream.Stream;
+import org.junit.jupiter.api.Test;
 
 /** A settings file is read whole, and its faults are named all at once. */
 final class SettingsReaderTest {

@@ -12,10 +12,6 @@ import io.evenwarm.message.Reading;
 import io.evenwarm.monitor.history.CabinetKey;
 import io.evenwarm.monitor.history.ProbeCurve;
 import io.evenwarm.monitor.history.StoredReading;
-
-import org.junit.jupiter.api.Test;
-import org.junit.jupiter.api.io.TempDir;
-
 import java.io.IOException;
 import java.nio.charset.Charset;
 import java.nio.charset.StandardCharsets;
@@ -29,6 +25,8 @@ import java.util.Locale;
 import java.util.Map;
 import java.util.Optional;
 import java.util.OptionalDouble;
+import org.junit.jupiter.api.Test;
+import org.junit.jupiter.api.io.TempDir;
 
 /** Our own CSV comes back as it was; another logger's is read right, and its nonsense told. */
 final class ReadingsCsvTest {

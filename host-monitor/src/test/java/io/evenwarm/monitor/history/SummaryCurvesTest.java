@@ -2,11 +2,10 @@ package io.evenwarm.monitor.history;
 
 import static org.junit.jupiter.api.Assertions.assertEquals;
 
-import org.junit.jupiter.api.Test;
-
 import java.util.ArrayList;
 import java.util.List;
 import java.util.Locale;
+import org.junit.jupiter.api.Test;
 
 /** What a summed-up stretch looks like as a curve. Times are in minutes of one-minute stretches. */
 final class SummaryCurvesTest {

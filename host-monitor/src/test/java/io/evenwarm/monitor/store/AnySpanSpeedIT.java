@@ -8,10 +8,6 @@ import io.evenwarm.clock.SystemClock;
 import io.evenwarm.monitor.history.CabinetCurves;
 import io.evenwarm.monitor.history.Curve;
 import io.evenwarm.monitor.history.TimeSpan;
-
-import org.junit.jupiter.api.Test;
-import org.junit.jupiter.api.io.TempDir;
-
 import java.io.IOException;
 import java.nio.file.Path;
 import java.sql.SQLException;
@@ -23,6 +19,8 @@ import java.util.List;
 import java.util.Locale;
 import java.util.SplittableRandom;
 import java.util.concurrent.TimeUnit;
+import org.junit.jupiter.api.Test;
+import org.junit.jupiter.api.io.TempDir;
 
 /**
  * Opens spans from minutes to all there is of large stores, and prints how long the data of a

@@ -4,7 +4,6 @@ import io.evenwarm.message.AgentName;
 import io.evenwarm.message.CabinetName;
 import io.evenwarm.monitor.Journal;
 import io.evenwarm.monitor.history.CabinetKey;
-
 import java.nio.file.Path;
 import java.sql.Connection;
 import java.sql.PreparedStatement;

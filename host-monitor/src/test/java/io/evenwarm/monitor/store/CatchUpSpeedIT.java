@@ -12,10 +12,6 @@ import io.evenwarm.message.ProbePlace;
 import io.evenwarm.message.ProbeReading;
 import io.evenwarm.monitor.Journal;
 import io.evenwarm.monitor.history.CabinetKey;
-
-import org.junit.jupiter.api.Test;
-import org.junit.jupiter.api.io.TempDir;
-
 import java.io.IOException;
 import java.nio.file.Files;
 import java.nio.file.Path;
@@ -26,6 +22,8 @@ import java.util.ArrayList;
 import java.util.List;
 import java.util.Locale;
 import java.util.UUID;
+import org.junit.jupiter.api.Test;
+import org.junit.jupiter.api.io.TempDir;
 
 /**
  * Stores days of 24 probes at one reading each 5 s as they come when a monitor was away, in batches

@@ -1,7 +1,6 @@
 package io.evenwarm.monitor.store;
 
 import static io.evenwarm.monitor.Journal.good;
-
 import static org.junit.jupiter.api.Assertions.assertEquals;
 
 import io.evenwarm.clock.MonotonicClock;
@@ -12,15 +11,13 @@ import io.evenwarm.monitor.Journal;
 import io.evenwarm.monitor.history.CabinetCurves;
 import io.evenwarm.monitor.history.CabinetKey;
 import io.evenwarm.monitor.history.TimeSpan;
-
-import org.junit.jupiter.api.Test;
-import org.junit.jupiter.api.io.TempDir;
-
 import java.io.IOException;
 import java.nio.file.Files;
 import java.nio.file.Path;
 import java.util.Arrays;
 import java.util.Locale;
+import org.junit.jupiter.api.Test;
+import org.junit.jupiter.api.io.TempDir;
 
 /** Reads a day of three probes at one record a second, checks every point, and prints the time. */
 final class CurveSpeedIT {

@@ -3,15 +3,13 @@ package io.evenwarm.monitor.store;
 import static org.junit.jupiter.api.Assertions.assertEquals;
 
 import io.evenwarm.monitor.FileLayer;
-
-import org.junit.jupiter.api.Test;
-import org.junit.jupiter.api.io.TempDir;
-
 import java.io.IOException;
 import java.nio.charset.StandardCharsets;
 import java.nio.file.Files;
 import java.nio.file.Path;
 import java.util.List;
+import org.junit.jupiter.api.Test;
+import org.junit.jupiter.api.io.TempDir;
 
 /** Whichever call on the monitor's disk fails, its store stays sound and takes all in the end. */
 final class FailingDiskStoreIT {

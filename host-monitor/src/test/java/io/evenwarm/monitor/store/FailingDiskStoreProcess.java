@@ -2,14 +2,12 @@ package io.evenwarm.monitor.store;
 
 import com.sun.jna.Function;
 import com.sun.jna.NativeLibrary;
-
 import io.evenwarm.message.AgentName;
 import io.evenwarm.message.JournalRecord;
 import io.evenwarm.monitor.Journal;
 import io.evenwarm.monitor.history.CabinetKey;
 import io.evenwarm.monitor.history.Curve;
 import io.evenwarm.monitor.history.TimeSpan;
-
 import java.io.IOException;
 import java.nio.file.Files;
 import java.nio.file.Path;

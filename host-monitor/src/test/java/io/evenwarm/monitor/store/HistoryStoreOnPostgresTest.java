@@ -1,8 +1,7 @@
 package io.evenwarm.monitor.store;
 
-import org.junit.jupiter.api.io.TempDir;
-
 import java.nio.file.Path;
+import org.junit.jupiter.api.io.TempDir;
 
 /** {@link HistoryStoreTest} with the store on a PostgreSQL server. */
 @NeedsPostgres

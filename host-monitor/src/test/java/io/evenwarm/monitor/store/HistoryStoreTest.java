@@ -3,7 +3,6 @@ package io.evenwarm.monitor.store;
 import static io.evenwarm.monitor.Journal.at;
 import static io.evenwarm.monitor.Journal.bad;
 import static io.evenwarm.monitor.Journal.good;
-
 import static org.junit.jupiter.api.Assertions.assertEquals;
 import static org.junit.jupiter.api.Assertions.assertThrows;
 import static org.junit.jupiter.api.Assertions.assertTrue;
@@ -26,11 +25,6 @@ import io.evenwarm.monitor.history.LogEntry;
 import io.evenwarm.monitor.history.ProbeCurve;
 import io.evenwarm.monitor.history.TimeSpan;
 import io.evenwarm.quantity.RelativeHumidity;
-
-import org.junit.jupiter.api.AfterEach;
-import org.junit.jupiter.api.Test;
-import org.junit.jupiter.api.io.TempDir;
-
 import java.nio.file.Path;
 import java.time.Instant;
 import java.util.ArrayList;
@@ -38,6 +32,9 @@ import java.util.List;
 import java.util.Locale;
 import java.util.Optional;
 import java.util.Random;
+import org.junit.jupiter.api.AfterEach;
+import org.junit.jupiter.api.Test;
+import org.junit.jupiter.api.io.TempDir;
 
 /** What goes in comes out: once, in order, with gaps as gaps and spikes as spikes. */
 class HistoryStoreTest {

@@ -33,8 +33,7 @@ final class OutageTimesTest {
     @TempDir Path folder;
 
     private static Moment moment(int run, long second, Instant wall, boolean isTrusted) {
-        return new Moment(
-                new BootId(new UUID(5, run)), second * 1_000_000_000L, wall, isTrusted);
+        return new Moment(new BootId(new UUID(5, run)), second * 1_000_000_000L, wall, isTrusted);
     }
 
     private static Event event(
@@ -45,8 +44,7 @@ final class OutageTimesTest {
 
     private static final PreviousRun CUT =
             new PreviousRun(
-                    PreviousRun.Ending.POWER_LOSS,
-                    Optional.of(moment(1, 900, LAST_ALIVE, true)));
+                    PreviousRun.Ending.POWER_LOSS, Optional.of(moment(1, 900, LAST_ALIVE, true)));
 
     /** The run after the cut: what the agent sends, and what of it is dated when. */
     private List<LogEntry> logOf(JournalRecord... afterTheCut) throws IOException {
@@ -142,6 +140,8 @@ final class OutageTimesTest {
                                 Optional.of(
                                         new PreviousRun(
                                                 PreviousRun.Ending.ORDERLY, CUT.lastAlive()))));
-        assertTrue(log.stream().noneMatch(each -> each.words().contains("not running")), log::toString);
+        assertTrue(
+                log.stream().noneMatch(each -> each.words().contains("not running")),
+                log::toString);
     }
 }

@@ -1,7 +1,5 @@
 package io.evenwarm.monitor.store;
 
-import org.jspecify.annotations.Nullable;
-
 import java.io.IOException;
 import java.net.InetAddress;
 import java.net.ServerSocket;
@@ -21,6 +19,7 @@ import java.util.concurrent.ConcurrentHashMap;
 import java.util.concurrent.TimeUnit;
 import java.util.concurrent.atomic.AtomicInteger;
 import java.util.stream.Stream;
+import org.jspecify.annotations.Nullable;
 
 /**
  * A PostgreSQL server of the tests' own: Debian's programs on a data folder that goes with it. It

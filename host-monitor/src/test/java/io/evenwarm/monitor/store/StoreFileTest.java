@@ -7,16 +7,14 @@ import static org.junit.jupiter.api.Assertions.assertTrue;
 
 import io.evenwarm.message.AgentName;
 import io.evenwarm.monitor.Journal;
-
-import org.junit.jupiter.api.Test;
-import org.junit.jupiter.api.io.TempDir;
-
 import java.io.IOException;
 import java.nio.file.Files;
 import java.nio.file.Path;
 import java.util.Arrays;
 import java.util.concurrent.atomic.AtomicBoolean;
 import java.util.concurrent.atomic.AtomicReference;
+import org.junit.jupiter.api.Test;
+import org.junit.jupiter.api.io.TempDir;
 
 /** A store that is looked after from outside while its monitor writes. */
 final class StoreFileTest {

@@ -1,11 +1,10 @@
 package io.evenwarm.monitor.store;
 
-import org.junit.jupiter.api.io.TempDir;
-
 import java.nio.file.Path;
 import java.sql.Connection;
 import java.sql.DriverManager;
 import java.sql.SQLException;
+import org.junit.jupiter.api.io.TempDir;
 
 /** {@link UpkeepOfStoreTest} with the store on a PostgreSQL server. */
 @NeedsPostgres

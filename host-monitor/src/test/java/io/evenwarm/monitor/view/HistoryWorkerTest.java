@@ -11,14 +11,12 @@ import io.evenwarm.monitor.history.LogEntry;
 import io.evenwarm.monitor.history.ProbeSummaries;
 import io.evenwarm.monitor.history.Tier;
 import io.evenwarm.monitor.history.TimeSpan;
-
-import org.junit.jupiter.api.Test;
-
 import java.time.Duration;
 import java.time.Instant;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.Optional;
+import org.junit.jupiter.api.Test;
 
 final class HistoryWorkerTest {
 

@@ -31,7 +31,6 @@ import io.evenwarm.monitor.live.LiveView;
 import io.evenwarm.monitor.live.Liveness;
 import io.evenwarm.quantity.Duty;
 import io.evenwarm.quantity.Temperature;
-
 import java.time.Duration;
 import java.time.Instant;
 import java.util.ArrayList;

@@ -4,7 +4,6 @@ import io.evenwarm.agent.driver.sysfs.MachineBoot;
 import io.evenwarm.agent.durable.LifeNote;
 import io.evenwarm.clock.TrueTime;
 import io.evenwarm.message.Moment;
-
 import java.io.IOException;
 import java.lang.System.Logger;
 import java.lang.System.Logger.Level;

@@ -5,7 +5,6 @@ import io.evenwarm.agent.journal.Journal;
 import io.evenwarm.agent.serve.RunState;
 import io.evenwarm.clock.TrueTime;
 import io.evenwarm.message.PreviousRun;
-
 import java.lang.System.Logger;
 import java.lang.System.Logger.Level;
 import java.time.Instant;

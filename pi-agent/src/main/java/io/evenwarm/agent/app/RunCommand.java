@@ -6,12 +6,6 @@ import io.evenwarm.clock.MonotonicClock;
 import io.evenwarm.clock.SystemClock;
 import io.evenwarm.clock.WallClock;
 import io.evenwarm.settings.SettingsFault;
-
-import picocli.CommandLine.Command;
-import picocli.CommandLine.Model.CommandSpec;
-import picocli.CommandLine.Option;
-import picocli.CommandLine.Spec;
-
 import java.io.IOException;
 import java.io.InputStream;
 import java.io.OutputStream;
@@ -21,6 +15,10 @@ import java.util.List;
 import java.util.Optional;
 import java.util.concurrent.Callable;
 import java.util.concurrent.CompletableFuture;
+import picocli.CommandLine.Command;
+import picocli.CommandLine.Model.CommandSpec;
+import picocli.CommandLine.Option;
+import picocli.CommandLine.Spec;
 
 /** {@code run}. */
 @Command(

@@ -23,7 +23,6 @@ import io.evenwarm.clock.WallClock;
 import io.evenwarm.codec.JsonText;
 import io.evenwarm.message.BootId;
 import io.evenwarm.message.Moment;
-
 import java.lang.System.Logger;
 import java.lang.System.Logger.Level;
 import java.util.ArrayList;

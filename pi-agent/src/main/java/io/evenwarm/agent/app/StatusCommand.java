@@ -3,17 +3,15 @@ package io.evenwarm.agent.app;
 import io.evenwarm.agent.serve.LocalClient;
 import io.evenwarm.codec.JsonText;
 import io.evenwarm.message.Message;
-
+import java.io.PrintWriter;
+import java.util.LinkedHashMap;
+import java.util.Map;
+import java.util.concurrent.Callable;
 import picocli.CommandLine.Command;
 import picocli.CommandLine.Mixin;
 import picocli.CommandLine.Model.CommandSpec;
 import picocli.CommandLine.Option;
 import picocli.CommandLine.Spec;
-
-import java.io.PrintWriter;
-import java.util.LinkedHashMap;
-import java.util.Map;
-import java.util.concurrent.Callable;
 
 /** {@code status}. */
 @Command(

@@ -9,7 +9,6 @@ import io.evenwarm.message.ProbeReading;
 import io.evenwarm.message.Reading;
 import io.evenwarm.quantity.Quantity;
 import io.evenwarm.quantity.Temperature;
-
 import java.util.LinkedHashMap;
 import java.util.Locale;
 import java.util.Map;

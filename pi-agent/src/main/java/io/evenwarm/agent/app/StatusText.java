@@ -11,7 +11,6 @@ import io.evenwarm.message.ProbeReading;
 import io.evenwarm.message.Reading;
 import io.evenwarm.quantity.Quantity;
 import io.evenwarm.quantity.TemperatureUnit;
-
 import java.time.temporal.ChronoUnit;
 import java.util.ArrayList;
 import java.util.List;

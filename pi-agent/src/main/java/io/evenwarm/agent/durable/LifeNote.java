@@ -2,7 +2,6 @@ package io.evenwarm.agent.durable;
 
 import io.evenwarm.message.BootId;
 import io.evenwarm.message.Moment;
-
 import java.io.IOException;
 import java.nio.file.Path;
 import java.time.Instant;

@@ -7,7 +7,6 @@ import io.evenwarm.message.JournalRecord.Event;
 import io.evenwarm.message.Moment;
 import io.evenwarm.message.PreviousRun;
 import io.evenwarm.message.PreviousRun.Ending;
-
 import java.sql.Connection;
 import java.sql.PreparedStatement;
 import java.sql.ResultSet;

@@ -10,7 +10,6 @@ import io.evenwarm.message.JournalRecord;
 import io.evenwarm.message.JournalRecord.Event;
 import io.evenwarm.message.Moment;
 import io.evenwarm.message.PreviousRun;
-
 import java.io.IOException;
 import java.time.Duration;
 import java.time.Instant;

@@ -6,7 +6,6 @@ import io.evenwarm.message.JournalRecord;
 import io.evenwarm.message.JournalRecord.Readings;
 import io.evenwarm.message.Moment;
 import io.evenwarm.message.PreviousRun;
-
 import java.io.IOException;
 import java.nio.channels.FileChannel;
 import java.nio.file.FileAlreadyExistsException;

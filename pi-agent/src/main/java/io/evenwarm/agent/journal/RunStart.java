@@ -1,7 +1,6 @@
 package io.evenwarm.agent.journal;
 
 import io.evenwarm.message.Moment;
-
 import java.util.Optional;
 
 /**

@@ -6,10 +6,6 @@ import io.evenwarm.message.CabinetName;
 import io.evenwarm.message.JournalRecord;
 import io.evenwarm.message.JournalRecord.Event;
 import io.evenwarm.message.Moment;
-
-import org.jspecify.annotations.Nullable;
-import org.sqlite.SQLiteConfig;
-
 import java.io.IOException;
 import java.nio.file.Path;
 import java.sql.Connection;
@@ -24,6 +20,8 @@ import java.util.List;
 import java.util.Map;
 import java.util.Optional;
 import java.util.UUID;
+import org.jspecify.annotations.Nullable;
+import org.sqlite.SQLiteConfig;
 
 /** Reads the file over a connection of its own, which follows when another file takes its place. */
 final class SqliteJournalReader implements JournalReader {

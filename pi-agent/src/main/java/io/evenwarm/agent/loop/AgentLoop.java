@@ -6,7 +6,6 @@ import io.evenwarm.message.BootId;
 import io.evenwarm.message.Command;
 import io.evenwarm.message.CommandOutcome;
 import io.evenwarm.message.Moment;
-
 import java.time.Instant;
 import java.util.ArrayList;
 import java.util.List;

@@ -10,7 +10,6 @@ import io.evenwarm.message.Command;
 import io.evenwarm.message.CommandOutcome;
 import io.evenwarm.message.Message;
 import io.evenwarm.message.PreviousRun;
-
 import java.nio.file.Path;
 import java.time.Duration;
 import java.util.ArrayList;

@@ -1,7 +1,6 @@
 package io.evenwarm.agent.serve;
 
 import io.evenwarm.message.PreviousRun;
-
 import java.time.Instant;
 import java.util.Optional;
 

@@ -5,7 +5,6 @@ import io.evenwarm.agent.port.CommandIntake;
 import io.evenwarm.clock.MonotonicClock;
 import io.evenwarm.message.AgentName;
 import io.evenwarm.message.Moment;
-
 import java.util.List;
 import java.util.function.Supplier;
 

@@ -4,7 +4,6 @@ import io.evenwarm.codec.MessageCodec;
 import io.evenwarm.message.CommandOutcome;
 import io.evenwarm.message.Message;
 import io.evenwarm.message.Message.Hello;
-
 import java.util.ArrayDeque;
 import java.util.List;
 import java.util.Optional;

@@ -2,7 +2,6 @@ package io.evenwarm.agent.journal;
 
 import com.sun.jna.Function;
 import com.sun.jna.NativeLibrary;
-
 import io.evenwarm.agent.HandClock;
 import io.evenwarm.agent.durable.FileLatchStore;
 import io.evenwarm.agent.plant.CabinetBuild;
@@ -14,7 +13,6 @@ import io.evenwarm.message.Command;
 import io.evenwarm.message.JournalRecord;
 import io.evenwarm.message.JournalRecord.Readings;
 import io.evenwarm.quantity.Temperature;
-
 import java.io.IOException;
 import java.nio.file.Files;
 import java.nio.file.Path;

@@ -13,11 +13,6 @@ import io.evenwarm.message.JournalRecord.Event;
 import io.evenwarm.message.Moment;
 import io.evenwarm.message.PreviousRun;
 import io.evenwarm.message.PreviousRun.Ending;
-
-import org.junit.jupiter.api.AfterEach;
-import org.junit.jupiter.api.Test;
-import org.junit.jupiter.api.io.TempDir;
-
 import java.io.IOException;
 import java.nio.file.Path;
 import java.sql.Connection;
@@ -31,6 +26,9 @@ import java.util.List;
 import java.util.Optional;
 import java.util.TimeZone;
 import java.util.UUID;
+import org.junit.jupiter.api.AfterEach;
+import org.junit.jupiter.api.Test;
+import org.junit.jupiter.api.io.TempDir;
 
 /** What the journal tells of times: of a clock that is set late, and of how the last run ended. */
 final class JournalTimesTest {

@@ -7,7 +7,6 @@ import io.evenwarm.agent.port.Latch;
 import io.evenwarm.agent.port.LatchStore;
 import io.evenwarm.message.CabinetSnapshot;
 import io.evenwarm.message.FindingCode;
-
 import java.io.IOException;
 import java.nio.file.Path;
 import java.util.List;

@@ -12,7 +12,6 @@ import io.evenwarm.message.AgentName;
 import io.evenwarm.message.CabinetName;
 import io.evenwarm.message.CabinetSnapshot;
 import io.evenwarm.message.CommandOutcome;
-
 import java.nio.file.Path;
 import java.time.Duration;
 import java.util.List;

@@ -19,15 +19,13 @@ import io.evenwarm.message.Message;
 import io.evenwarm.message.Message.Hello;
 import io.evenwarm.message.Moment;
 import io.evenwarm.quantity.Temperature;
-
-import org.junit.jupiter.api.Test;
-import org.junit.jupiter.api.io.TempDir;
-
 import java.io.IOException;
 import java.nio.file.Files;
 import java.nio.file.Path;
 import java.util.List;
 import java.util.Optional;
+import org.junit.jupiter.api.Test;
+import org.junit.jupiter.api.io.TempDir;
 
 /**
  * The agent's own loop on a simulated cabinet and a virtual clock, with the real journal and the

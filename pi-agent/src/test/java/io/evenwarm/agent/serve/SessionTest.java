@@ -2,7 +2,6 @@ package io.evenwarm.agent.serve;
 
 import static io.evenwarm.agent.Snapshots.cabinet;
 import static io.evenwarm.agent.Snapshots.healthy;
-
 import static org.junit.jupiter.api.Assertions.assertEquals;
 import static org.junit.jupiter.api.Assertions.assertFalse;
 import static org.junit.jupiter.api.Assertions.assertTrue;
@@ -15,14 +14,12 @@ import io.evenwarm.message.CommandOutcome;
 import io.evenwarm.message.JournalRecord;
 import io.evenwarm.message.Message;
 import io.evenwarm.message.Message.Hello;
-
-import org.junit.jupiter.api.Test;
-
 import java.util.ArrayList;
 import java.util.List;
 import java.util.Optional;
 import java.util.concurrent.atomic.AtomicInteger;
 import java.util.stream.IntStream;
+import org.junit.jupiter.api.Test;
 
 /** The session's logic, without threads, links or real time. */
 final class SessionTest {

@@ -2,8 +2,6 @@ package io.evenwarm.agent.testing;
 
 import static org.junit.jupiter.api.Assertions.assertEquals;
 
-import org.junit.jupiter.api.Assumptions;
-
 import java.io.IOException;
 import java.nio.charset.StandardCharsets;
 import java.nio.file.Files;
@@ -11,6 +9,7 @@ import java.nio.file.Path;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.stream.Stream;
+import org.junit.jupiter.api.Assumptions;
 
 /** {@code src/test/native/file_layer.c}, between a process of its own and one folder's files. */
 public final class FileLayer {

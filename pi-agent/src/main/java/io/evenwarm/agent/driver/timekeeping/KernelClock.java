@@ -4,7 +4,6 @@ import com.sun.jna.Memory;
 import com.sun.jna.Native;
 import com.sun.jna.Platform;
 import com.sun.jna.Pointer;
-
 import java.lang.System.Logger;
 import java.lang.System.Logger.Level;
 import java.util.OptionalInt;
