@@ -62,15 +62,29 @@ final class MessageCodecTest {
         assertEquals(new Decoded.Understood<>(time), codec.decode(octets));
     }
 
+    /** Keys of a message itself; the page's schema marks the same ones with a question mark. */
+    private static final Set<String> MAY_BE_MISSING =
+            Set.of(
+                    "pair-result.role",
+                    "pair-result.name",
+                    "pair-state.code",
+                    "pair-state.monitor",
+                    "pair-state.key");
+
     @Test
     void eachMissingOrNullOrWronglyTypedValueIsAReasonThatNamesItsKey() throws IOException {
         for (Map.Entry<String, Message> sample : SampleMessages.all().entrySet()) {
             for (String key : tree(sample.getValue()).keySet()) {
                 String what = sample.getKey() + "." + key;
-                String missing = reason(changed(sample.getValue(), map -> map.remove(key)));
-                assertTrue(missing.contains(key), what + " missing: " + missing);
-                String isNull = reason(changed(sample.getValue(), map -> map.put(key, null)));
-                assertTrue(isNull.contains(key), what + " null: " + isNull);
+                byte[] without = changed(sample.getValue(), map -> map.remove(key));
+                if (MAY_BE_MISSING.contains(what)) {
+                    assertTrue(codec.decode(without).value().isPresent(), what);
+                } else {
+                    String missing = reason(without);
+                    assertTrue(missing.contains(key), what + " missing: " + missing);
+                    String isNull = reason(changed(sample.getValue(), map -> map.put(key, null)));
+                    assertTrue(isNull.contains(key), what + " null: " + isNull);
+                }
                 Map<String, Object> nested = Map.of("a", List.of(List.of()));
                 String wrong = reason(changed(sample.getValue(), map -> map.put(key, nested)));
                 assertTrue(wrong.contains(key), what + " wrong: " + wrong);

@@ -14,6 +14,7 @@ import io.evenwarm.agent.port.CabinetDevices;
 import io.evenwarm.agent.port.LatchStore;
 import io.evenwarm.agent.port.SetPointStore;
 import io.evenwarm.agent.port.SnapshotListener;
+import io.evenwarm.agent.serve.PairingDesk;
 import io.evenwarm.agent.serve.ServeContext;
 import io.evenwarm.agent.serve.SnapshotBoard;
 import io.evenwarm.clock.MonotonicClock;
@@ -152,7 +153,12 @@ final class RunningAgent implements AutoCloseable {
                 journal,
                 loop,
                 monotonic,
-                () -> links.map(MonitorLinks::troubles).orElse(List.of()));
+                () -> links.map(MonitorLinks::troubles).orElse(List.of()),
+                new PairingDesk(
+                        configuration.name(),
+                        KnownMonitors.of(configuration),
+                        () -> StateFolder.identity(configuration.stateFolder()),
+                        monotonic));
     }
 
     private static LoopClock clock(

@@ -20,6 +20,7 @@ import java.util.function.Supplier;
  * @param commands where a person's commands go
  * @param clock real time, for keep-alives and silences
  * @param troubles each place where monitors should connect and can't; any thread may ask
+ * @param pairing who may come in, and do what
  */
 public record ServeContext(
         AgentName name,
@@ -30,4 +31,30 @@ public record ServeContext(
         JournalFeed journal,
         CommandIntake commands,
         MonotonicClock clock,
-        Supplier<List<String>> troubles) {}
+        Supplier<List<String>> troubles,
+        PairingDesk pairing) {
+
+    /** Where nobody comes by a key: every link is one at the machine itself, or a line. */
+    public ServeContext(
+            AgentName name,
+            String program,
+            double clockRate,
+            Supplier<Moment> now,
+            SnapshotBoard board,
+            JournalFeed journal,
+            CommandIntake commands,
+            MonotonicClock clock,
+            Supplier<List<String>> troubles) {
+        this(
+                name,
+                program,
+                clockRate,
+                now,
+                board,
+                journal,
+                commands,
+                clock,
+                troubles,
+                PairingDesk.shut(name, clock));
+    }
+}
