@@ -131,7 +131,8 @@ public final class SignedCommands {
     private static Optional<PublicKey> publicKey(String hex) {
         try {
             byte[] der = HEX.parseHex(hex);
-            PublicKey key = KeyFactory.getInstance("EC").generatePublic(new X509EncodedKeySpec(der));
+            PublicKey key =
+                    KeyFactory.getInstance("EC").generatePublic(new X509EncodedKeySpec(der));
             // One key, one pin: a second encoding of the same key must not be another name for it.
             boolean isOurs =
                     key instanceof ECPublicKey ec

@@ -163,8 +163,7 @@ final class IdentityTest {
         Identity before = Identity.loadOrCreate(file, "egg room");
         Identity renamed = Identity.loadOrCreate(file, "evenwarm");
         assertEquals(before.pin(), renamed.pin());
-        assertEquals(
-                "CN=evenwarm", renamed.certificate().getSubjectX500Principal().getName());
+        assertEquals("CN=evenwarm", renamed.certificate().getSubjectX500Principal().getName());
         assertEquals(
                 "CN=evenwarm",
                 Identity.load(file).certificate().getSubjectX500Principal().getName());

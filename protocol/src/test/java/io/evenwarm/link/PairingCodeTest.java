@@ -59,8 +59,7 @@ final class PairingCodeTest {
         Random random = new Random(6189);
         int same = 0;
         for (int i = 0; i < 200_000; i++) {
-            String toMonitor =
-                    PairingCode.code(BETWEEN, MONITOR, nonce(random), nonce(random));
+            String toMonitor = PairingCode.code(BETWEEN, MONITOR, nonce(random), nonce(random));
             String toAgent = PairingCode.code(AGENT, BETWEEN, nonce(random), nonce(random));
             same += toMonitor.equals(toAgent) ? 1 : 0;
         }

@@ -76,8 +76,7 @@ final class SignedCommandsTest {
         String other = Identity.create("other").publicKey();
         assertEquals(
                 wrong,
-                refusal(
-                        new Message.SignedCommand(1, other, good.request(), good.signature())));
+                refusal(new Message.SignedCommand(1, other, good.request(), good.signature())));
         Message.SignedCommand another =
                 SignedCommands.sign(
                         MONITOR,

@@ -95,7 +95,9 @@ final class Evenwarm implements Callable<Integer> {
                         });
     }
 
-    /** The settings, or what counts while there is no settings file; empty when there are faults. */
+    /**
+     * The settings, or what counts while there is no settings file; empty when there are faults.
+     */
     Optional<MonitorSettings> settingsOrUsual() {
         return Files.exists(settingsPath())
                 ? settings()

@@ -87,7 +87,8 @@ final class PairCommand implements Callable<Integer> {
         }
         Matcher tls = ADDRESS.matcher(address);
         boolean isSerial = SERIAL.matcher(address).matches();
-        int port = tls.matches() && tls.group(3) != null ? Integer.parseInt(tls.group(3)) : USUAL_PORT;
+        int port =
+                tls.matches() && tls.group(3) != null ? Integer.parseInt(tls.group(3)) : USUAL_PORT;
         if (!isSerial && (!tls.matches() || port < 1 || port > 65_535)) {
             err.println(
                     "evenwarm: give a host or an address, with :port unless that is "
@@ -176,8 +177,7 @@ final class PairCommand implements Callable<Integer> {
                         () -> {
                             try (BufferedReader in =
                                     new BufferedReader(
-                                            new InputStreamReader(
-                                                    input, StandardCharsets.UTF_8))) {
+                                            new InputStreamReader(input, StandardCharsets.UTF_8))) {
                                 String line = in.readLine();
                                 while (line != null && lines.offer(line)) {
                                     line = in.readLine();

@@ -95,10 +95,7 @@ final class SettingsAppender {
             channel.force(true);
         }
         Files.move(
-                fresh,
-                target,
-                StandardCopyOption.ATOMIC_MOVE,
-                StandardCopyOption.REPLACE_EXISTING);
+                fresh, target, StandardCopyOption.ATOMIC_MOVE, StandardCopyOption.REPLACE_EXISTING);
     }
 
     /** A basic string of TOML 1.0. */

@@ -87,7 +87,8 @@ public final class PairingCall {
         try {
             return new Paired(agent, new AgentName(result.name().get()), result.role().get());
         } catch (IllegalArgumentException e) {
-            throw new LinkException("the agent has a name that can't be used: " + e.getMessage(), e);
+            throw new LinkException(
+                    "the agent has a name that can't be used: " + e.getMessage(), e);
         }
     }
 

@@ -105,7 +105,11 @@ final class PairCommand implements Callable<Integer> {
             all.forEach(
                     each ->
                             out.println(
-                                    each.name() + ": " + word(each.role()) + ", key " + each.key()));
+                                    each.name()
+                                            + ": "
+                                            + word(each.role())
+                                            + ", key "
+                                            + each.key()));
         }
         problems.forEach(each -> spec.commandLine().getErr().println("evenwarm-agent: " + each));
         return problems.isEmpty() ? ExitCode.DONE : ExitCode.NO;

@@ -129,7 +129,8 @@ public final class FilePairedMonitors implements PairedMonitors {
                 }
             }
         }
-        throw new IOException(note(key).path() + " is no note of a paired monitor but has " + lines);
+        throw new IOException(
+                note(key).path() + " is no note of a paired monitor but has " + lines);
     }
 
     private static String word(Role role) {

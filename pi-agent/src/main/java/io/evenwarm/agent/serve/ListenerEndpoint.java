@@ -53,7 +53,8 @@ final class ListenerEndpoint extends Endpoint {
             return;
         }
         SessionRunner session =
-                new SessionRunner(context, link, Peer.at(link), true, Message.HistoryBatch.MAX_RECORDS);
+                new SessionRunner(
+                        context, link, Peer.at(link), true, Message.HistoryBatch.MAX_RECORDS);
         if (session.isStranger() && strangerCount() >= MAX_STRANGERS) {
             turnAway(link, "another monitor is being paired: try again after it");
             return;

@@ -205,8 +205,7 @@ public final class PairingDesk {
                 }
                 hasNews = false;
                 Optional<Attempt> shown = attempt.filter(each -> each.code.isPresent());
-                long left =
-                        OPEN_SECONDS - (clock.nanos() - openedNanos) / NANOS_PER_SECOND;
+                long left = OPEN_SECONDS - (clock.nanos() - openedNanos) / NANOS_PER_SECOND;
                 return Optional.of(
                         new Message.PairState(
                                 !isEnded,
@@ -268,7 +267,12 @@ public final class PairingDesk {
         }
 
         private void fail(Attempt asked, String why) {
-            LOG.log(Level.WARNING, "{0}, key {1}, is not paired: {2}", asked.monitor, asked.key, why);
+            LOG.log(
+                    Level.WARNING,
+                    "{0}, key {1}, is not paired: {2}",
+                    asked.monitor,
+                    asked.key,
+                    why);
             attempt = Optional.empty();
             asked.end(Attempt.refusal("not paired: " + why));
             if (triesLeft == 0) {

@@ -158,6 +158,10 @@ final class Session implements AutoCloseable {
         } else if (message instanceof Message.CommandRequest request) {
             refusalOfPlain()
                     .ifPresentOrElse(why -> refuse(request.id(), why), () -> commanded(request));
+            if (isLine()) {
+                // Its sender may have missed it: the next one can be signed.
+                replies.add(judge.challenge());
+            }
         } else if (message instanceof Message.SignedCommand command) {
             signed(command);
         } else if (message instanceof Message.PairOpen open) {
@@ -229,8 +233,7 @@ final class Session implements AutoCloseable {
             end("pairing needs the sender's own key, once");
             return;
         }
-        PairingDesk.Attempt begun =
-                context.pairing().begin(shown.get(), request.name(), wakeup);
+        PairingDesk.Attempt begun = context.pairing().begin(shown.get(), request.name(), wakeup);
         attempt = Optional.of(begun);
         begun.commit().ifPresent(replies::add);
     }

@@ -41,8 +41,7 @@ final class SessionRunner implements Runnable {
     /**
      * @param from who is at the other end of {@code link}
      */
-    SessionRunner(
-            ServeContext context, Link link, Peer from, boolean speaksFirst, int maxRecords) {
+    SessionRunner(ServeContext context, Link link, Peer from, boolean speaksFirst, int maxRecords) {
         this.context = context;
         this.link = link;
         this.from = from;
@@ -79,7 +78,8 @@ final class SessionRunner implements Runnable {
         Runnable raise = own::raise;
         long begin = context.clock().nanos();
         try (link;
-                Session session = new Session(context, from, speaksFirst, maxRecords, raise, begin)) {
+                Session session =
+                        new Session(context, from, speaksFirst, maxRecords, raise, begin)) {
             converseWhileSubscribed(session, own, raise);
             log(session);
         } catch (LinkException e) {

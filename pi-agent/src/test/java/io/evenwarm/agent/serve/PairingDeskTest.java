@@ -74,8 +74,7 @@ final class PairingDeskTest {
         assertEquals(Map.of(), monitors.all(), "one yes is not enough");
         assertEquals(Optional.empty(), attempt.result());
         window.said(true);
-        assertEquals(
-                Map.of(MONITOR, new Paired(MONITOR, Role.LOOK, "desk")), monitors.all());
+        assertEquals(Map.of(MONITOR, new Paired(MONITOR, Role.LOOK, "desk")), monitors.all());
         Message.PairResult result = attempt.result().orElseThrow();
         assertEquals(Optional.of(Role.LOOK), result.role());
         assertEquals(Optional.of("egg room"), result.name());
@@ -95,8 +94,7 @@ final class PairingDeskTest {
         assertEquals(
                 Optional.of(PairingCode.code(AGENT.pin(), MONITOR, reveal.nonce(), NONCE)),
                 news(window).code());
-        assertEquals(
-                Optional.empty(), attempt.revealed("55".repeat(32)), "a nonce is said once");
+        assertEquals(Optional.empty(), attempt.revealed("55".repeat(32)), "a nonce is said once");
         assertEquals(
                 Optional.of(PairingCode.code(AGENT.pin(), MONITOR, reveal.nonce(), NONCE)),
                 withNews(window).code());

@@ -111,8 +111,7 @@ final class SameSessionOverEveryLinkTest {
             agent.server().serveLine("serial", () -> SerialLinks.open(cable.left(), BAUD));
             Identity monitorKey = Identity.create("monitor");
             agent.monitors().with(monitorKey.pin(), Role.OPERATE);
-            Link link =
-                    SignedCommands.signing(SerialLinks.open(cable.right(), BAUD), monitorKey);
+            Link link = SignedCommands.signing(SerialLinks.open(cable.right(), BAUD), monitorKey);
             List<String> here = ScriptedMonitor.wholeSession(agent, link);
             assertSame(inMemory(), here);
             System.out.println(

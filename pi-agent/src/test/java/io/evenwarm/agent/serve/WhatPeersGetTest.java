@@ -47,12 +47,9 @@ final class WhatPeersGetTest {
     private final ListJournal journal = new ListJournal();
     private final HeldCommands commands = new HeldCommands();
     private final ListedMonitors monitors =
-            new ListedMonitors()
-                    .with(LOOKER.pin(), Role.LOOK)
-                    .with(OPERATOR.pin(), Role.OPERATE);
+            new ListedMonitors().with(LOOKER.pin(), Role.LOOK).with(OPERATOR.pin(), Role.OPERATE);
     private final PairingDesk desk =
-            new PairingDesk(
-                    new AgentName("egg room"), monitors, () -> AgentRig.IDENTITY, clock);
+            new PairingDesk(new AgentName("egg room"), monitors, () -> AgentRig.IDENTITY, clock);
     private final ServeContext context =
             new ServeContext(
                     new AgentName("egg room"),
@@ -223,8 +220,7 @@ final class WhatPeersGetTest {
             List<Message> greeting = talk.say(hello());
             String got = words(talk.say(message));
             boolean wasGiven = commands.commands().size() > before;
-            boolean isEnded =
-                    greeting.stream().anyMatch(each -> each instanceof Message.Goodbye);
+            boolean isEnded = greeting.stream().anyMatch(each -> each instanceof Message.Goodbye);
             return (isEnded ? "nothing: it was sent away at its hello" : got)
                     + (wasGiven ? " (done)" : "");
         }
@@ -310,7 +306,8 @@ final class WhatPeersGetTest {
             clock.advanceSeconds(6);
             assertTrue(
                     words(talk.say())
-                            .endsWith("goodbye: this monitor is not paired with the agent any more"));
+                            .endsWith(
+                                    "goodbye: this monitor is not paired with the agent any more"));
             assertEquals(List.of(), commands.commands());
         }
     }
