@@ -417,7 +417,8 @@ final class GuardTest {
     @Test
     void aLostProbeIsNamed() {
         judgeFor(10, 31);
-        GuardVerdict verdict = judgeFor(11, 31, LOST, 31);
+        assertFalse(has(judgeFor(2, 31, LOST, 31), FindingCode.PROBE_LOST));
+        GuardVerdict verdict = judge(31, LOST, 31);
         Finding finding = finding(verdict, FindingCode.PROBE_LOST).orElseThrow();
         assertEquals("middle", finding.probe().orElseThrow().value());
         assertEquals(GuardState.ALLOWING, verdict.state());

@@ -18,6 +18,9 @@ final class BlockMeans {
     /** Half a tick: a block ends with the nearest tick. */
     private static final double ENOUGH_SECONDS = SECONDS - 0.5;
 
+    /** What a probe did between two samples so far apart is no step: its scatter begins anew. */
+    private static final double GAP_NANOS = 15e9;
+
     private final int[] probes;
     private final double[] sum;
     private final int[] ticks;
@@ -90,14 +93,15 @@ final class BlockMeans {
     }
 
     private void takeSample(int i, double celsius, long atNanos) {
+        boolean isGap = atNanos - lastAtNanos[i] > GAP_NANOS;
         double step = celsius - last[i];
-        double bend = step - lastStep[i];
+        double bend = isGap ? Double.NaN : step - lastStep[i];
         if (Double.isFinite(bend)) {
             // Of independent samples a bend has three times the variance of a step; a steady
             // rise or fall has none.
             squaredSteps[i] += bend * bend / 3;
         }
-        lastStep[i] = step;
+        lastStep[i] = isGap ? Double.NaN : step;
         isSame[i] &= step == 0;
         last[i] = celsius;
         lastAtNanos[i] = atNanos;

@@ -40,6 +40,8 @@ public final class CabinetHealth {
     /** A tick this late was a pause: what the air did meanwhile is not known. */
     private static final double PAUSE_SECONDS = 20;
 
+    private static final int NO_PROBE = -1;
+
     private final int[] watchedOf;
     private final int[] tubOf;
     private final BlockMeans tubBlocks;
@@ -131,6 +133,7 @@ public final class CabinetHealth {
             Interference circumstances) {
         if (elapsedSeconds > PAUSE_SECONDS) {
             wasInterfered = true;
+            door.restart();
             return;
         }
         double share = wasHeaterOn ? 1 : 0;
@@ -181,6 +184,12 @@ public final class CabinetHealth {
                         && layers.fan().verdict() != FanHealth.Verdict.STOPPED;
         judgeHeater(common, setPoint, isSound, isOpen, interference);
         for (int i = 0; i < tubs.length; i++) {
+            tubs[i].scatter()
+                    .take(
+                            tubBlocks.meanSquaredStep(i),
+                            tubBlocks.samples(i),
+                            isQuiet,
+                            layers.loudestSquaredStep(NO_PROBE));
             tubs[i].take(tubBlocks.celsius(i), common, isQuiet);
         }
         boolean isHeaterHot =
@@ -385,6 +394,9 @@ public final class CabinetHealth {
 
     /** Root mean square of a probe's steps from sample to sample, K. */
     public double stepKelvin(int probe) {
+        if (tubOf[probe] >= 0) {
+            return tubs[tubOf[probe]].scatter().stepKelvin();
+        }
         int watched = watchedOf[probe];
         return watched < 0 ? 0 : layers.probe(watched).scatter().stepKelvin();
     }

@@ -48,6 +48,7 @@ final class FrozenSense {
     private int seenBlocks;
     private double usualRange;
     private double usualRun;
+    private boolean wasSound;
     private boolean isFrozen;
 
     /**
@@ -74,6 +75,7 @@ final class FrozenSense {
         usualRun *= 1 - FORGETS_A_BLOCK;
         if (!wasSame) {
             endRun(isSound);
+            wasSound = isSound;
             lowest = expected;
             highest = expected;
             return;
@@ -82,14 +84,18 @@ final class FrozenSense {
             neighbours.set(expectedCelsius);
             expected = expectedCelsius;
         }
-        if (runBlocks == 0 || hasJumped) {
+        // What the neighbours did while a look or a test of the relay moved them counts for nothing
+        // once it is over: layers that part by themselves are no sign of a probe that stands still.
+        boolean beginsAnew = hasJumped || (isSound && !wasSound);
+        wasSound = isSound;
+        if (runBlocks == 0 || beginsAnew) {
             lowest = expected;
             highest = expected;
         }
         runBlocks++;
         lowest = Math.min(lowest, expected);
         highest = Math.max(highest, expected);
-        if (runBlocks == SETTLED_BLOCKS || (hasJumped && runBlocks > SETTLED_BLOCKS)) {
+        if (runBlocks == SETTLED_BLOCKS || (beginsAnew && runBlocks > SETTLED_BLOCKS)) {
             lateLowest = expected;
             lateHighest = expected;
         } else if (runBlocks > SETTLED_BLOCKS) {

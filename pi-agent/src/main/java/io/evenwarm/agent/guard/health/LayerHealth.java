@@ -232,8 +232,25 @@ final class LayerHealth {
             probes[i]
                     .frozen()
                     .take(blocks.wasSame(i), blocks.samples(i), expected, hasJumped, isSound);
-            probes[i].scatter().take(blocks.meanSquaredStep(i), blocks.samples(i), isQuiet);
+            probes[i]
+                    .scatter()
+                    .take(
+                            blocks.meanSquaredStep(i),
+                            blocks.samples(i),
+                            isQuiet,
+                            loudestSquaredStep(i));
         }
+    }
+
+    /** The largest {@link ScatterSense#squaredStep()} of the probes but this one, K². */
+    double loudestSquaredStep(int butWatched) {
+        double loudest = 0;
+        for (int i = 0; i < count; i++) {
+            if (i != butWatched) {
+                loudest = Math.max(loudest, probes[i].scatter().squaredStep());
+            }
+        }
+        return loudest;
     }
 
     private boolean noTrouble() {

@@ -55,9 +55,7 @@ final class ProbeHealth {
     }
 
     boolean isTrusted() {
-        return trouble == ProbeTrouble.NONE
-                || trouble == ProbeTrouble.SWAPPED
-                || trouble == ProbeTrouble.NOISY;
+        return trouble == ProbeTrouble.NONE || trouble == ProbeTrouble.SWAPPED;
     }
 
     /**
@@ -83,6 +81,7 @@ final class ProbeHealth {
             boolean isAirStill,
             boolean isDisturbed) {
         takeFrozen(deviationKelvin);
+        takeNoise();
         if (trouble == ProbeTrouble.FROZEN || Double.isNaN(deviationKelvin)) {
             return;
         }
@@ -91,7 +90,7 @@ final class ProbeHealth {
         blocksSinceRight = isRight ? 0 : blocksSinceRight + 1;
         boolean isAlone = fast.cause() == LayerCauses.Cause.PROBE && fast.probe() == index;
         double least = isDisturbed ? FALLEN_DISTURBED_KELVIN : FALLEN_KELVIN;
-        boolean isFar = isAlone && Math.abs(fast.kelvin()) > least && !isOpen;
+        boolean isFar = isAlone && Math.abs(fast.kelvin()) > least && !isOpen && !scatter.isLoud();
         if (!isFar) {
             fallenBlocks = 0;
         } else {
@@ -119,10 +118,14 @@ final class ProbeHealth {
             raise(ProbeTrouble.DRIFTING, medium.kelvin());
         } else if (trouble == ProbeTrouble.NONE && swapBlocks >= SWAP_BLOCKS) {
             raise(ProbeTrouble.SWAPPED, medium.kelvin());
-        } else if (trouble == ProbeTrouble.NONE && scatter.isNoisy()) {
-            raise(ProbeTrouble.NOISY, scatter.stepKelvin());
         }
         clear(away, isSwap, isAirStill);
+    }
+
+    private void takeNoise() {
+        if (trouble == ProbeTrouble.NONE && scatter.isNoisy()) {
+            raise(ProbeTrouble.NOISY, scatter.stepKelvin());
+        }
     }
 
     /** As far as it can be judged before the layers are learned. */

@@ -21,6 +21,10 @@ final class TubHealth {
     private static final double CLEARED_KELVIN = 0.3;
     private static final int CLEARED_BLOCKS = 360;
 
+    /** Without noise for so long: it no longer scatters. */
+    private static final int QUIET_BLOCKS = 60;
+
+    private final ScatterSense scatter = new ScatterSense();
     private final Lag tub = new Lag(MINUTE_SECONDS);
     private final Lag air = new Lag(AIR_SECONDS);
     private final double[] ring = new double[RING_BLOCKS];
@@ -30,6 +34,7 @@ final class TubHealth {
     private double deviationKelvin;
     private int driftBlocks;
     private int clearBlocks;
+    private int quietBlocks;
     private ProbeTrouble trouble = ProbeTrouble.NONE;
 
     /**
@@ -44,6 +49,7 @@ final class TubHealth {
             blocks = 0;
             return;
         }
+        takeNoise();
         double now = tub.step(tubCelsius);
         double away = now - air.step(airCelsius);
         deviationKelvin = away - usualKelvin;
@@ -53,7 +59,7 @@ final class TubHealth {
         blocks = blocks + 1 >= 2 * RING_BLOCKS ? RING_BLOCKS + slot + 1 : blocks + 1;
         // Only downwards: one that turns hot is not to be disbelieved for it.
         boolean isLeaving = moved < 0 && now < airCelsius;
-        if (Math.abs(moved) > FALLEN_KELVIN && isLeaving) {
+        if (Math.abs(moved) > FALLEN_KELVIN && isLeaving && !scatter.isLoud()) {
             trouble = ProbeTrouble.FALLEN_OUT;
             clearBlocks = 0;
         }
@@ -70,9 +76,26 @@ final class TubHealth {
             trouble = ProbeTrouble.DRIFTING;
         }
         clearBlocks = Math.abs(deviationKelvin) < CLEARED_KELVIN ? clearBlocks + 1 : 0;
-        if (clearBlocks >= CLEARED_BLOCKS) {
+        if (clearBlocks >= CLEARED_BLOCKS && trouble != ProbeTrouble.NOISY) {
             trouble = ProbeTrouble.NONE;
         }
+    }
+
+    private void takeNoise() {
+        if (trouble == ProbeTrouble.NONE && scatter.isNoisy()) {
+            trouble = ProbeTrouble.NOISY;
+            quietBlocks = 0;
+        } else if (trouble == ProbeTrouble.NOISY) {
+            quietBlocks = scatter.isNoisy() ? 0 : quietBlocks + 1;
+            if (quietBlocks >= QUIET_BLOCKS) {
+                trouble = ProbeTrouble.NONE;
+            }
+        }
+    }
+
+    /** Its scatter takes each block before {@link #take}. */
+    ScatterSense scatter() {
+        return scatter;
     }
 
     ProbeTrouble trouble() {

@@ -42,6 +42,22 @@ class ProbeSensesTest {
     }
 
     @Test
+    void whatNeighboursDidWhileTheCabinetWasDisturbedIsNotHeldAgainstAProbe() {
+        soundHours(12);
+        for (int i = 0; i < 30; i++) {
+            frozen.take(true, 3, 31.5 + 0.02 * i, false, false);
+        }
+        for (int i = 0; i < 30; i++) {
+            frozen.take(true, 3, 32.1, false, true);
+            assertFalse(frozen.isFrozen(), "block " + i);
+        }
+        for (int i = 0; i < 60; i++) {
+            frozen.take(true, 3, 32.1 + 0.01 * i, false, true);
+        }
+        assertTrue(frozen.isFrozen());
+    }
+
+    @Test
     void oneOtherValueAndItIsNoLongerFrozen() {
         aProbeThatStaysWhileItsNeighboursMoveIsFrozen();
         frozen.take(false, 3, 32, false, true);
@@ -51,7 +67,7 @@ class ProbeSensesTest {
     private void scatterHours(int hours, double kelvin) {
         for (int i = 0; i < hours * 360; i++) {
             double step = kelvin * random.nextGaussian();
-            scatter.take(step * step, 3, true);
+            scatter.take(step * step, 3, true, 0);
         }
     }
 
@@ -64,6 +80,52 @@ class ProbeSensesTest {
         assertEquals(0.3, scatter.stepKelvin(), 0.1);
         scatterHours(1, 0.03);
         assertFalse(scatter.isNoisy());
+    }
+
+    @Test
+    void noiseIsFoundWithTheDoorOpenUnlessTheOthersJumpToo() {
+        scatterHours(6, 0.03);
+        for (int i = 0; i < 30; i++) {
+            scatter.take(0.3, 3, false, 0.2);
+        }
+        assertFalse(scatter.isNoisy());
+        for (int i = 0; i < 30; i++) {
+            scatter.take(0.3, 3, false, 0.001);
+        }
+        assertTrue(scatter.isNoisy());
+    }
+
+    @Test
+    void aProbeInATubIsNoisyUntilTenMinutesAfterTheNoise() {
+        TubHealth tub = new TubHealth();
+        tubMinutes(tub, 120, 0.001);
+        assertEquals(ProbeTrouble.NONE, tub.trouble());
+        tubMinutes(tub, 1, 4);
+        assertEquals(ProbeTrouble.NOISY, tub.trouble());
+        tubMinutes(tub, 60, 0.001);
+        assertEquals(ProbeTrouble.NONE, tub.trouble());
+    }
+
+    private static void tubMinutes(TubHealth tub, int minutes, double meanSquaredStep) {
+        for (int i = 0; i < 6 * minutes; i++) {
+            tub.scatter().take(meanSquaredStep, 3, true, 0);
+            tub.take(31.5, 31.5, true);
+        }
+    }
+
+    @Test
+    void aWildProbeIsFoundInHalfAMinuteAndOneFreakSampleIsNot() {
+        scatterHours(6, 0.03);
+        scatter.take(9, 3, true, 0);
+        scatter.take(9, 3, true, 0);
+        scatter.take(0.001, 3, true, 0);
+        assertFalse(scatter.isNoisy());
+        scatterHours(1, 0.03);
+        for (int i = 0; i < 3; i++) {
+            assertFalse(scatter.isNoisy());
+            scatter.take(9, 3, true, 0);
+        }
+        assertTrue(scatter.isNoisy());
     }
 
     @Test
