@@ -116,6 +116,16 @@ final class Schema {
         @JsonSubTypes.Type(value = Message.Time.class, name = "time"),
         @JsonSubTypes.Type(value = Message.KeepAlive.class, name = "keep-alive"),
         @JsonSubTypes.Type(value = Message.Goodbye.class, name = "goodbye"),
+        @JsonSubTypes.Type(value = Message.Challenge.class, name = "challenge"),
+        @JsonSubTypes.Type(value = Message.SignedCommand.class, name = "signed-command"),
+        @JsonSubTypes.Type(value = Message.PairRequest.class, name = "pair-request"),
+        @JsonSubTypes.Type(value = Message.PairCommit.class, name = "pair-commit"),
+        @JsonSubTypes.Type(value = Message.PairNonce.class, name = "pair-nonce"),
+        @JsonSubTypes.Type(value = Message.PairReveal.class, name = "pair-reveal"),
+        @JsonSubTypes.Type(value = Message.PairConfirm.class, name = "pair-confirm"),
+        @JsonSubTypes.Type(value = Message.PairResult.class, name = "pair-result"),
+        @JsonSubTypes.Type(value = Message.PairOpen.class, name = "pair-open"),
+        @JsonSubTypes.Type(value = Message.PairState.class, name = "pair-state"),
     })
     private interface MessageTypes {}
 

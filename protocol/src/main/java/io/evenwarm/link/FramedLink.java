@@ -35,6 +35,7 @@ final class FramedLink implements Link {
 
     private final Octets octets;
     private final String peer;
+    private final Optional<KeyPin> peerKey;
     private final AtomicLong discarded = new AtomicLong();
 
     private final ReentrantLock sending = new ReentrantLock();
@@ -47,14 +48,20 @@ final class FramedLink implements Link {
     private boolean closed;
     private @Nullable LinkException lost;
 
-    private FramedLink(Octets octets, String peer) {
+    private FramedLink(Octets octets, String peer, Optional<KeyPin> peerKey) {
         this.octets = octets;
         this.peer = peer;
+        this.peerKey = peerKey;
     }
 
     /** A link that reads from now on. */
     static FramedLink over(Octets octets, String peer) {
-        FramedLink link = new FramedLink(octets, peer);
+        return over(octets, peer, Optional.empty());
+    }
+
+    /** As the other, with the key that the other side has proved to hold. */
+    static FramedLink over(Octets octets, String peer, Optional<KeyPin> peerKey) {
+        FramedLink link = new FramedLink(octets, peer, peerKey);
         Thread reader = new Thread(link.new Reading(), "evenwarm link reader: " + peer);
         reader.setDaemon(true);
         reader.start();
@@ -129,6 +136,11 @@ final class FramedLink implements Link {
     @Override
     public String peer() {
         return peer;
+    }
+
+    @Override
+    public Optional<KeyPin> peerKey() {
+        return peerKey;
     }
 
     @Override

@@ -15,6 +15,7 @@ import java.security.cert.X509Certificate;
 import java.security.spec.ECGenParameterSpec;
 import java.time.Instant;
 import java.util.Date;
+import java.util.HexFormat;
 import org.bouncycastle.asn1.x500.X500Name;
 import org.bouncycastle.asn1.x500.X500NameBuilder;
 import org.bouncycastle.asn1.x500.style.BCStyle;
@@ -34,7 +35,12 @@ import org.bouncycastle.operator.jcajce.JcaContentSignerBuilder;
 public final class Identity {
 
     private static final String CURVE = "secp256r1";
-    private static final String SIGNATURE = "SHA256withECDSA";
+
+    /** ECDSA with SHA-256, its two numbers in DER (RFC 3279 s.2.2.3). */
+    static final String SIGNATURE = "SHA256withECDSA";
+
+    /** Of the curve's order. */
+    static final int KEY_BITS = 256;
 
     /** Fixed, since a Raspberry Pi that makes its identity may not know the date yet. */
     private static final Instant NOT_BEFORE = Instant.parse("2000-01-01T00:00:00Z");
@@ -66,13 +72,22 @@ public final class Identity {
             SecureRandom random = new SecureRandom();
             KeyPairGenerator generator = KeyPairGenerator.getInstance("EC");
             generator.initialize(new ECGenParameterSpec(CURVE), random);
-            KeyPair pair = generator.generateKeyPair();
+            return certified(name, generator.generateKeyPair(), notBefore, notAfter);
+        } catch (GeneralSecurityException e) {
+            throw new IllegalStateException("this Java can't make an EC P-256 key", e);
+        }
+    }
+
+    private static Identity certified(
+            String name, KeyPair pair, Instant notBefore, Instant notAfter) {
+        try {
             X500Name subject =
                     new X500NameBuilder(BCStyle.INSTANCE).addRDN(BCStyle.CN, name).build();
             X509CertificateHolder holder =
                     new JcaX509v3CertificateBuilder(
                                     subject,
-                                    new BigInteger(SERIAL_BITS, random).add(BigInteger.ONE),
+                                    new BigInteger(SERIAL_BITS, new SecureRandom())
+                                            .add(BigInteger.ONE),
                                     Date.from(notBefore),
                                     Date.from(notAfter),
                                     subject,
@@ -102,10 +117,26 @@ public final class Identity {
         return new Identity(content.key(), content.certificate());
     }
 
-    /** The identity in {@code file}, or a new one, saved there, when there is no such file. */
+    /**
+     * The identity in {@code file}, or a new one, saved there, when there is no such file.
+     *
+     * @param name stands in the certificate, which anybody who connects sees before they are let
+     *     in; an identity with another name there gets a new certificate for its old key
+     */
     public static Identity loadOrCreate(Path file, String name) throws IOException {
         try {
-            return load(file);
+            Identity found = load(file);
+            if (found.isFor(name)) {
+                return found;
+            }
+            Identity renamed =
+                    certified(
+                            name,
+                            new KeyPair(found.certificate.getPublicKey(), found.key),
+                            NOT_BEFORE,
+                            NOT_AFTER);
+            renamed.save(file);
+            return renamed;
         } catch (NoSuchFileException e) {
             Identity created = create(name);
             created.save(file);
@@ -124,6 +155,29 @@ public final class Identity {
     /** What the other side must know this identity by. */
     public KeyPin pin() {
         return KeyPin.of(certificate.getPublicKey());
+    }
+
+    private boolean isFor(String name) {
+        X500Name subject = X500Name.getInstance(certificate.getSubjectX500Principal().getEncoded());
+        return subject.equals(
+                new X500NameBuilder(BCStyle.INSTANCE).addRDN(BCStyle.CN, name).build());
+    }
+
+    /** The public key as a SubjectPublicKeyInfo in DER (RFC 5280 s.4.1); hexadecimal. */
+    public String publicKey() {
+        return HexFormat.of().formatHex(certificate.getPublicKey().getEncoded());
+    }
+
+    /** ECDSA with SHA-256 over {@code octets}, in DER. */
+    byte[] sign(byte[] octets) {
+        try {
+            Signature signer = Signature.getInstance(SIGNATURE);
+            signer.initSign(key);
+            signer.update(octets);
+            return signer.sign();
+        } catch (GeneralSecurityException e) {
+            throw new IllegalStateException("this Java can't sign with an EC P-256 key", e);
+        }
     }
 
     PrivateKey key() {

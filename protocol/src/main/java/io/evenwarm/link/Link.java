@@ -33,6 +33,14 @@ public interface Link extends AutoCloseable {
     /** Who is at the other end, in words for a log or a person. */
     String peer();
 
+    /**
+     * The key that the other side has proved to hold; empty on a line that proves none, such as a
+     * serial one or a local socket.
+     */
+    default Optional<KeyPin> peerKey() {
+        return Optional.empty();
+    }
+
     /** How many damaged or misunderstood frames were passed over so far. */
     long discardedFrames();
 

@@ -6,7 +6,7 @@ import java.security.Principal;
 import java.security.PrivateKey;
 import java.security.cert.CertificateException;
 import java.security.cert.X509Certificate;
-import java.util.Set;
+import java.util.function.Predicate;
 import javax.net.ssl.KeyManager;
 import javax.net.ssl.SSLContext;
 import javax.net.ssl.SSLEngine;
@@ -28,12 +28,12 @@ final class PinnedTls {
 
     private PinnedTls() {}
 
-    static SSLContext context(Identity own, Set<KeyPin> trusted) {
+    static SSLContext context(Identity own, Predicate<KeyPin> trusted) {
         try {
             SSLContext context = SSLContext.getInstance(VERSION);
             context.init(
                     new KeyManager[] {new OneIdentity(own)},
-                    new TrustManager[] {new PinsOnly(Set.copyOf(trusted))},
+                    new TrustManager[] {new PinsOnly(trusted)},
                     null);
             return context;
         } catch (GeneralSecurityException e) {
@@ -94,15 +94,15 @@ final class PinnedTls {
     }
 
     private static final class PinsOnly extends X509ExtendedTrustManager {
-        private final Set<KeyPin> pins;
+        private final Predicate<KeyPin> trusted;
 
-        PinsOnly(Set<KeyPin> pins) {
-            this.pins = pins;
+        PinsOnly(Predicate<KeyPin> trusted) {
+            this.trusted = trusted;
         }
 
         private void check(X509Certificate[] chain) throws CertificateException {
             KeyPin shown = KeyPin.of(chain[0].getPublicKey());
-            if (!pins.contains(shown)) {
+            if (!trusted.test(shown)) {
                 throw new UntrustedKeyException(shown);
             }
         }

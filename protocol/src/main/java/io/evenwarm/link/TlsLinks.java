@@ -9,10 +9,12 @@ import java.net.ServerSocket;
 import java.net.Socket;
 import java.net.SocketTimeoutException;
 import java.time.Duration;
+import java.util.Optional;
 import java.util.Set;
 import java.util.concurrent.CompletableFuture;
 import java.util.concurrent.TimeUnit;
 import java.util.concurrent.atomic.AtomicBoolean;
+import java.util.function.Predicate;
 import javax.net.ssl.SSLContext;
 import javax.net.ssl.SSLException;
 import javax.net.ssl.SSLParameters;
@@ -46,8 +48,28 @@ public final class TlsLinks {
         return listen(address, own, trusted, TlsListener.HANDSHAKE_MAX);
     }
 
+    /**
+     * As the other, for keys that come and go.
+     *
+     * @param trusted whether a key may come in; asked at each handshake, on a thread of its own
+     */
+    public static TlsListener listen(
+            InetSocketAddress address, Identity own, Predicate<KeyPin> trusted)
+            throws LinkException {
+        return listen(address, own, trusted, TlsListener.HANDSHAKE_MAX);
+    }
+
     static TlsListener listen(
             InetSocketAddress address, Identity own, Set<KeyPin> trusted, Duration handshakeMax)
+            throws LinkException {
+        return listen(address, own, Set.copyOf(trusted)::contains, handshakeMax);
+    }
+
+    private static TlsListener listen(
+            InetSocketAddress address,
+            Identity own,
+            Predicate<KeyPin> trusted,
+            Duration handshakeMax)
             throws LinkException {
         if (address.isUnresolved()) {
             throw new LinkException("the name " + address.getHostString() + " has no address");
@@ -83,6 +105,21 @@ public final class TlsLinks {
     public static Link connect(
             InetSocketAddress address, Identity own, Set<KeyPin> trusted, Duration timeout)
             throws LinkException {
+        return connect(address, own, Set.copyOf(trusted)::contains, timeout);
+    }
+
+    /**
+     * Connects to whoever listens there, to be paired with it: the pairing must then prove {@link
+     * Link#peerKey()} before anything else is believed.
+     */
+    public static Link connectToPair(InetSocketAddress address, Identity own, Duration timeout)
+            throws LinkException {
+        return connect(address, own, any -> true, timeout);
+    }
+
+    private static Link connect(
+            InetSocketAddress address, Identity own, Predicate<KeyPin> trusted, Duration timeout)
+            throws LinkException {
         String where = address.getHostString() + ":" + address.getPort();
         if (address.isUnresolved()) {
             throw new LinkException("the name " + address.getHostString() + " has no address");
@@ -107,7 +144,7 @@ public final class TlsLinks {
             if (late.get()) {
                 throw new SocketTimeoutException();
             }
-            return FramedLink.over(octets, peer(secure, where));
+            return FramedLink.over(octets, peer(secure, where), Optional.of(peerKey(secure)));
         } catch (IOException e) {
             if (e instanceof SSLException) {
                 TlsRefusals.letArrive(plain);
@@ -144,10 +181,12 @@ public final class TlsLinks {
 
     /** Address and key of the other side, once the handshake has proved the key. */
     static String peer(SSLSocket secure, String where) throws IOException {
-        return where
-                + " ("
-                + KeyPin.of(secure.getSession().getPeerCertificates()[0].getPublicKey())
-                + ")";
+        return where + " (" + peerKey(secure) + ")";
+    }
+
+    /** The key that the handshake has proved. */
+    static KeyPin peerKey(SSLSocket secure) throws IOException {
+        return KeyPin.of(secure.getSession().getPeerCertificates()[0].getPublicKey());
     }
 
     private static void waitUntilLetIn(TlsOctets octets) throws IOException {

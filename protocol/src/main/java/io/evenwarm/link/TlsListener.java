@@ -208,7 +208,7 @@ public final class TlsListener implements LinkListener {
             octets.write(new byte[] {TlsLinks.LET_IN});
             if (finish(plain)) {
                 limit.cancel(false);
-                hand(FramedLink.over(octets, peer));
+                hand(FramedLink.over(octets, peer, Optional.of(TlsLinks.peerKey(secure))));
             } else {
                 octets.close();
                 refuse(where, TOO_LATE);

@@ -127,4 +127,128 @@ public sealed interface Message {
 
     /** The sender is about to close the link. */
     record Goodbye(String reason) implements Message {}
+
+    /**
+     * What the commands of this session must be signed with, from an agent on a line that proves
+     * nobody's key by itself.
+     *
+     * @param nonce {@value #NONCE_OCTETS} random octets, other ones after each hello; hexadecimal
+     */
+    record Challenge(String nonce) implements Message {
+        public Challenge {
+            Hexadecimal.require("a challenge's nonce", nonce, NONCE_OCTETS, NONCE_OCTETS);
+        }
+    }
+
+    /**
+     * A command on such a line.
+     *
+     * @param counter larger than that of each one before, after the same challenge
+     * @param key the sender's SubjectPublicKeyInfo in DER; hexadecimal
+     * @param request the octets of the {@link CommandRequest}; hexadecimal
+     * @param signature ECDSA with SHA-256, in DER, over challenge, counter and request; hexadecimal
+     */
+    record SignedCommand(long counter, String key, String request, String signature)
+            implements Message {
+        public SignedCommand {
+            Hexadecimal.require("a key", key, 1, MAX_KEY_OCTETS);
+            Hexadecimal.require("a signed request", request, 1, MAX_REQUEST_OCTETS);
+            Hexadecimal.require("a signature", signature, 1, MAX_SIGNATURE_OCTETS);
+        }
+
+        /** Room for any command there is, and little more. */
+        public static final int MAX_REQUEST_OCTETS = 4096;
+
+        private static final int MAX_SIGNATURE_OCTETS = 256;
+    }
+
+    /**
+     * A monitor wants to be paired.
+     *
+     * @param name what it calls itself, for the person at the agent
+     * @param key its SubjectPublicKeyInfo in DER; hexadecimal
+     */
+    record PairRequest(String name, String key) implements Message {
+        public PairRequest {
+            Names.require("monitor name", name);
+            Hexadecimal.require("a key", key, 1, MAX_KEY_OCTETS);
+        }
+    }
+
+    /**
+     * The agent binds itself to its nonce before it has seen the monitor's.
+     *
+     * @param key its SubjectPublicKeyInfo in DER; hexadecimal
+     * @param commitment SHA-256 over both keys' pins and the nonce; hexadecimal
+     */
+    record PairCommit(String key, String commitment) implements Message {
+        public PairCommit {
+            Hexadecimal.require("a key", key, 1, MAX_KEY_OCTETS);
+            Hexadecimal.require("a commitment", commitment, NONCE_OCTETS, NONCE_OCTETS);
+        }
+    }
+
+    /** The monitor's nonce: {@value #NONCE_OCTETS} random octets; hexadecimal. */
+    record PairNonce(String nonce) implements Message {
+        public PairNonce {
+            Hexadecimal.require("a nonce", nonce, NONCE_OCTETS, NONCE_OCTETS);
+        }
+    }
+
+    /** The agent's nonce, to which it had bound itself; hexadecimal. */
+    record PairReveal(String nonce) implements Message {
+        public PairReveal {
+            Hexadecimal.require("a nonce", nonce, NONCE_OCTETS, NONCE_OCTETS);
+        }
+    }
+
+    /** What the person at the sender's end says to the code: the same at both ends, or not. */
+    record PairConfirm(boolean accepted) implements Message {}
+
+    /**
+     * What came of a pairing.
+     *
+     * @param outcome in words for a person
+     * @param role what the monitor may do from now on; empty when it was refused
+     * @param name the agent's name; empty when it was refused
+     */
+    record PairResult(CommandOutcome outcome, Optional<Role> role, Optional<String> name)
+            implements Message {}
+
+    /**
+     * A command at the agent's own machine asks it to let monitors pair until that command ends.
+     *
+     * @param role what a monitor that is paired now may do
+     */
+    record PairOpen(Role role) implements Message {}
+
+    /**
+     * How pairing goes, for the command that asked for it; sent when it changes.
+     *
+     * @param open whether a monitor may still ask
+     * @param paired whether one was paired; then it is not open any more
+     * @param secondsLeft until no more
+     * @param triesLeft how many more monitors may ask
+     * @param words what happened, for a person
+     * @param code six digits to compare with those that the monitor shows; there while the agent
+     *     waits for a person's word
+     * @param monitor what the monitor calls itself; with a code
+     * @param key the monitor's pin; with a code
+     */
+    record PairState(
+            boolean open,
+            boolean paired,
+            int secondsLeft,
+            int triesLeft,
+            String words,
+            Optional<String> code,
+            Optional<String> monitor,
+            Optional<String> key)
+            implements Message {}
+
+    /** Octets of a nonce, a challenge and a commitment: 256 bits. */
+    int NONCE_OCTETS = 32;
+
+    /** Octets of a SubjectPublicKeyInfo; one of an EC P-256 key has 91. */
+    int MAX_KEY_OCTETS = 512;
 }

@@ -19,11 +19,13 @@ import io.evenwarm.message.ProbeName;
 import io.evenwarm.message.ProbePlace;
 import io.evenwarm.message.ProbeReading;
 import io.evenwarm.message.Reading;
+import io.evenwarm.message.Role;
 import io.evenwarm.quantity.Duty;
 import io.evenwarm.quantity.Quantity;
 import io.evenwarm.quantity.RelativeHumidity;
 import io.evenwarm.quantity.Temperature;
 import java.time.Instant;
+import java.util.HexFormat;
 import java.util.List;
 import java.util.Optional;
 import java.util.Random;
@@ -44,7 +46,7 @@ final class RandomMessages {
     }
 
     Message message() {
-        return switch (random.nextInt(12)) {
+        return switch (random.nextInt(22)) {
             case 0 ->
                     new Message.Hello(
                             list(4, random::nextInt),
@@ -71,6 +73,31 @@ final class RandomMessages {
                             perhaps(() -> text(60)));
             case 9 -> new Message.Time(moment(), perhaps(this::number));
             case 10 -> new Message.KeepAlive();
+            case 11 -> new Message.Challenge(octets(32, 32));
+            case 12 ->
+                    new Message.SignedCommand(
+                            number(), octets(1, 512), octets(1, 4096), octets(1, 256));
+            case 13 -> new Message.PairRequest(name(), octets(1, 512));
+            case 14 -> new Message.PairCommit(octets(1, 512), octets(32, 32));
+            case 15 -> new Message.PairNonce(octets(32, 32));
+            case 16 -> new Message.PairReveal(octets(32, 32));
+            case 17 -> new Message.PairConfirm(random.nextBoolean());
+            case 18 ->
+                    new Message.PairResult(
+                            new CommandOutcome.Refused(text(100)),
+                            perhaps(() -> one(Role.values())),
+                            perhaps(() -> text(64)));
+            case 19 -> new Message.PairOpen(one(Role.values()));
+            case 20 ->
+                    new Message.PairState(
+                            random.nextBoolean(),
+                            random.nextBoolean(),
+                            random.nextInt(),
+                            random.nextInt(),
+                            text(100),
+                            perhaps(() -> text(6)),
+                            perhaps(() -> text(64)),
+                            perhaps(() -> text(71)));
             default -> new Message.Goodbye(text(300));
         };
     }
@@ -228,6 +255,12 @@ final class RandomMessages {
             case 2 -> one(Long.MIN_VALUE, Long.MAX_VALUE, -1L, 0L);
             default -> random.nextInt();
         };
+    }
+
+    private String octets(int min, int max) {
+        byte[] octets = new byte[min + random.nextInt(max - min + 1)];
+        random.nextBytes(octets);
+        return HexFormat.of().formatHex(octets);
     }
 
     private String name() {

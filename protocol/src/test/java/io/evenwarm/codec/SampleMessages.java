@@ -19,6 +19,7 @@ import io.evenwarm.message.ProbeName;
 import io.evenwarm.message.ProbePlace;
 import io.evenwarm.message.ProbeReading;
 import io.evenwarm.message.Reading;
+import io.evenwarm.message.Role;
 import io.evenwarm.quantity.Duty;
 import io.evenwarm.quantity.RelativeHumidity;
 import io.evenwarm.quantity.Temperature;
@@ -71,6 +72,9 @@ final class SampleMessages {
                             "damp",
                             ProbePlace.of("door side"),
                             new Reading.Good(new RelativeHumidity(81.3), 3_599_900_000_000L)));
+
+    /** Only looks like a key. */
+    private static final String KEY = "3059301306072a8648ce3d0201";
 
     private SampleMessages() {}
 
@@ -134,6 +138,33 @@ final class SampleMessages {
         all.put("time-answered", new Message.Time(MOMENT, Optional.of(3_599_999_000_123L)));
         all.put("keep-alive", new Message.KeepAlive());
         all.put("goodbye", new Message.Goodbye("the monitor is closing"));
+        all.put("challenge", new Message.Challenge("c0".repeat(32)));
+        all.put(
+                "signed-command",
+                new Message.SignedCommand(3, KEY, "bf6474797065ff", "3006020101020102"));
+        all.put("pair-request", new Message.PairRequest("desk", KEY));
+        all.put("pair-commit", new Message.PairCommit(KEY, "5a".repeat(32)));
+        all.put("pair-nonce", new Message.PairNonce("0b".repeat(32)));
+        all.put("pair-reveal", new Message.PairReveal("0a".repeat(32)));
+        all.put("pair-confirm", new Message.PairConfirm(true));
+        all.put(
+                "pair-result",
+                new Message.PairResult(
+                        new CommandOutcome.Done("desk is paired and may look"),
+                        Optional.of(Role.LOOK),
+                        Optional.of("egg room")));
+        all.put("pair-open", new Message.PairOpen(Role.OPERATE));
+        all.put(
+                "pair-state",
+                new Message.PairState(
+                        true,
+                        false,
+                        270,
+                        4,
+                        "compare the digits",
+                        Optional.of("012345"),
+                        Optional.of("desk"),
+                        Optional.of("sha256:" + "0f".repeat(32))));
         return all;
     }
 

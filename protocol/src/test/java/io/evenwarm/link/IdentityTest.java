@@ -155,4 +155,17 @@ final class IdentityTest {
     private static void assertContains(Exception e, String words) {
         assertTrue(String.valueOf(e.getMessage()).contains(words), e.getMessage());
     }
+
+    /** Whoever connects sees the certificate before anything is known of them. */
+    @Test
+    void aNewNameInTheCertificateLeavesTheKeyAsItWas() throws IOException {
+        Path file = folder.resolve("renamed.pem");
+        Identity before = Identity.loadOrCreate(file, "egg room");
+        Identity renamed = Identity.loadOrCreate(file, "evenwarm");
+        assertEquals(before.pin(), renamed.pin());
+        assertEquals("CN=evenwarm", renamed.certificate().getSubjectX500Principal().getName());
+        assertEquals(
+                "CN=evenwarm",
+                Identity.load(file).certificate().getSubjectX500Principal().getName());
+    }
 }

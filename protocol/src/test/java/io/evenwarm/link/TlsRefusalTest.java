@@ -109,7 +109,7 @@ final class TlsRefusalTest {
 
     @Test
     void aListenerThatSpeaksOnlyTls12IsRefused() throws Exception {
-        SSLContext context = PinnedTls.context(AGENT, Set.of(MONITOR.pin()));
+        SSLContext context = PinnedTls.context(AGENT, MONITOR.pin()::equals);
         try (SSLServerSocket old =
                 (SSLServerSocket)
                         context.getServerSocketFactory()

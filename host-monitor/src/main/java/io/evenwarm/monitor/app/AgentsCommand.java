@@ -14,7 +14,8 @@ import picocli.CommandLine.ParentCommand;
         name = "agents",
         mixinStandardHelpOptions = true,
         versionProvider = Version.class,
-        description = "Lists the agents in the settings.")
+        description = "Lists the agents in the settings.",
+        subcommands = PairCommand.class)
 final class AgentsCommand implements Callable<Integer> {
 
     @ParentCommand private @Nullable Evenwarm evenwarm;
@@ -22,9 +23,13 @@ final class AgentsCommand implements Callable<Integer> {
     @Option(names = "--json", description = "print one JSON object")
     private boolean asJson;
 
+    Evenwarm program() {
+        return Parents.of(evenwarm);
+    }
+
     @Override
     public Integer call() {
-        Evenwarm program = Parents.of(evenwarm);
+        Evenwarm program = program();
         Optional<MonitorSettings> settings = program.settings();
         if (settings.isEmpty()) {
             return Evenwarm.BAD_INPUT;

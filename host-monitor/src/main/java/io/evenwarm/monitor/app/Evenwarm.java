@@ -99,6 +99,25 @@ final class Evenwarm implements Callable<Integer> {
                         });
     }
 
+    /**
+     * The settings, or what counts while there is no settings file; empty when there are faults.
+     */
+    Optional<MonitorSettings> settingsOrUsual() {
+        return Files.exists(settingsPath())
+                ? settings()
+                : SettingsReader.parse(settingsPath(), "", folders)
+                        .fold(accepted -> Optional.of(accepted.settings()), no -> Optional.empty());
+    }
+
+    /** Where the settings stand, or would stand. */
+    Path settingsPath() {
+        return settingsFile == null ? folders.settings() : settingsFile;
+    }
+
+    Folders folders() {
+        return folders;
+    }
+
     private void print(List<SettingsFault> faults) {
         faults.forEach(fault -> output.err().println(fault.text()));
     }

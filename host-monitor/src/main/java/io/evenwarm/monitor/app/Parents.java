@@ -2,13 +2,13 @@ package io.evenwarm.monitor.app;
 
 import org.jspecify.annotations.Nullable;
 
-/** The program that a command belongs to. */
+/** The program, or the command, that a command belongs to. */
 final class Parents {
 
     private Parents() {}
 
     /** The command line fills the field in before it calls a command. */
-    static Evenwarm of(@Nullable Evenwarm parent) {
+    static <T> T of(@Nullable T parent) {
         if (parent == null) {
             throw new IllegalStateException("called without the command line");
         }

@@ -4,6 +4,7 @@ import io.evenwarm.link.Identity;
 import io.evenwarm.link.Link;
 import io.evenwarm.link.LinkException;
 import io.evenwarm.link.SerialLinks;
+import io.evenwarm.link.SignedCommands;
 import io.evenwarm.link.TlsLinks;
 import io.evenwarm.monitor.intake.AgentAddress;
 import io.evenwarm.monitor.intake.LinkOpener;
@@ -22,7 +23,12 @@ final class Routes {
                 entry.route()
                         .fold(
                                 tls -> () -> connect(tls, own),
-                                serial -> () -> SerialLinks.open(serial.port(), serial.baud()));
+                                serial ->
+                                        () ->
+                                                SignedCommands.signing(
+                                                        SerialLinks.open(
+                                                                serial.port(), serial.baud()),
+                                                        own));
         return new AgentAddress(entry.name(), entry.route().where(), opener);
     }
 

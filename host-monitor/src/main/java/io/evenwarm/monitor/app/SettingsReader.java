@@ -27,7 +27,7 @@ import java.util.regex.Pattern;
 final class SettingsReader {
 
     private static final int AGENTS_MAX = 64;
-    private static final int DEFAULT_BAUD = 115_200;
+    static final int DEFAULT_BAUD = 115_200;
     private static final String DEFAULT_NAME = "monitor";
     private static final String NAME_FORM =
             "1 to 64 letters, digits, spaces or . _ - that begin with a letter or digit";

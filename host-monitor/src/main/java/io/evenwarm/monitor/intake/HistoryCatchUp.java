@@ -35,6 +35,7 @@ final class HistoryCatchUp {
     private final HistoryWriter history;
     private long lastAskedOrServedNanos;
     private long askedAfter;
+    private long discardedBefore;
     private Message.@Nullable HistoryBatch unstored;
     private long retryAtNanos;
     private Optional<String> trouble = Optional.empty();
@@ -78,9 +79,21 @@ final class HistoryCatchUp {
             if (nowNanos - retryAtNanos >= 0) {
                 store(link, batch, nowNanos);
             }
-        } else if (nowNanos - lastAskedOrServedNanos > SILENCE_MAX.toNanos()) {
+        } else if (mayHaveMissedOne(link)
+                || nowNanos - lastAskedOrServedNanos > SILENCE_MAX.toNanos()) {
             begin(link, nowNanos);
         }
+    }
+
+    /**
+     * Whether a damaged frame was passed over since the last look. It may have been a batch, and on a
+     * bad line nothing would go on if each one cost the wait for silence.
+     */
+    private boolean mayHaveMissedOne(Link link) {
+        long discarded = link.discardedFrames();
+        boolean isMore = discarded > discardedBefore;
+        discardedBefore = discarded;
+        return isMore;
     }
 
     private void store(Link link, Message.HistoryBatch batch, long nowNanos) throws LinkException {

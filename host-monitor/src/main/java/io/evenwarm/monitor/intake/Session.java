@@ -28,6 +28,8 @@ final class Session {
 
     private static final Duration HELLO_TIME_MAX = Duration.ofSeconds(10);
 
+    private static final Duration HELLO_AGAIN = Duration.ofSeconds(2);
+
     /** How soon a command that a person gave goes out when the agent says nothing. */
     private static final Duration POLL = Duration.ofMillis(100);
 
@@ -55,15 +57,13 @@ final class Session {
      * @throws LinkException when the link is lost, or the other side is not the agent that is meant
      */
     void greet() throws LinkException {
-        send(
-                new Message.Hello(
-                        VERSIONS,
-                        Message.Hello.Side.MONITOR,
-                        context.monitorName(),
-                        context.program(),
-                        1));
         long begin = context.clock().nanos();
+        sayHello();
         while (context.clock().nanos() - begin < HELLO_TIME_MAX.toNanos()) {
+            if (context.clock().nanos() - lastSentNanos > HELLO_AGAIN.toNanos()) {
+                // Noise may have taken either side's hello.
+                sayHello();
+            }
             Optional<Message> message = link.receive(POLL);
             if (message.isPresent()) {
                 if (message.get() instanceof Message.Hello hello) {
@@ -79,6 +79,16 @@ final class Session {
         }
         throw new LinkException(
                 "it said no hello within " + HELLO_TIME_MAX.toSeconds() + " s: is it an agent?");
+    }
+
+    private void sayHello() throws LinkException {
+        send(
+                new Message.Hello(
+                        VERSIONS,
+                        Message.Hello.Side.MONITOR,
+                        context.monitorName(),
+                        context.program(),
+                        1));
     }
 
     private void check(Message.Hello hello) throws LinkException {

@@ -29,6 +29,7 @@ import picocli.CommandLine.Spec;
             SilenceCommand.class,
             TuneCommand.class,
             WorkCommand.class,
+            PairCommand.class,
             IdentityCommand.class,
             OutputsOffCommand.class,
             RehearseCommand.class,

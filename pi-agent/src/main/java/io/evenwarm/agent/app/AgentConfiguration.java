@@ -2,10 +2,11 @@ package io.evenwarm.agent.app;
 
 import io.evenwarm.link.KeyPin;
 import io.evenwarm.message.AgentName;
+import io.evenwarm.message.Role;
 import java.nio.file.Path;
 import java.util.List;
+import java.util.Map;
 import java.util.Optional;
-import java.util.Set;
 
 /**
  * What a configuration file says, checked.
@@ -43,11 +44,11 @@ record AgentConfiguration(
     /**
      * @param host name or address to listen at
      * @param port 0 for any free one
-     * @param trustedKeys keys of the monitors that are let in
+     * @param monitors what each monitor that is named here may do; others are paired
      */
-    record TlsSettings(String host, int port, Set<KeyPin> trustedKeys) {
+    record TlsSettings(String host, int port, Map<KeyPin, Role> monitors) {
         TlsSettings {
-            trustedKeys = Set.copyOf(trustedKeys);
+            monitors = Map.copyOf(monitors);
         }
     }
 

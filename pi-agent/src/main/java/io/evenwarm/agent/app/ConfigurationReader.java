@@ -8,6 +8,7 @@ import io.evenwarm.agent.app.AgentConfiguration.TlsSettings;
 import io.evenwarm.agent.app.AgentConfiguration.WatchdogPlan;
 import io.evenwarm.link.KeyPin;
 import io.evenwarm.message.AgentName;
+import io.evenwarm.message.Role;
 import io.evenwarm.settings.NumberRange;
 import io.evenwarm.settings.SettingsFaults;
 import io.evenwarm.settings.TomlFile;
@@ -16,8 +17,9 @@ import java.nio.file.InvalidPathException;
 import java.nio.file.Path;
 import java.util.ArrayList;
 import java.util.HashSet;
-import java.util.LinkedHashSet;
+import java.util.LinkedHashMap;
 import java.util.List;
+import java.util.Map;
 import java.util.Optional;
 import java.util.Set;
 import java.util.regex.Matcher;
@@ -41,6 +43,8 @@ final class ConfigurationReader {
     private static final String LISTEN_FORM =
             "address:port with a port from 0 (any free one) to 65535, for example"
                     + " \"127.0.0.1:4770\" or \"[::1]:4770\"";
+    private static final String LOOK = "look";
+    private static final String OPERATE = "operate";
     private static final String KEY_FORM =
             "\"sha256:\" and 64 hex digits: the key that the monitor prints for this";
     private static final Pattern LISTEN =
@@ -137,27 +141,30 @@ final class ConfigurationReader {
     private Optional<TlsSettings> tls(TomlSection section) {
         Optional<Matcher> listen =
                 section.requiredParsed("listen", LISTEN_FORM, ConfigurationReader::listen);
-        List<String> keys = section.texts("trusted_keys");
-        Set<KeyPin> pins = new LinkedHashSet<>();
-        for (String key : keys) {
+        Map<KeyPin, Role> monitors = new LinkedHashMap<>();
+        for (String key : section.texts("trusted_keys")) {
             try {
-                pins.add(KeyPin.parse(key));
+                monitors.put(KeyPin.parse(key), Role.OPERATE);
             } catch (IllegalArgumentException e) {
                 section.faultWithFound("trusted_keys", "\"" + key + "\"", KEY_FORM);
             }
         }
-        if (keys.isEmpty()) {
-            section.warn(
-                    "trusted_keys",
-                    "none",
-                    "no monitor is let in until its key stands here: " + KEY_FORM + ".");
+        for (TomlSection monitor : section.sections("monitor")) {
+            Optional<KeyPin> key = monitor.requiredParsed("key", KEY_FORM, KeyPin::parse);
+            Role role =
+                    monitor.word("role", List.of(LOOK, OPERATE)).orElse(OPERATE).equals(LOOK)
+                            ? Role.LOOK
+                            : Role.OPERATE;
+            if (key.isPresent() && monitors.putIfAbsent(key.get(), role) != null) {
+                monitor.fault("key", "a key that does not stand here already");
+            }
         }
         return listen.map(
                 there ->
                         new TlsSettings(
                                 there.group(1) == null ? there.group(2) : there.group(1),
                                 Integer.parseInt(there.group(3)),
-                                pins));
+                                monitors));
     }
 
     private static Matcher listen(String text) {

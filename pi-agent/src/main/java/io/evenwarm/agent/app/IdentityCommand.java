@@ -1,7 +1,6 @@
 package io.evenwarm.agent.app;
 
 import io.evenwarm.codec.JsonText;
-import io.evenwarm.link.Identity;
 import java.io.IOException;
 import java.nio.file.Path;
 import java.util.Map;
@@ -38,9 +37,7 @@ final class IdentityCommand implements Callable<Integer> {
         Path folder = agent.stateFolder();
         try {
             StateFolder.make(folder);
-            Identity identity =
-                    Identity.loadOrCreate(StateFolder.identityIn(folder), "evenwarm-agent");
-            String key = identity.pin().toString();
+            String key = StateFolder.identity(folder).pin().toString();
             spec.commandLine().getOut().println(json ? JsonText.object(Map.of("key", key)) : key);
             return ExitCode.DONE;
         } catch (IOException e) {

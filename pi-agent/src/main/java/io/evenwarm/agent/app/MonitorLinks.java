@@ -3,6 +3,7 @@ package io.evenwarm.agent.app;
 import io.evenwarm.agent.app.AgentConfiguration.SerialSettings;
 import io.evenwarm.agent.app.AgentConfiguration.TlsSettings;
 import io.evenwarm.agent.serve.MonitorServer;
+import io.evenwarm.agent.serve.PairingDesk;
 import io.evenwarm.agent.serve.ServeContext;
 import io.evenwarm.link.Identity;
 import io.evenwarm.link.KeyPin;
@@ -56,7 +57,7 @@ final class MonitorLinks implements AutoCloseable {
                         settings ->
                                 links.server.listen(
                                         "TLS",
-                                        () -> links.listen(settings, configuration),
+                                        () -> links.listen(settings, state, context.pairing()),
                                         MonitorServer.MAX_MONITORS));
         configuration.serial().ifPresent(links::serve);
         return links;
@@ -73,18 +74,15 @@ final class MonitorLinks implements AutoCloseable {
         }
     }
 
-    private LinkListener listen(TlsSettings settings, AgentConfiguration configuration)
+    private LinkListener listen(TlsSettings settings, Path state, PairingDesk pairing)
             throws LinkException {
         try {
-            Identity identity =
-                    Identity.loadOrCreate(
-                            StateFolder.identityIn(configuration.stateFolder()),
-                            configuration.name().value());
+            Identity identity = StateFolder.identity(state);
             InetSocketAddress address = new InetSocketAddress(settings.host(), settings.port());
             if (address.isUnresolved()) {
                 throw new LinkException("this machine knows no address " + settings.host());
             }
-            TlsListener listener = TlsLinks.listen(address, identity, settings.trustedKeys());
+            TlsListener listener = TlsLinks.listen(address, identity, pairing::admits);
             tls.complete(new TlsPlace(listener.port(), identity.pin()));
             return listener;
         } catch (LinkException e) {

@@ -15,6 +15,7 @@ import io.evenwarm.agent.port.CabinetDevices;
 import io.evenwarm.agent.port.LatchStore;
 import io.evenwarm.agent.port.SetPointStore;
 import io.evenwarm.agent.port.SnapshotListener;
+import io.evenwarm.agent.serve.PairingDesk;
 import io.evenwarm.agent.serve.ServeContext;
 import io.evenwarm.agent.serve.SnapshotBoard;
 import io.evenwarm.clock.MonotonicClock;
@@ -157,7 +158,12 @@ final class RunningAgent implements AutoCloseable {
                 loop,
                 monotonic,
                 () -> links.map(MonitorLinks::troubles).orElse(List.of()),
-                new OwnRun(time, life, journal, clock.speed() == 1));
+                new OwnRun(time, life, journal, clock.speed() == 1),
+                new PairingDesk(
+                        configuration.name(),
+                        KnownMonitors.of(configuration),
+                        () -> StateFolder.identity(configuration.stateFolder()),
+                        monotonic));
     }
 
     private RunStart runStart() {

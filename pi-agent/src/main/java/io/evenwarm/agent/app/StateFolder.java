@@ -7,6 +7,7 @@ import io.evenwarm.agent.port.Latch;
 import io.evenwarm.agent.port.LatchStore;
 import io.evenwarm.agent.port.RelayCountStore;
 import io.evenwarm.agent.port.SetPointStore;
+import io.evenwarm.link.Identity;
 import io.evenwarm.message.CabinetName;
 import java.io.IOException;
 import java.lang.System.Logger;
@@ -146,6 +147,14 @@ final class StateFolder implements AutoCloseable {
 
     static Path identityIn(Path folder) {
         return folder.resolve("identity.pem");
+    }
+
+    /**
+     * The agent's own key, made at its first use. Its certificate names nobody: whoever connects
+     * sees it before anything is known of them.
+     */
+    static Identity identity(Path folder) throws IOException {
+        return Identity.loadOrCreate(identityIn(folder), "evenwarm");
     }
 
     /** Lets go of the lock. */

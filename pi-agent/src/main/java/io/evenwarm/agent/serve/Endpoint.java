@@ -45,6 +45,11 @@ abstract class Endpoint implements Runnable {
         return sessions.size();
     }
 
+    /** How many of them are with somebody who is not paired. */
+    long strangerCount() {
+        return sessions.stream().filter(SessionRunner::isStranger).count();
+    }
+
     boolean isClosed() {
         return closed.getCount() == 0;
     }

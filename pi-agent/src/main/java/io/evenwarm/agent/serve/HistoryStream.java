@@ -14,7 +14,9 @@ import java.util.concurrent.atomic.AtomicBoolean;
  * The journal from where the other side asks, batch after batch, one on its way at a time.
  *
  * <p>A batch that is not acknowledged is sent again, since a serial line may lose either: the other
- * side tells by the sequence numbers what it has. Used by the session's thread only, but for {@link
+ * side tells by the sequence numbers what it has. The longer a frame, the likelier the line damages
+ * it: after a batch that did not arrive the next are half as long, down to one record, and they grow
+ * again while they do arrive. Used by the session's thread only, but for {@link
  * #committed()}.
  */
 final class HistoryStream implements AutoCloseable {
@@ -38,6 +40,7 @@ final class HistoryStream implements AutoCloseable {
     private String journal = "";
     private Optional<HistoryBatch> onItsWay = Optional.empty();
     private long sentNanos;
+    private int records;
     private long retryNotBeforeNanos;
     private boolean isFailing;
 
@@ -47,10 +50,14 @@ final class HistoryStream implements AutoCloseable {
     HistoryStream(JournalReader reader, int maxRecords) {
         this.reader = reader;
         this.maxRecords = maxRecords;
+        this.records = maxRecords;
     }
 
     /** The other side asks for what comes after a number; the answer may be an empty batch. */
     void requested(long afterSequence, long nowNanos) {
+        if (onItsWay.isPresent() && afterSequence == position) {
+            didNotArrive();
+        }
         isAsked = true;
         owesAnswer = true;
         position = afterSequence;
@@ -71,12 +78,13 @@ final class HistoryStream implements AutoCloseable {
         onItsWay.ifPresent(batch -> acknowledged(sequence, batch.records()));
     }
 
-    private void acknowledged(long sequence, List<JournalRecord> records) {
-        if (sequence < records.get(0).sequence()) {
+    private void acknowledged(long sequence, List<JournalRecord> sent) {
+        if (sequence < sent.get(0).sequence()) {
             // Answers a batch from before this one.
             return;
         }
-        position = Math.min(sequence, records.get(records.size() - 1).sequence());
+        records = Math.min(maxRecords, records + 1);
+        position = Math.min(sequence, sent.get(sent.size() - 1).sequence());
         onItsWay = Optional.empty();
         mayHaveMore.set(true);
     }
@@ -95,8 +103,7 @@ final class HistoryStream implements AutoCloseable {
             if (nowNanos - sentNanos < REPEAT_NANOS) {
                 return Optional.empty();
             }
-            sentNanos = nowNanos;
-            return onItsWay;
+            didNotArrive();
         }
         if (!mayHaveMore.get() || nowNanos - retryNotBeforeNanos < 0) {
             return Optional.empty();
@@ -118,12 +125,18 @@ final class HistoryStream implements AutoCloseable {
         }
     }
 
+    private void didNotArrive() {
+        records = Math.max(1, records / 2);
+        onItsWay = Optional.empty();
+        mayHaveMore.set(true);
+    }
+
     private Optional<HistoryBatch> read(long nowNanos) throws IOException {
-        JournalSlice slice = reader.after(position, maxRecords);
+        JournalSlice slice = reader.after(position, records);
         if (!journal.isEmpty() && !slice.journal().equals(journal)) {
             // The journal was begun anew while we talked: so are its numbers.
             position = 0;
-            slice = reader.after(0, maxRecords);
+            slice = reader.after(0, records);
         }
         journal = slice.journal();
         if (slice.records().isEmpty()) {

@@ -30,7 +30,8 @@ final class LineEndpoint extends Endpoint {
             begin = context.clock().nanos();
             Link link = opener.open();
             opened("waiting for a monitor at " + link.peer());
-            SessionRunner session = new SessionRunner(context, link, false, MAX_RECORDS);
+            SessionRunner session =
+                    new SessionRunner(context, link, new Peer.Line(), false, MAX_RECORDS);
             reserve(session);
             runSession(session);
         } while (!isClosed() && context.clock().nanos() - begin > SHORT_NANOS);

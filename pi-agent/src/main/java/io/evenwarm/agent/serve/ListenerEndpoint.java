@@ -10,6 +10,9 @@ import java.util.Optional;
 /** A listener: each link that comes gets a session with a thread of its own. */
 final class ListenerEndpoint extends Endpoint {
 
+    /** While pairing is open anybody may come in: they must leave room for monitors. */
+    private static final int MAX_STRANGERS = 2;
+
     private final ServeContext context;
     private final MonitorServer.ListenerOpener opener;
     private final int maxSessions;
@@ -42,24 +45,29 @@ final class ListenerEndpoint extends Endpoint {
 
     private void admit(Link link) {
         if (sessionCount() >= maxSessions) {
-            turnAway(link);
+            turnAway(
+                    link,
+                    "there are "
+                            + maxSessions
+                            + " sessions already: close a monitor that is not needed");
             return;
         }
         SessionRunner session =
-                new SessionRunner(context, link, true, Message.HistoryBatch.MAX_RECORDS);
+                new SessionRunner(
+                        context, link, Peer.at(link), true, Message.HistoryBatch.MAX_RECORDS);
+        if (session.isStranger() && strangerCount() >= MAX_STRANGERS) {
+            turnAway(link, "another monitor is being paired: try again after it");
+            return;
+        }
         reserve(session);
         Thread thread = new Thread(() -> runSession(session), "session " + link.peer());
         thread.setDaemon(true);
         thread.start();
     }
 
-    private void turnAway(Link link) {
+    private void turnAway(Link link, String words) {
         try (link) {
-            link.send(
-                    new Message.Goodbye(
-                            "there are "
-                                    + maxSessions
-                                    + " sessions already: close a monitor that is not needed"));
+            link.send(new Message.Goodbye(words));
         } catch (LinkException e) {
             LOG.log(System.Logger.Level.DEBUG, "turned away, and gone: {0}", e.getMessage());
         }

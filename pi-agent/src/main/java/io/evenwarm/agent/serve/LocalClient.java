@@ -10,6 +10,7 @@ import io.evenwarm.message.Command;
 import io.evenwarm.message.CommandOutcome;
 import io.evenwarm.message.Message;
 import io.evenwarm.message.PreviousRun;
+import io.evenwarm.message.Role;
 import java.nio.file.Path;
 import java.time.Duration;
 import java.util.ArrayList;
@@ -32,6 +33,7 @@ public final class LocalClient implements AutoCloseable {
     private final MonotonicClock clock;
     private final Message.Hello agent;
     private long lastId;
+    private long lastSentNanos;
 
     private LocalClient(Link link, MonotonicClock clock, String program) throws LinkException {
         this.link = link;
@@ -133,6 +135,36 @@ public final class LocalClient implements AutoCloseable {
                 message ->
                         message instanceof Message.CommandAnswer answer && answer.id() == id
                                 ? Optional.of(answer.outcome())
+                                : Optional.empty());
+    }
+
+    /** Asks that monitors may be paired from now on, until this is closed. */
+    public void openPairing(Role role) throws LinkException {
+        link.send(new Message.PairOpen(role));
+    }
+
+    /** Says whether the digits that were shown last are those of the monitor. */
+    public void confirmPairing(boolean accepted) throws LinkException {
+        link.send(new Message.PairConfirm(accepted));
+    }
+
+    /**
+     * The next news of pairing; empty when there is none for a moment. To be called again and
+     * again: it also tells the agent that this command lives.
+     */
+    public Optional<Message.PairState> pairingNews() throws LinkException {
+        if (clock.nanos() - lastSentNanos > Session.KEEP_ALIVE_NANOS) {
+            lastSentNanos = clock.nanos();
+            link.send(new Message.KeepAlive());
+        }
+        Optional<Message> message = link.receive(LOOK);
+        if (message.isPresent() && message.get() instanceof Message.Goodbye goodbye) {
+            throw new LinkException("the agent ended the talk: " + goodbye.reason());
+        }
+        return message.flatMap(
+                each ->
+                        each instanceof Message.PairState state
+                                ? Optional.of(state)
                                 : Optional.empty());
     }
 

@@ -21,6 +21,7 @@ import java.util.function.Supplier;
  * @param clock real time, for keep-alives and silences
  * @param troubles each place where monitors should connect and can't; any thread may ask
  * @param run this run of the agent
+ * @param pairing who may come in, and do what
  */
 public record ServeContext(
         AgentName name,
@@ -32,4 +33,32 @@ public record ServeContext(
         CommandIntake commands,
         MonotonicClock clock,
         Supplier<List<String>> troubles,
-        RunState run) {}
+        RunState run,
+        PairingDesk pairing) {
+
+    /** Where nobody comes by a key: every link is one at the machine itself, or a line. */
+    public ServeContext(
+            AgentName name,
+            String program,
+            double clockRate,
+            Supplier<Moment> now,
+            SnapshotBoard board,
+            JournalFeed journal,
+            CommandIntake commands,
+            MonotonicClock clock,
+            Supplier<List<String>> troubles,
+            RunState run) {
+        this(
+                name,
+                program,
+                clockRate,
+                now,
+                board,
+                journal,
+                commands,
+                clock,
+                troubles,
+                run,
+                PairingDesk.shut(name, clock));
+    }
+}

@@ -1,9 +1,12 @@
 package io.evenwarm.agent.serve;
 
 import io.evenwarm.codec.MessageCodec;
+import io.evenwarm.link.KeyPin;
+import io.evenwarm.link.SignedCommands;
 import io.evenwarm.message.CommandOutcome;
 import io.evenwarm.message.Message;
 import io.evenwarm.message.Message.Hello;
+import io.evenwarm.message.Role;
 import java.util.ArrayDeque;
 import java.util.List;
 import java.util.Optional;
@@ -14,8 +17,10 @@ import java.util.concurrent.atomic.AtomicInteger;
  * One conversation, without threads, links or waiting: what came in goes to {@link #received}, what
  * goes out comes from {@link #next}.
  *
- * <p>Whoever has a link to us was judged by the link's listener: at the machine itself or paired,
- * and may therefore operate. Used by the session's own thread only, except where said.
+ * <p>What the other side may do follows from who it is ({@link Peer}): at the machine itself, all;
+ * with a key, what its role allows; on a line, look, and commands that a paired key has signed. One
+ * whose key is not paired is a stranger: it may ask to be paired, and is told nothing else. Used by
+ * the session's own thread only, except where said.
  */
 final class Session implements AutoCloseable {
 
@@ -30,10 +35,21 @@ final class Session implements AutoCloseable {
     /** Commands of one peer whose outcome is still open. */
     static final int MAX_OPEN_COMMANDS = 16;
 
+    private static final String STRANGER_WORDS = "not paired";
+
+    /** How often a key is looked for among the paired ones, in case it was taken out. */
+    static final long ROLE_NANOS = 5_000_000_000L;
+
+    /** A stranger that has not asked to be paired by then is sent away. */
+    static final long STRANGER_NANOS = 10_000_000_000L;
+
     private final ServeContext context;
+    private final Peer from;
     private final boolean speaksFirst;
+    private final boolean isStranger;
     private final Runnable wakeup;
     private final LiveStream live;
+    private final SignedCommands.Judge judge = new SignedCommands.Judge();
     private final HistoryStream history;
 
     /** Replies, in order; each message that comes in adds a bounded number. */
@@ -51,8 +67,13 @@ final class Session implements AutoCloseable {
     private boolean sendsHistoryNext;
     private long lastSentNanos;
     private long nextTimeNanos;
+    private final long beginNanos;
+    private long roleLookedNanos;
+    private Optional<PairingDesk.Attempt> attempt = Optional.empty();
+    private Optional<PairingDesk.Window> window = Optional.empty();
 
     /**
+     * @param from who is at the other end
      * @param speaksFirst whether to say hello at once; on a serial line, where nobody may be
      *     listening, only after the other side did
      * @param maxRecords in one history batch
@@ -60,20 +81,33 @@ final class Session implements AutoCloseable {
      */
     Session(
             ServeContext context,
+            Peer from,
             boolean speaksFirst,
             int maxRecords,
             Runnable wakeup,
             long nowNanos) {
         this.context = context;
-        this.speaksFirst = speaksFirst;
+        this.from = from;
+        this.isStranger = isUnpaired();
+        this.speaksFirst = speaksFirst && !isStranger;
+        this.beginNanos = nowNanos;
+        this.roleLookedNanos = nowNanos;
         this.wakeup = wakeup;
         this.live = new LiveStream(context.board());
         this.history = new HistoryStream(context.journal().openReader(), maxRecords);
         this.lastHeardNanos = nowNanos;
         this.lastSentNanos = nowNanos;
-        if (speaksFirst) {
+        if (this.speaksFirst) {
             replies.add(hello());
         }
+    }
+
+    /** Whether the other side proved a key that is not, or no more, among the paired ones. */
+    private boolean isUnpaired() {
+        return from.fold(
+                trusted -> false,
+                keyed -> context.pairing().roleOf(keyed.key()).isEmpty(),
+                line -> false);
     }
 
     private Hello hello() {
@@ -103,11 +137,18 @@ final class Session implements AutoCloseable {
 
     /** Takes one message. */
     void received(Message message, long nowNanos) {
-        if (message instanceof Hello hello) {
-            greeted(hello);
-        } else if (message instanceof Message.Goodbye goodbye) {
+        if (message instanceof Message.Goodbye goodbye) {
             isOver = true;
             ending = Optional.of("it said goodbye: " + goodbye.reason());
+        } else if (isOfPairing(message)) {
+            // Before any hello: whoever wants to be paired need not be known yet.
+            return;
+        } else if (isStranger) {
+            if (!(message instanceof Message.KeepAlive)) {
+                end(STRANGER_WORDS);
+            }
+        } else if (message instanceof Hello hello) {
+            greeted(hello);
         } else if (peer.isEmpty()) {
             end("say hello first");
         } else if (message instanceof Message.HistoryRequest request) {
@@ -115,7 +156,16 @@ final class Session implements AutoCloseable {
         } else if (message instanceof Message.Acknowledge acknowledge) {
             history.acknowledged(acknowledge.sequence());
         } else if (message instanceof Message.CommandRequest request) {
-            commanded(request);
+            refusalOfPlain()
+                    .ifPresentOrElse(why -> refuse(request.id(), why), () -> commanded(request));
+            if (isLine()) {
+                // Its sender may have missed it: the next one can be signed.
+                replies.add(judge.challenge());
+            }
+        } else if (message instanceof Message.SignedCommand command) {
+            signed(command);
+        } else if (message instanceof Message.PairOpen open) {
+            opened(open);
         } else if (message instanceof Message.StatusRequest) {
             context.board().all().forEach(each -> replies.add(new Message.Live(each)));
             List<String> troubles = context.troubles().get();
@@ -161,19 +211,104 @@ final class Session implements AutoCloseable {
             replies.add(hello());
             history.forget();
         }
+        if (isLine()) {
+            replies.add(judge.challenge());
+        }
         peer = Optional.of(hello);
         nextTimeNanos = lastHeardNanos;
     }
 
+    private boolean isLine() {
+        return from.fold(trusted -> false, keyed -> false, line -> true);
+    }
+
+    /** Takes a message that belongs to pairing; whether it was one. */
+    private boolean isOfPairing(Message message) {
+        if (message instanceof Message.PairRequest request) {
+            asked(request);
+        } else if (message instanceof Message.PairNonce nonce) {
+            attempt.flatMap(each -> each.revealed(nonce.nonce())).ifPresent(replies::add);
+        } else if (message instanceof Message.PairConfirm confirm) {
+            attempt.ifPresent(each -> each.said(confirm.accepted()));
+            window.ifPresent(each -> each.said(confirm.accepted()));
+        } else {
+            return false;
+        }
+        return true;
+    }
+
+    private void asked(Message.PairRequest request) {
+        Optional<KeyPin> shown = SignedCommands.pinOf(request.key());
+        boolean isItsOwn =
+                shown.isPresent()
+                        && from.fold(
+                                trusted -> false,
+                                keyed -> keyed.key().equals(shown.get()),
+                                line -> true);
+        if (!isItsOwn || attempt.isPresent()) {
+            end("pairing needs the sender's own key, once");
+            return;
+        }
+        PairingDesk.Attempt begun = context.pairing().begin(shown.get(), request.name(), wakeup);
+        attempt = Optional.of(begun);
+        begun.commit().ifPresent(replies::add);
+    }
+
+    /** A command at this machine wants monitors to be paired. */
+    private void opened(Message.PairOpen open) {
+        boolean isHere = from.fold(trusted -> true, keyed -> false, line -> false);
+        if (isHere && window.isEmpty()) {
+            window = Optional.of(context.pairing().open(open.role(), wakeup));
+        }
+    }
+
+    /** Why a command that nobody signed is not done; empty when it may be. */
+    private Optional<String> refusalOfPlain() {
+        return from.fold(
+                trusted -> Optional.empty(),
+                keyed -> refusalOf(keyed.key()),
+                line ->
+                        Optional.of(
+                                "not done: on a serial line a command must be signed by a paired"
+                                        + " monitor"));
+    }
+
+    private Optional<String> refusalOf(KeyPin key) {
+        Optional<Role> role = context.pairing().roleOf(key);
+        if (role.equals(Optional.of(Role.OPERATE))) {
+            return Optional.empty();
+        }
+        return Optional.of(
+                role.isPresent()
+                        ? "not done: this monitor may look only. To let it give commands, pair it"
+                                + " again: evenwarm-agent pair --role operate"
+                        : "not done: this monitor is not paired with the agent, and may look only."
+                                + " To pair it: evenwarm-agent pair");
+    }
+
+    private void signed(Message.SignedCommand command) {
+        if (!isLine()) {
+            return;
+        }
+        try {
+            SignedCommands.Signed signed = judge.judge(command);
+            long id = signed.request().id();
+            refusalOf(signed.signer())
+                    .ifPresentOrElse(why -> refuse(id, why), () -> commanded(signed.request()));
+        } catch (SignedCommands.NotSignedException e) {
+            e.id().ifPresent(id -> refuse(id, "not done: " + e.getMessage()));
+        }
+    }
+
+    private void refuse(long id, String words) {
+        replies.add(new Message.CommandAnswer(id, new CommandOutcome.Refused(words)));
+    }
+
     private void commanded(Message.CommandRequest request) {
         if (openCommands.get() >= MAX_OPEN_COMMANDS) {
-            replies.add(
-                    new Message.CommandAnswer(
-                            request.id(),
-                            new CommandOutcome.Refused(
-                                    "not done: "
-                                            + MAX_OPEN_COMMANDS
-                                            + " commands are waiting already. Try again")));
+            refuse(
+                    request.id(),
+                    "not done: " + MAX_OPEN_COMMANDS + " commands are waiting already. Try again");
             return;
         }
         openCommands.incrementAndGet();
@@ -220,20 +355,29 @@ final class Session implements AutoCloseable {
             isOver = true;
             return Optional.empty();
         }
+        Optional<Message> ofPairing = chooseOfPairing();
+        if (ofPairing.isPresent()) {
+            return ofPairing;
+        }
+        lookAtRole(nowNanos);
+        if (!replies.isEmpty()) {
+            return Optional.ofNullable(replies.poll());
+        }
         Message.CommandAnswer answer = answers.poll();
         if (answer != null) {
             openCommands.decrementAndGet();
             return Optional.of(answer);
         }
         if (peer.isEmpty()) {
-            return Optional.empty();
+            // Whoever is being paired waits for people, and must see that this side lives.
+            return attempt.isPresent() ? keepAlive(nowNanos) : Optional.empty();
         }
         return chooseForGreeted(nowNanos, peer.get().side() == Hello.Side.MONITOR);
     }
 
     /** On a line nobody need be there; once greeted, and on any other link, somebody must. */
     private boolean isSilent(long nowNanos) {
-        return (speaksFirst || peer.isPresent()) && nowNanos - lastHeardNanos > DEAD_NANOS;
+        return (!isLine() || peer.isPresent()) && nowNanos - lastHeardNanos > DEAD_NANOS;
     }
 
     private Optional<Message> chooseForGreeted(long nowNanos, boolean isMonitor) {
@@ -242,12 +386,42 @@ final class Session implements AutoCloseable {
             return Optional.of(new Message.Time(context.now().get()));
         }
         Optional<? extends Message> stream = isMonitor ? chooseStream(nowNanos) : batch(nowNanos);
-        if (stream.isPresent()) {
-            return Optional.of(stream.get());
-        }
+        return stream.isPresent() ? Optional.of(stream.get()) : keepAlive(nowNanos);
+    }
+
+    private Optional<Message> keepAlive(long nowNanos) {
         return nowNanos - lastSentNanos >= KEEP_ALIVE_NANOS
                 ? Optional.of(new Message.KeepAlive())
                 : Optional.empty();
+    }
+
+    /** The end of a pairing for the monitor, or news of it for the command at this machine. */
+    private Optional<Message> chooseOfPairing() {
+        Optional<Message.PairResult> result = attempt.flatMap(PairingDesk.Attempt::result);
+        if (result.isPresent()) {
+            attempt = Optional.empty();
+            if (isStranger) {
+                end("pairing is over");
+            }
+            return Optional.of(result.get());
+        }
+        Optional<Message.PairState> news = window.flatMap(PairingDesk.Window::news);
+        return news.isPresent() ? Optional.of(news.get()) : Optional.empty();
+    }
+
+    /** Ends a session whose key was taken out, and one of a stranger who asks for nothing. */
+    private void lookAtRole(long nowNanos) {
+        if (isStranger) {
+            boolean isLate = nowNanos - beginNanos > STRANGER_NANOS;
+            if (attempt.isEmpty() && (isLate || !context.pairing().isOpen())) {
+                end(STRANGER_WORDS);
+            }
+        } else if (nowNanos - roleLookedNanos > ROLE_NANOS) {
+            roleLookedNanos = nowNanos;
+            if (isUnpaired()) {
+                end("this monitor is not paired with the agent any more");
+            }
+        }
     }
 
     /** Live and history take turns, so that neither holds the other up on a slow line. */
@@ -280,8 +454,15 @@ final class Session implements AutoCloseable {
         return peer;
     }
 
+    /** Whether the other side's key is not paired. */
+    boolean isStranger() {
+        return isStranger;
+    }
+
     @Override
     public void close() {
+        attempt.ifPresent(PairingDesk.Attempt::close);
+        window.ifPresent(PairingDesk.Window::close);
         history.close();
     }
 }

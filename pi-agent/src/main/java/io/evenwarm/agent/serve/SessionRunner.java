@@ -26,6 +26,8 @@ final class SessionRunner implements Runnable {
 
     private final ServeContext context;
     private final Link link;
+    private final Peer from;
+    private final boolean isStranger;
     private final boolean speaksFirst;
     private final int maxRecords;
     private final ArrayBlockingQueue<Message> inbox = new ArrayBlockingQueue<>(MAX_INBOX);
@@ -36,11 +38,25 @@ final class SessionRunner implements Runnable {
     private volatile long sendingSinceNanos;
     private volatile Optional<Wakeup> wakeup = Optional.empty();
 
-    SessionRunner(ServeContext context, Link link, boolean speaksFirst, int maxRecords) {
+    /**
+     * @param from who is at the other end of {@code link}
+     */
+    SessionRunner(ServeContext context, Link link, Peer from, boolean speaksFirst, int maxRecords) {
         this.context = context;
         this.link = link;
+        this.from = from;
+        this.isStranger =
+                from.fold(
+                        trusted -> false,
+                        keyed -> context.pairing().roleOf(keyed.key()).isEmpty(),
+                        line -> false);
         this.speaksFirst = speaksFirst;
         this.maxRecords = maxRecords;
+    }
+
+    /** Whether the other side's key was not among the paired ones when it came. */
+    boolean isStranger() {
+        return isStranger;
     }
 
     /** Says goodbye and ends soon. Any thread. */
@@ -62,7 +78,8 @@ final class SessionRunner implements Runnable {
         Runnable raise = own::raise;
         long begin = context.clock().nanos();
         try (link;
-                Session session = new Session(context, speaksFirst, maxRecords, raise, begin)) {
+                Session session =
+                        new Session(context, from, speaksFirst, maxRecords, raise, begin)) {
             converseWhileSubscribed(session, own, raise);
             log(session);
         } catch (LinkException e) {

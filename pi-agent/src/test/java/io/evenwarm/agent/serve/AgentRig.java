@@ -8,6 +8,7 @@ import io.evenwarm.agent.journal.Journal;
 import io.evenwarm.agent.journal.JournalSettings;
 import io.evenwarm.agent.port.CommandIntake;
 import io.evenwarm.clock.MonotonicClock;
+import io.evenwarm.link.Identity;
 import io.evenwarm.message.AgentName;
 import io.evenwarm.message.CabinetName;
 import io.evenwarm.message.CabinetSnapshot;
@@ -24,6 +25,11 @@ final class AgentRig implements AutoCloseable {
 
     static final AgentName NAME = new AgentName("egg room");
 
+    /** Its key, also where it is asked to be paired. */
+    static final Identity IDENTITY = Identity.create("evenwarm");
+
+    private final ListedMonitors monitors = new ListedMonitors();
+    private final PairingDesk pairing;
     private final HandClock journalClock = new HandClock();
     private final SnapshotBoard board =
             new SnapshotBoard(List.of(cabinet("north"), cabinet("south")));
@@ -49,6 +55,7 @@ final class AgentRig implements AutoCloseable {
                                         start -> new CommandOutcome.Done("begun"),
                                         end -> new CommandOutcome.Done("ended"),
                                         tune -> new CommandOutcome.Done("tuned")));
+        pairing = new PairingDesk(NAME, monitors, () -> IDENTITY, sessionClock);
         ServeContext context =
                 new ServeContext(
                         NAME,
@@ -60,13 +67,22 @@ final class AgentRig implements AutoCloseable {
                         commands,
                         sessionClock,
                         List::of,
-                        RunState.NONE);
+                        RunState.NONE,
+                        pairing);
         server = new MonitorServer(context, Duration.ofMillis(50));
     }
 
     /** As a mistake in our own code would. */
     private static CommandOutcome failOn(CabinetName cabinet) {
         throw new IllegalStateException("no outcome for " + cabinet);
+    }
+
+    ListedMonitors monitors() {
+        return monitors;
+    }
+
+    PairingDesk pairing() {
+        return pairing;
     }
 
     MonitorServer server() {

@@ -9,9 +9,11 @@ import io.evenwarm.link.Link;
 import io.evenwarm.link.LinkException;
 import io.evenwarm.link.LocalLinks;
 import io.evenwarm.link.SerialLinks;
+import io.evenwarm.link.SignedCommands;
 import io.evenwarm.link.TlsLinks;
 import io.evenwarm.link.TlsListener;
 import io.evenwarm.message.Message;
+import io.evenwarm.message.Role;
 import java.io.IOException;
 import java.net.InetAddress;
 import java.net.InetSocketAddress;
@@ -69,6 +71,7 @@ final class SameSessionOverEveryLinkTest {
         Identity monitorKey = Identity.create("monitor");
         CompletableFuture<Integer> port = new CompletableFuture<>();
         try (AgentRig agent = rig("tls")) {
+            agent.monitors().with(monitorKey.pin(), Role.OPERATE);
             agent.server()
                     .listen(
                             "TLS",
@@ -106,7 +109,9 @@ final class SameSessionOverEveryLinkTest {
         try (PtyPair cable = PtyPair.open(folder);
                 AgentRig agent = rig("pty")) {
             agent.server().serveLine("serial", () -> SerialLinks.open(cable.left(), BAUD));
-            Link link = SerialLinks.open(cable.right(), BAUD);
+            Identity monitorKey = Identity.create("monitor");
+            agent.monitors().with(monitorKey.pin(), Role.OPERATE);
+            Link link = SignedCommands.signing(SerialLinks.open(cable.right(), BAUD), monitorKey);
             List<String> here = ScriptedMonitor.wholeSession(agent, link);
             assertSame(inMemory(), here);
             System.out.println(

@@ -29,8 +29,8 @@ final class ScriptedMonitor {
 
     /**
      * A whole session, from hello to goodbye, on an agent of which nothing was shown yet. What
-     * depends on the moment is left out: keep-alives, the time, the journal's random name, and
-     * where one batch ends and the next begins.
+     * depends on the moment or the line is left out: keep-alives, the time, a challenge, the
+     * journal's random name, and where one batch ends and the next begins.
      */
     static List<String> wholeSession(AgentRig agent, Link link) throws LinkException {
         ScriptedMonitor monitor = new ScriptedMonitor(link);
@@ -98,7 +98,8 @@ final class ScriptedMonitor {
                 throw new AssertionError("nothing came after " + exchange.size() + " messages");
             }
             if (!(message.get() instanceof Message.KeepAlive
-                    || message.get() instanceof Message.Time)) {
+                    || message.get() instanceof Message.Time
+                    || message.get() instanceof Message.Challenge)) {
                 return message.get();
             }
         }

@@ -45,7 +45,13 @@ final class SessionTest {
                         clock,
                         List::of,
                         RunState.NONE);
-        return new Session(context, speaksFirst, 64, wakeups::incrementAndGet, clock.nanos());
+        return new Session(
+                context,
+                speaksFirst ? new Peer.Trusted() : new Peer.Line(),
+                speaksFirst,
+                64,
+                wakeups::incrementAndGet,
+                clock.nanos());
     }
 
     private static Hello hello(Hello.Side side, Integer... versions) {
