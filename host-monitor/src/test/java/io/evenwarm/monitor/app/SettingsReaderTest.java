@@ -7,6 +7,7 @@ import io.evenwarm.message.AgentName;
 import io.evenwarm.monitor.app.MonitorSettings.AgentEntry;
 import io.evenwarm.quantity.TemperatureUnit;
 import io.evenwarm.settings.SettingsFault;
+import io.evenwarm.settings.SettingsResult;
 import java.io.IOException;
 import java.io.InputStream;
 import java.nio.charset.StandardCharsets;
@@ -29,7 +30,7 @@ final class SettingsReaderTest {
     private static MonitorSettings accepted(String... lines) {
         return SettingsReader.parse(FILE, String.join("\n", lines), FOLDERS)
                 .fold(
-                        SettingsResult.Accepted::settings,
+                        SettingsResult.Accepted::value,
                         rejected -> {
                             throw new AssertionError(text(rejected.errors()));
                         });
