@@ -1,7 +1,6 @@
 package io.evenwarm.message;
 
 import io.evenwarm.quantity.Temperature;
-import java.util.function.Function;
 
 /** What a person may ask an agent to do to a cabinet. Guard and configuration may refuse. */
 public sealed interface Command {
@@ -9,53 +8,49 @@ public sealed interface Command {
     CabinetName cabinet();
 
     /** Handles every case. */
-    <R> R fold(
-            Function<SetSetPoint, R> setSetPoint,
-            Function<ResetCutOff, R> resetCutOff,
-            Function<Silence, R> silence,
-            Function<StartPlannedWork, R> startPlannedWork,
-            Function<EndPlannedWork, R> endPlannedWork,
-            Function<Tune, R> tune);
+    <R> R fold(Cases<R> cases);
+
+    /**
+     * What to do with each kind of command.
+     *
+     * @param <R> what comes of it
+     */
+    interface Cases<R> {
+
+        R setSetPoint(SetSetPoint command);
+
+        R resetCutOff(ResetCutOff command);
+
+        R silence(Silence command);
+
+        R startPlannedWork(StartPlannedWork command);
+
+        R endPlannedWork(EndPlannedWork command);
+
+        R tune(Tune command);
+    }
 
     /** Changes the set point, and keeps it through restarts. */
     record SetSetPoint(CabinetName cabinet, Temperature setPoint) implements Command {
         @Override
-        public <R> R fold(
-                Function<SetSetPoint, R> setSetPoint,
-                Function<ResetCutOff, R> resetCutOff,
-                Function<Silence, R> silence,
-                Function<StartPlannedWork, R> startPlannedWork,
-                Function<EndPlannedWork, R> endPlannedWork,
-                Function<Tune, R> tune) {
-            return setSetPoint.apply(this);
+        public <R> R fold(Cases<R> cases) {
+            return cases.setSetPoint(this);
         }
     }
 
     /** Resets a tripped cut-off. */
     record ResetCutOff(CabinetName cabinet) implements Command {
         @Override
-        public <R> R fold(
-                Function<SetSetPoint, R> setSetPoint,
-                Function<ResetCutOff, R> resetCutOff,
-                Function<Silence, R> silence,
-                Function<StartPlannedWork, R> startPlannedWork,
-                Function<EndPlannedWork, R> endPlannedWork,
-                Function<Tune, R> tune) {
-            return resetCutOff.apply(this);
+        public <R> R fold(Cases<R> cases) {
+            return cases.resetCutOff(this);
         }
     }
 
     /** Silences the buzzer until a new finding is raised. */
     record Silence(CabinetName cabinet) implements Command {
         @Override
-        public <R> R fold(
-                Function<SetSetPoint, R> setSetPoint,
-                Function<ResetCutOff, R> resetCutOff,
-                Function<Silence, R> silence,
-                Function<StartPlannedWork, R> startPlannedWork,
-                Function<EndPlannedWork, R> endPlannedWork,
-                Function<Tune, R> tune) {
-            return silence.apply(this);
+        public <R> R fold(Cases<R> cases) {
+            return cases.silence(this);
         }
     }
 
@@ -67,28 +62,16 @@ public sealed interface Command {
      */
     record StartPlannedWork(CabinetName cabinet, int minutes) implements Command {
         @Override
-        public <R> R fold(
-                Function<SetSetPoint, R> setSetPoint,
-                Function<ResetCutOff, R> resetCutOff,
-                Function<Silence, R> silence,
-                Function<StartPlannedWork, R> startPlannedWork,
-                Function<EndPlannedWork, R> endPlannedWork,
-                Function<Tune, R> tune) {
-            return startPlannedWork.apply(this);
+        public <R> R fold(Cases<R> cases) {
+            return cases.startPlannedWork(this);
         }
     }
 
     /** Ends planned work before its time. */
     record EndPlannedWork(CabinetName cabinet) implements Command {
         @Override
-        public <R> R fold(
-                Function<SetSetPoint, R> setSetPoint,
-                Function<ResetCutOff, R> resetCutOff,
-                Function<Silence, R> silence,
-                Function<StartPlannedWork, R> startPlannedWork,
-                Function<EndPlannedWork, R> endPlannedWork,
-                Function<Tune, R> tune) {
-            return endPlannedWork.apply(this);
+        public <R> R fold(Cases<R> cases) {
+            return cases.endPlannedWork(this);
         }
     }
 
@@ -115,14 +98,8 @@ public sealed interface Command {
         }
 
         @Override
-        public <R> R fold(
-                Function<SetSetPoint, R> setSetPoint,
-                Function<ResetCutOff, R> resetCutOff,
-                Function<Silence, R> silence,
-                Function<StartPlannedWork, R> startPlannedWork,
-                Function<EndPlannedWork, R> endPlannedWork,
-                Function<Tune, R> tune) {
-            return tune.apply(this);
+        public <R> R fold(Cases<R> cases) {
+            return cases.tune(this);
         }
     }
 }

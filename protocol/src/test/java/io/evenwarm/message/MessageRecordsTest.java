@@ -121,17 +121,7 @@ final class MessageRecordsTest {
                         new Command.Tune(NORTH, Command.Tune.Action.STOP, false));
         assertEquals(
                 List.of("set", "reset", "silence", "start 15", "end", "tune STOP"),
-                commands.stream()
-                        .map(
-                                each ->
-                                        each.fold(
-                                                s -> "set",
-                                                r -> "reset",
-                                                s -> "silence",
-                                                w -> "start " + w.minutes(),
-                                                w -> "end",
-                                                t -> "tune " + t.action()))
-                        .toList());
+                commands.stream().map(each -> each.fold(new Named())).toList());
         assertEquals(
                 "done yes", new CommandOutcome.Done("yes").fold(d -> "done " + d.words(), r -> ""));
         assertEquals(
@@ -139,6 +129,39 @@ final class MessageRecordsTest {
                 new CommandOutcome.Refused("no").fold(d -> "", CommandOutcome.Refused::words));
         assertEquals(Optional.of(NORTH), readings(0.5, List.of()).subject());
         assertEquals("readings", readings(0.5, List.of()).fold(r -> "readings", e -> "event"));
+    }
+
+    private static final class Named implements Command.Cases<String> {
+
+        @Override
+        public String setSetPoint(Command.SetSetPoint command) {
+            return "set";
+        }
+
+        @Override
+        public String resetCutOff(Command.ResetCutOff command) {
+            return "reset";
+        }
+
+        @Override
+        public String silence(Command.Silence command) {
+            return "silence";
+        }
+
+        @Override
+        public String startPlannedWork(Command.StartPlannedWork command) {
+            return "start " + command.minutes();
+        }
+
+        @Override
+        public String endPlannedWork(Command.EndPlannedWork command) {
+            return "end";
+        }
+
+        @Override
+        public String tune(Command.Tune command) {
+            return "tune " + command.action();
+        }
     }
 
     @Test

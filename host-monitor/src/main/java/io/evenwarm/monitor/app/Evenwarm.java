@@ -90,7 +90,7 @@ final class Evenwarm implements Callable<Integer> {
                 .fold(
                         accepted -> {
                             print(accepted.warnings());
-                            return Optional.of(accepted.settings());
+                            return Optional.of(accepted.value());
                         },
                         rejected -> {
                             print(rejected.errors());

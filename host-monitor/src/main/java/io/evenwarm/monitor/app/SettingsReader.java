@@ -7,6 +7,7 @@ import io.evenwarm.monitor.history.Retention;
 import io.evenwarm.monitor.history.Tier;
 import io.evenwarm.quantity.TemperatureUnit;
 import io.evenwarm.settings.SettingsFaults;
+import io.evenwarm.settings.SettingsResult;
 import io.evenwarm.settings.TomlFile;
 import io.evenwarm.settings.TomlSection;
 import java.nio.file.InvalidPathException;
@@ -58,26 +59,26 @@ final class SettingsReader {
     }
 
     /** Reads a file. Paths in it that are not absolute start at the file's own folder. */
-    static SettingsResult read(Path file, Folders folders) {
+    static SettingsResult<MonitorSettings> read(Path file, Folders folders) {
         SettingsFaults faults = new SettingsFaults();
         return read(TomlFile.read(file, faults), faults, file, folders);
     }
 
     /** Reads text, as a file of that name would be. */
-    static SettingsResult parse(Path file, String text, Folders folders) {
+    static SettingsResult<MonitorSettings> parse(Path file, String text, Folders folders) {
         SettingsFaults faults = new SettingsFaults();
         return read(TomlFile.parse(file.toString(), text, faults), faults, file, folders);
     }
 
-    private static SettingsResult read(
+    private static SettingsResult<MonitorSettings> read(
             Optional<TomlSection> top, SettingsFaults faults, Path file, Folders folders) {
         Path parent = file.toAbsolutePath().normalize().getParent();
         Path folder = parent == null ? file.toAbsolutePath() : parent;
         Optional<MonitorSettings> settings =
                 top.flatMap(there -> new SettingsReader(faults, folder, folders).read(there));
         return faults.hasErrors() || settings.isEmpty()
-                ? new SettingsResult.Rejected(faults.errors(), faults.warnings())
-                : new SettingsResult.Accepted(settings.get(), faults.warnings());
+                ? new SettingsResult.Rejected<>(faults.errors(), faults.warnings())
+                : new SettingsResult.Accepted<>(settings.get(), faults.warnings());
     }
 
     private Optional<MonitorSettings> read(TomlSection top) {

@@ -10,6 +10,7 @@ import io.evenwarm.monitor.history.Retention;
 import io.evenwarm.monitor.history.Tier;
 import io.evenwarm.quantity.TemperatureUnit;
 import io.evenwarm.settings.SettingsFault;
+import io.evenwarm.settings.SettingsResult;
 import java.io.IOException;
 import java.io.InputStream;
 import java.nio.charset.StandardCharsets;
@@ -33,7 +34,7 @@ final class SettingsReaderTest {
     private static MonitorSettings accepted(String... lines) {
         return SettingsReader.parse(FILE, String.join("\n", lines), FOLDERS)
                 .fold(
-                        SettingsResult.Accepted::settings,
+                        SettingsResult.Accepted::value,
                         rejected -> {
                             throw new AssertionError(text(rejected.errors()));
                         });

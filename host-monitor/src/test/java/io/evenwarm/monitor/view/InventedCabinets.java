@@ -363,19 +363,42 @@ final class InventedCabinets implements LiveView, CommandSender {
     @Override
     public CompletableFuture<CommandOutcome> send(AgentName agent, Command command) {
         commands.add(command);
-        return CompletableFuture.completedFuture(
-                command.fold(
-                        set -> {
-                            setPointCelsius = set.setPoint().celsius();
-                            return new CommandOutcome.Done("the set point is now kept.");
-                        },
-                        reset ->
-                                new CommandOutcome.Refused(
-                                        "top still reads 33.1 °C; let it cool below 32.5 °C."),
-                        silence -> new CommandOutcome.Done("silenced."),
-                        start -> new CommandOutcome.Done("planned work has begun."),
-                        end -> new CommandOutcome.Done("planned work has ended."),
-                        tune -> new CommandOutcome.Done("a test begins.")));
+        return CompletableFuture.completedFuture(command.fold(new Answers()));
+    }
+
+    private final class Answers implements Command.Cases<CommandOutcome> {
+
+        @Override
+        public CommandOutcome setSetPoint(Command.SetSetPoint command) {
+            setPointCelsius = command.setPoint().celsius();
+            return new CommandOutcome.Done("the set point is now kept.");
+        }
+
+        @Override
+        public CommandOutcome resetCutOff(Command.ResetCutOff command) {
+            return new CommandOutcome.Refused(
+                    "top still reads 33.1 °C; let it cool below 32.5 °C.");
+        }
+
+        @Override
+        public CommandOutcome silence(Command.Silence command) {
+            return new CommandOutcome.Done("silenced.");
+        }
+
+        @Override
+        public CommandOutcome startPlannedWork(Command.StartPlannedWork command) {
+            return new CommandOutcome.Done("planned work has begun.");
+        }
+
+        @Override
+        public CommandOutcome endPlannedWork(Command.EndPlannedWork command) {
+            return new CommandOutcome.Done("planned work has ended.");
+        }
+
+        @Override
+        public CommandOutcome tune(Command.Tune command) {
+            return new CommandOutcome.Done("a test begins.");
+        }
     }
 
     // The invented values.

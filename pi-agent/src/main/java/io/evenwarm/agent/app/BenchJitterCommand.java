@@ -80,7 +80,7 @@ final class BenchJitterCommand implements Callable<Integer> {
             Files.writeString(config, configuration(cabinets, first, second));
             return ConfigurationReader.read(config)
                     .fold(
-                            accepted -> measured(accepted.configuration(), first, second),
+                            accepted -> measured(accepted.value(), first, second),
                             rejected -> {
                                 err.println("evenwarm-agent: " + rejected.errors());
                                 return ExitCode.NO;

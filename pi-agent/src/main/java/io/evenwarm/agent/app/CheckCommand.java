@@ -3,6 +3,7 @@ package io.evenwarm.agent.app;
 import io.evenwarm.clock.SystemClock;
 import io.evenwarm.codec.JsonText;
 import io.evenwarm.settings.SettingsFault;
+import io.evenwarm.settings.SettingsResult;
 import java.io.PrintWriter;
 import java.nio.file.Path;
 import java.util.LinkedHashMap;
@@ -44,14 +45,14 @@ final class CheckCommand implements Callable<Integer> {
 
     @Override
     public Integer call() {
-        ConfigurationResult result = ConfigurationReader.read(config);
+        SettingsResult<AgentConfiguration> result = ConfigurationReader.read(config);
         List<SettingsFault> errors =
-                result.fold(accepted -> List.of(), ConfigurationResult.Rejected::errors);
+                result.fold(accepted -> List.of(), SettingsResult.Rejected::errors);
         PrintWriter out = spec.commandLine().getOut();
         Optional<HardwareCheck> checked =
                 hardware
                         ? result.fold(
-                                accepted -> Optional.of(look(accepted.configuration())),
+                                accepted -> Optional.of(look(accepted.value())),
                                 rejected -> Optional.empty())
                         : Optional.empty();
         if (json) {
@@ -92,8 +93,8 @@ final class CheckCommand implements Callable<Integer> {
         warnings.forEach(fault -> writer.println(fault.text()));
     }
 
-    private String summary(ConfigurationResult.Accepted accepted) {
-        AgentConfiguration configuration = accepted.configuration();
+    private String summary(SettingsResult.Accepted<AgentConfiguration> accepted) {
+        AgentConfiguration configuration = accepted.value();
         int probes =
                 configuration.cabinets().stream()
                         .mapToInt(cabinet -> cabinet.probes().size())
@@ -109,7 +110,7 @@ final class CheckCommand implements Callable<Integer> {
                 + counted(accepted.warnings().size(), "warning");
     }
 
-    private String summary(ConfigurationResult.Rejected rejected) {
+    private String summary(SettingsResult.Rejected<AgentConfiguration> rejected) {
         return config
                 + " can't be run: "
                 + counted(rejected.errors().size(), "error")

@@ -11,6 +11,7 @@ import io.evenwarm.message.AgentName;
 import io.evenwarm.message.Role;
 import io.evenwarm.settings.NumberRange;
 import io.evenwarm.settings.SettingsFaults;
+import io.evenwarm.settings.SettingsResult;
 import io.evenwarm.settings.TomlFile;
 import io.evenwarm.settings.TomlSection;
 import java.nio.file.InvalidPathException;
@@ -59,13 +60,13 @@ final class ConfigurationReader {
     }
 
     /** Reads a file. Paths in it that are not absolute start at the file's own folder. */
-    static ConfigurationResult read(Path file) {
+    static SettingsResult<AgentConfiguration> read(Path file) {
         SettingsFaults faults = new SettingsFaults();
         return read(TomlFile.read(file, faults), faults, folderOf(file));
     }
 
     /** Reads text, as a file of that name would be. */
-    static ConfigurationResult parse(Path file, String text) {
+    static SettingsResult<AgentConfiguration> parse(Path file, String text) {
         SettingsFaults faults = new SettingsFaults();
         return read(TomlFile.parse(file.toString(), text, faults), faults, folderOf(file));
     }
@@ -81,14 +82,14 @@ final class ConfigurationReader {
         return new ConfigurationReader(new SettingsFaults(), folder).roots(top.section("sensors"));
     }
 
-    private static ConfigurationResult read(
+    private static SettingsResult<AgentConfiguration> read(
             Optional<TomlSection> top, SettingsFaults faults, Path folder) {
         Optional<AgentConfiguration> configuration =
                 top.flatMap(there -> new ConfigurationReader(faults, folder).read(there));
         if (faults.hasErrors() || configuration.isEmpty()) {
-            return new ConfigurationResult.Rejected(faults.errors(), faults.warnings());
+            return new SettingsResult.Rejected<>(faults.errors(), faults.warnings());
         }
-        return new ConfigurationResult.Accepted(configuration.get(), faults.warnings());
+        return new SettingsResult.Accepted<>(configuration.get(), faults.warnings());
     }
 
     private Optional<AgentConfiguration> read(TomlSection top) {

@@ -3,6 +3,7 @@ package io.evenwarm.agent.app;
 import io.evenwarm.agent.app.CabinetSettings.ProbeWiring;
 import io.evenwarm.settings.SettingsFault;
 import io.evenwarm.settings.SettingsFaults;
+import io.evenwarm.settings.SettingsResult;
 import io.evenwarm.settings.TomlFile;
 import io.evenwarm.settings.TomlSection;
 import java.nio.file.Path;
@@ -93,7 +94,7 @@ final class RoleWriter {
 
     private static List<SettingsFault> faults(Path file, String text) {
         return ConfigurationReader.parse(file, text)
-                .fold(accepted -> List.of(), ConfigurationResult.Rejected::errors);
+                .fold(accepted -> List.of(), SettingsResult.Rejected::errors);
     }
 
     private Change change(Wish wish) throws RefusedException {

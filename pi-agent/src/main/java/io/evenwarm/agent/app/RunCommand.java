@@ -6,6 +6,7 @@ import io.evenwarm.clock.MonotonicClock;
 import io.evenwarm.clock.SystemClock;
 import io.evenwarm.clock.WallClock;
 import io.evenwarm.settings.SettingsFault;
+import io.evenwarm.settings.SettingsResult;
 import java.io.IOException;
 import java.io.InputStream;
 import java.io.OutputStream;
@@ -68,12 +69,12 @@ final class RunCommand implements Callable<Integer> {
     @Override
     public Integer call() {
         PrintWriter err = spec.commandLine().getErr();
-        ConfigurationResult result = ConfigurationReader.read(config);
+        SettingsResult<AgentConfiguration> result = ConfigurationReader.read(config);
         List<SettingsFault> errors =
-                result.fold(accepted -> List.of(), ConfigurationResult.Rejected::errors);
+                result.fold(accepted -> List.of(), SettingsResult.Rejected::errors);
         CheckCommand.print(err, errors, result.warnings());
         return result.fold(
-                accepted -> run(accepted.configuration(), err),
+                accepted -> run(accepted.value(), err),
                 rejected -> {
                     refuse(err);
                     return ExitCode.BAD_INPUT;

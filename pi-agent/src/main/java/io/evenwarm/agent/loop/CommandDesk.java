@@ -107,14 +107,7 @@ final class CommandDesk {
     }
 
     private void carryOut(Command command, Consumer<CommandOutcome> answer) {
-        Runnable work =
-                command.fold(
-                        set -> () -> changeSetPoint(set.setPoint(), answer),
-                        reset -> () -> reset(false, answer),
-                        silence -> () -> silence(answer),
-                        start -> () -> startWork(start.minutes(), answer),
-                        end -> () -> endWork(answer),
-                        tune -> () -> answer.accept(tuner.apply(tune)));
+        Runnable work = command.fold(new WorkFor(answer));
         work.run();
     }
 
@@ -260,5 +253,45 @@ final class CommandDesk {
                         e);
             }
         };
+    }
+
+    /** What has to be done for each kind of command, answered to whoever sent it. */
+    private final class WorkFor implements Command.Cases<Runnable> {
+
+        private final Consumer<CommandOutcome> answer;
+
+        WorkFor(Consumer<CommandOutcome> answer) {
+            this.answer = answer;
+        }
+
+        @Override
+        public Runnable setSetPoint(Command.SetSetPoint command) {
+            return () -> changeSetPoint(command.setPoint(), answer);
+        }
+
+        @Override
+        public Runnable resetCutOff(Command.ResetCutOff command) {
+            return () -> reset(false, answer);
+        }
+
+        @Override
+        public Runnable silence(Command.Silence command) {
+            return () -> CommandDesk.this.silence(answer);
+        }
+
+        @Override
+        public Runnable startPlannedWork(Command.StartPlannedWork command) {
+            return () -> startWork(command.minutes(), answer);
+        }
+
+        @Override
+        public Runnable endPlannedWork(Command.EndPlannedWork command) {
+            return () -> endWork(answer);
+        }
+
+        @Override
+        public Runnable tune(Command.Tune command) {
+            return () -> answer.accept(tuner.apply(command));
+        }
     }
 }

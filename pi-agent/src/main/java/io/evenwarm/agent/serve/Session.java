@@ -183,7 +183,9 @@ final class Session implements AutoCloseable {
     /** The time is taken from who may operate only: it dates what is kept. */
     private void told(Message.Time time) {
         Hello teller = peer.orElseThrow();
-        if (teller.side() == Hello.Side.MONITOR && time.answersMonotonicNanos().isPresent()) {
+        if (teller.side() == Hello.Side.MONITOR
+                && time.answersMonotonicNanos().isPresent()
+                && refusalOfPlain().isEmpty()) {
             context.run()
                     .timeTold(
                             teller.name(),

@@ -17,6 +17,7 @@ import io.evenwarm.message.Limits;
 import io.evenwarm.message.ProbePlace;
 import io.evenwarm.quantity.Temperature;
 import io.evenwarm.settings.SettingsFault;
+import io.evenwarm.settings.SettingsResult;
 import java.io.IOException;
 import java.nio.file.Files;
 import java.nio.file.Path;
@@ -67,9 +68,9 @@ final class ConfigurationReaderTest {
             """;
 
     private static AgentConfiguration accepted(String text) {
-        ConfigurationResult result = ConfigurationReader.parse(FILE, text);
+        SettingsResult<AgentConfiguration> result = ConfigurationReader.parse(FILE, text);
         return result.fold(
-                ConfigurationResult.Accepted::configuration,
+                SettingsResult.Accepted::value,
                 rejected -> {
                     throw new AssertionError(texts(rejected.errors()));
                 });
@@ -81,7 +82,7 @@ final class ConfigurationReaderTest {
                         accepted -> {
                             throw new AssertionError("accepted, warnings " + accepted.warnings());
                         },
-                        ConfigurationResult.Rejected::errors);
+                        SettingsResult.Rejected::errors);
     }
 
     private static String onlyError(String text) {
@@ -383,8 +384,8 @@ final class ConfigurationReaderTest {
                 texts(
                         ConfigurationReader.parse(FILE, text)
                                 .fold(
-                                        ConfigurationResult.Accepted::warnings,
-                                        ConfigurationResult.Rejected::warnings));
+                                        SettingsResult.Accepted::warnings,
+                                        SettingsResult.Rejected::warnings));
         assertTrue(warnings.contains("restarts itself"), warnings);
         assertTrue(onlyError(AGENT + CABINET + "[watchdog]\n").contains("device"));
     }

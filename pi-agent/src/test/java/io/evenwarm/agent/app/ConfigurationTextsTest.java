@@ -4,6 +4,7 @@ import static org.junit.jupiter.api.Assertions.assertEquals;
 import static org.junit.jupiter.api.Assertions.assertTrue;
 
 import io.evenwarm.settings.SettingsFault;
+import io.evenwarm.settings.SettingsResult;
 import java.io.IOException;
 import java.io.InputStream;
 import java.nio.charset.StandardCharsets;
@@ -29,12 +30,11 @@ final class ConfigurationTextsTest {
     /** To approve new words: read them in the failure, then put them into faulty.approved.txt. */
     @Test
     void everyFaultOfAFaultyFileIsNamedInTheApprovedWords() throws IOException {
-        ConfigurationResult result =
+        SettingsResult<AgentConfiguration> result =
                 ConfigurationReader.parse(Path.of("faulty.toml"), resource("faulty.toml"));
 
         List<SettingsFault> faults =
-                result.fold(
-                        accepted -> List.<SettingsFault>of(), ConfigurationResult.Rejected::errors);
+                result.fold(accepted -> List.<SettingsFault>of(), SettingsResult.Rejected::errors);
         List<String> texts = new ArrayList<>();
         faults.forEach(fault -> texts.add(fault.text()));
         result.warnings().forEach(fault -> texts.add(fault.text()));
@@ -52,13 +52,12 @@ final class ConfigurationTextsTest {
         }
         assertEquals(2, examples.size());
         for (String example : examples) {
-            ConfigurationResult result =
+            SettingsResult<AgentConfiguration> result =
                     ConfigurationReader.parse(Path.of("/etc/evenwarm/agent.toml"), example);
             assertEquals(
                     List.of(),
                     result.fold(
-                            accepted -> List.<SettingsFault>of(),
-                            ConfigurationResult.Rejected::errors));
+                            accepted -> List.<SettingsFault>of(), SettingsResult.Rejected::errors));
             assertEquals(List.of(), result.warnings());
         }
     }
@@ -67,7 +66,7 @@ final class ConfigurationTextsTest {
     @Test
     void theDocumentNamesEveryKey() throws IOException {
         String document = Files.readString(DOCUMENT);
-        ConfigurationResult result =
+        SettingsResult<AgentConfiguration> result =
                 ConfigurationReader.parse(
                         Path.of("probe.toml"),
                         """

@@ -10,6 +10,7 @@ import io.evenwarm.agent.plan.HumidityPlan;
 import io.evenwarm.agent.plan.KeepingPlan;
 import io.evenwarm.agent.plan.ProgrammePlan;
 import io.evenwarm.settings.SettingsFault;
+import io.evenwarm.settings.SettingsResult;
 import java.nio.file.Path;
 import java.util.List;
 import java.util.Optional;
@@ -42,7 +43,7 @@ final class ControlConfigurationTest {
             %s
             """;
 
-    private static ConfigurationResult parse(String keys, String tables) {
+    private static SettingsResult<AgentConfiguration> parse(String keys, String tables) {
         return ConfigurationReader.parse(
                 Path.of("/etc/evenwarm/agent.toml"), CABINET.formatted(keys, tables));
     }
@@ -50,7 +51,7 @@ final class ControlConfigurationTest {
     private static CabinetPlan accepted(String keys, String tables) {
         return parse(keys, tables)
                 .fold(
-                        accepted -> accepted.configuration().cabinets().get(0).plan(),
+                        accepted -> accepted.value().cabinets().get(0).plan(),
                         rejected -> {
                             throw new AssertionError(rejected.errors().toString());
                         });
@@ -63,7 +64,7 @@ final class ControlConfigurationTest {
                                 accepted -> {
                                     throw new AssertionError("accepted");
                                 },
-                                ConfigurationResult.Rejected::errors);
+                                SettingsResult.Rejected::errors);
         assertEquals(1, errors.size(), errors.toString());
         return errors.get(0).text();
     }

@@ -18,6 +18,7 @@ import io.evenwarm.message.BootId;
 import io.evenwarm.message.CabinetSnapshot;
 import io.evenwarm.message.FindingCode;
 import io.evenwarm.message.Moment;
+import io.evenwarm.settings.SettingsResult;
 import java.io.IOException;
 import java.nio.file.Files;
 import java.nio.file.Path;
@@ -111,7 +112,7 @@ final class HardwareCheckTest {
                         .formatted(root);
         return ConfigurationReader.parse(root.resolve("agent.toml"), text)
                 .fold(
-                        ConfigurationResult.Accepted::configuration,
+                        SettingsResult.Accepted::value,
                         rejected -> {
                             throw new AssertionError(rejected.errors());
                         });

@@ -10,6 +10,7 @@ import io.evenwarm.clock.SystemClock;
 import io.evenwarm.link.LinkException;
 import io.evenwarm.message.CabinetSnapshot;
 import io.evenwarm.message.GuardState;
+import io.evenwarm.settings.SettingsResult;
 import java.io.IOException;
 import java.io.PrintWriter;
 import java.io.StringWriter;
@@ -102,7 +103,7 @@ final class RunningAgentIT {
         String text = REAL.formatted(port) + cabinet("north") + cabinet("south");
         return ConfigurationReader.parse(folder.resolve("agent.toml"), text)
                 .fold(
-                        ConfigurationResult.Accepted::configuration,
+                        SettingsResult.Accepted::value,
                         rejected -> {
                             throw new AssertionError(rejected.errors());
                         });
@@ -178,7 +179,8 @@ final class RunningAgentIT {
     }
 
     @Test
-    void aTakenPortKeepsNoCabinetFromItsHeat() throws Exception {
+    void aTakenPortKeepsNoCabinetFromItsHeatAndStatusTellsOfIt() throws Exception {
+        String state = folder.resolve("state").toString();
         try (ServerSocket taken = new ServerSocket(0, 1, InetAddress.getLoopbackAddress());
                 RunningAgent agent = prepared(configuration(taken.getLocalPort()))) {
             agent.start(death::set);
@@ -188,6 +190,16 @@ final class RunningAgentIT {
                     agent.announcement());
             await("north", CabinetSnapshot::heaterOn);
             assertTrue(isOn("heater-north"));
+            assertEquals(ExitCode.DONE, execute("status", "--state", state));
+            assertTrue(
+                    out.lines()
+                            .anyMatch(
+                                    line ->
+                                            line.startsWith("! monitors: ")
+                                                    && line.contains(":" + taken.getLocalPort())),
+                    out);
+            assertEquals(ExitCode.DONE, execute("status", "--json", "--state", state));
+            assertTrue(out.contains("\"monitorTroubles\":[\""), out);
         }
         assertFalse(isOn("heater-north"));
     }

@@ -10,8 +10,8 @@ import io.evenwarm.agent.port.CommandIntake;
 import io.evenwarm.clock.MonotonicClock;
 import io.evenwarm.link.Identity;
 import io.evenwarm.message.AgentName;
-import io.evenwarm.message.CabinetName;
 import io.evenwarm.message.CabinetSnapshot;
+import io.evenwarm.message.Command;
 import io.evenwarm.message.CommandOutcome;
 import java.nio.file.Path;
 import java.time.Duration;
@@ -43,18 +43,7 @@ final class AgentRig implements AutoCloseable {
                         JournalSettings.defaults(folder.resolve("journal.sqlite")),
                         journalClock,
                         journalClock);
-        CommandIntake commands =
-                (command, answer) ->
-                        answer.accept(
-                                command.fold(
-                                        setPoint ->
-                                                new CommandOutcome.Done(
-                                                        "set to " + setPoint.setPoint().celsius()),
-                                        reset -> new CommandOutcome.Refused("it is not tripped"),
-                                        silence -> failOn(silence.cabinet()),
-                                        start -> new CommandOutcome.Done("begun"),
-                                        end -> new CommandOutcome.Done("ended"),
-                                        tune -> new CommandOutcome.Done("tuned")));
+        CommandIntake commands = (command, answer) -> answer.accept(command.fold(new Answers()));
         pairing = new PairingDesk(NAME, monitors, () -> IDENTITY, sessionClock);
         ServeContext context =
                 new ServeContext(
@@ -72,9 +61,38 @@ final class AgentRig implements AutoCloseable {
         server = new MonitorServer(context, Duration.ofMillis(50));
     }
 
-    /** As a mistake in our own code would. */
-    private static CommandOutcome failOn(CabinetName cabinet) {
-        throw new IllegalStateException("no outcome for " + cabinet);
+    /** What a loop might answer; to be silent is what a mistake in our own code would do. */
+    private static final class Answers implements Command.Cases<CommandOutcome> {
+
+        @Override
+        public CommandOutcome setSetPoint(Command.SetSetPoint command) {
+            return new CommandOutcome.Done("set to " + command.setPoint().celsius());
+        }
+
+        @Override
+        public CommandOutcome resetCutOff(Command.ResetCutOff command) {
+            return new CommandOutcome.Refused("it is not tripped");
+        }
+
+        @Override
+        public CommandOutcome silence(Command.Silence command) {
+            throw new IllegalStateException("no outcome for " + command.cabinet());
+        }
+
+        @Override
+        public CommandOutcome startPlannedWork(Command.StartPlannedWork command) {
+            return new CommandOutcome.Done("begun");
+        }
+
+        @Override
+        public CommandOutcome endPlannedWork(Command.EndPlannedWork command) {
+            return new CommandOutcome.Done("ended");
+        }
+
+        @Override
+        public CommandOutcome tune(Command.Tune command) {
+            return new CommandOutcome.Done("tuned");
+        }
     }
 
     ListedMonitors monitors() {
