@@ -103,8 +103,7 @@ final class NoisyLineIT {
         }
 
         @Override
-        public synchronized void append(
-                AgentName agent, String journal, List<JournalRecord> more) {
+        public synchronized void append(AgentName agent, String journal, List<JournalRecord> more) {
             for (JournalRecord each : more) {
                 if (each.sequence() > lastSequence(agent, journal)) {
                     records.add(each);

@@ -169,8 +169,9 @@ final class JournalSchema {
      * asking for the next tells whether that failed.
      */
     private static void finish(ResultSet result) throws SQLException {
-        while (result.next()) {
-            continue;
+        boolean hasMore = result.next();
+        while (hasMore) {
+            hasMore = result.next();
         }
     }
 
