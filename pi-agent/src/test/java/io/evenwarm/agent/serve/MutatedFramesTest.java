@@ -68,6 +68,7 @@ final class MutatedFramesTest {
                     commands,
                     clock,
                     List::of,
+                    RunState.NONE,
                     desk);
     private final List<Peer> kinds =
             List.of(

@@ -61,6 +61,7 @@ final class WhatPeersGetTest {
                     commands,
                     clock,
                     List::of,
+                    RunState.NONE,
                     desk);
     private PairingDesk.Window window = desk.open(Role.LOOK, () -> {});
 
