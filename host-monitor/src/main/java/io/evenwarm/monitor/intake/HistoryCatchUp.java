@@ -86,8 +86,8 @@ final class HistoryCatchUp {
     }
 
     /**
-     * Whether a damaged frame was passed over since the last look. It may have been a batch, and on a
-     * bad line nothing would go on if each one cost the wait for silence.
+     * Whether a damaged frame was passed over since the last look. It may have been a batch, and on
+     * a bad line nothing would go on if each one cost the wait for silence.
      */
     private boolean mayHaveMissedOne(Link link) {
         long discarded = link.discardedFrames();

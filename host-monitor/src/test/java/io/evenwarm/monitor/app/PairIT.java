@@ -185,7 +185,8 @@ final class PairIT {
         boolean isThere =
                 Stream.of(System.getenv().getOrDefault("PATH", "").split(":"))
                         .anyMatch(each -> Files.isExecutable(Path.of(each, "socat")));
-        Assumptions.assumeTrue(isThere, "pairing over a line not tested: install the package socat");
+        Assumptions.assumeTrue(
+                isThere, "pairing over a line not tested: install the package socat");
         Path left = folder.resolve("left");
         Path right = folder.resolve("right");
         Files.writeString(

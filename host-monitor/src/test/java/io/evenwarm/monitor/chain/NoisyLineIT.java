@@ -103,8 +103,7 @@ final class NoisyLineIT {
         }
 
         @Override
-        public synchronized void append(
-                AgentName agent, String journal, List<JournalRecord> more) {
+        public synchronized void append(AgentName agent, String journal, List<JournalRecord> more) {
             for (JournalRecord each : more) {
                 if (each.sequence() > lastSequence(agent, journal)) {
                     records.add(each);
@@ -139,15 +138,18 @@ final class NoisyLineIT {
         try (NoisyCable cable = new NoisyCable(folder, BIT_ERROR_RATE, SEED);
                 MonitorServer server = new MonitorServer(context)) {
             server.serveLine("line", cable::openLeft);
-            try (Intake intake =
+            Intake intake =
                     Intake.start(
                             new IntakeContext(
                                     "desk", "test", kept, live, SystemClock.monotonic(), SEED),
-                            List.of(new AgentAddress(AGENT, "line", cable::openRight)))) {
+                            List.of(new AgentAddress(AGENT, "line", cable::openRight)));
+            try {
                 Waiting.until(
                         SECONDS_MAX,
                         () -> kept.all().size() == RECORDS,
                         () -> kept.all().size() + " of " + RECORDS + "; " + live.agents());
+            } finally {
+                intake.close();
             }
             System.out.printf(
                     Locale.ROOT,

@@ -15,9 +15,8 @@ import java.util.concurrent.atomic.AtomicBoolean;
  *
  * <p>A batch that is not acknowledged is sent again, since a serial line may lose either: the other
  * side tells by the sequence numbers what it has. The longer a frame, the likelier the line damages
- * it: after a batch that did not arrive the next are half as long, down to one record, and they grow
- * again while they do arrive. Used by the session's thread only, but for {@link
- * #committed()}.
+ * it: after a batch that did not arrive the next are half as long, down to one record, and they
+ * grow again while they do arrive. Used by the session's thread only, but for {@link #committed()}.
  */
 final class HistoryStream implements AutoCloseable {
 

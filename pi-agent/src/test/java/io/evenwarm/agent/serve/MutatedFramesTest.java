@@ -244,11 +244,15 @@ final class MutatedFramesTest {
             case 2 -> changed = joined(changed, octets);
             case 3 -> {
                 int from = random.nextInt(changed.length + 1);
-                changed = joined(Arrays.copyOfRange(changed, from, changed.length), cut(octets, from));
+                changed =
+                        joined(
+                                Arrays.copyOfRange(changed, from, changed.length),
+                                cut(octets, from));
             }
             case 4 -> changed = joined(cut(changed, random.nextInt(changed.length + 1)), noise(20));
             default -> {
-                // A head of CBOR that promises giant lengths: text, octets, array, map of 2^32 and up.
+                // A head of CBOR that promises giant lengths: text, octets, array, map of 2^32 and
+                // up.
                 int at = random.nextInt(changed.length + 1);
                 byte[] giant = {
                     (byte) (0x5B + 0x20 * random.nextInt(4)), 0x7F, 0, 0, 0, 0, 0, 0, (byte) 0xFF
@@ -276,7 +280,12 @@ final class MutatedFramesTest {
             // One huge text as the type of a message.
             payload[0] = (byte) 0xA1;
             byte[] key = {0x64, 't', 'y', 'p', 'e', 0x79, (byte) (payload.length >> 8), 0};
-            System.arraycopy(key, 0, payload, Math.min(1, payload.length - 1), Math.min(key.length, payload.length - 1));
+            System.arraycopy(
+                    key,
+                    0,
+                    payload,
+                    Math.min(1, payload.length - 1),
+                    Math.min(key.length, payload.length - 1));
         }
         return payload;
     }
