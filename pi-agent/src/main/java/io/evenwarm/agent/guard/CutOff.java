@@ -14,8 +14,8 @@ import java.util.Optional;
  *
  * <p>Any good probe inside the cabinet counts: air, tub, or the guard's own; only the room's does
  * not. One believed probe at or above the cut-off takes the heat away in the same tick. What needs
- * a person, the latch, trips with such a probe's second sample in a row, so that one freak sample
- * costs nobody a walk, and only when
+ * a person, the latch, trips with such a probe's second sample in a row that is near the first, or
+ * the fifth of one that jumps up and down, so that freak samples cost nobody a walk, and only when
  *
  * <ul>
  *   <li>another probe inside agrees: it is so near to the cut-off that layers of air explain the
@@ -41,6 +41,18 @@ final class CutOff {
 
     /** Samples in a row of one probe at or above the cut-off that trip the latch. */
     static final int TRIPPING_SAMPLES = 2;
+
+    /** The same for a probe that jumps up and down: noise has two such peaks in a minute. */
+    static final int TRIPPING_SAMPLES_UNSTEADY = 5;
+
+    /** A step from sample to sample that air and a probe's own lag don't make, K. */
+    private static final double FAR_KELVIN = 1.0;
+
+    /** After a step up and one down that were both so large a probe is unsteady, K. */
+    private static final double UNSTEADY_KELVIN = 0.7;
+
+    /** For so many samples. */
+    private static final int UNSTEADY_SAMPLES = 10;
 
     /** A reset needs every probe to be this far below the cut-off. */
     static final double RESET_DISTANCE_KELVIN = 1.0;
@@ -70,6 +82,10 @@ final class CutOff {
     private final int[] hotSamples;
     private final long[] hotAtNanos;
     private final long[] hotSinceNanos;
+    private final double[] lastCelsius;
+    private final double[] lastStepKelvin;
+    private final long[] lastAtNanos;
+    private final int[] unsteadySamples;
     private final LoneHotProbe lone;
     private double warmestAirOfHours = Double.NEGATIVE_INFINITY;
     private Latch latch;
@@ -94,6 +110,11 @@ final class CutOff {
         hotSamples = new int[probes.size()];
         hotAtNanos = new long[probes.size()];
         hotSinceNanos = new long[probes.size()];
+        lastCelsius = new double[probes.size()];
+        lastStepKelvin = new double[probes.size()];
+        lastAtNanos = new long[probes.size()];
+        unsteadySamples = new int[probes.size()];
+        Arrays.fill(lastCelsius, Double.NaN);
         int air = 0;
         for (int i = 0; i < isJudged.length; i++) {
             ProbePlan probe = probes.get(i);
@@ -133,6 +154,7 @@ final class CutOff {
             if (!isJudged[i] || !state.isGood(i)) {
                 continue;
             }
+            noteStep(i, state);
             boolean isHot = state.celsius(i) >= (trust.isTrusted(i) ? inForce : cutOffCelsius);
             if (!isHot) {
                 hotSamples[i] = 0;
@@ -152,7 +174,11 @@ final class CutOff {
     private boolean judgeHot(
             int probe, CabinetState state, TrustBook trust, Setting setting, long nowNanos) {
         count(probe, state, nowNanos);
-        boolean isSure = hotSamples[probe] >= TRIPPING_SAMPLES;
+        boolean isSure =
+                hotSamples[probe]
+                        >= (unsteadySamples[probe] > 0
+                                ? TRIPPING_SAMPLES_UNSTEADY
+                                : TRIPPING_SAMPLES);
         if (!state.isTrusted(probe)) {
             int other = agreeing(probe, state, limits.halfwayCelsius(setting.setPointCelsius()));
             if (other >= 0
@@ -210,6 +236,23 @@ final class CutOff {
         }
     }
 
+    private void noteStep(int probe, CabinetState state) {
+        long atNanos = state.readings().get(probe).reading().sampledAtNanos();
+        if (atNanos == lastAtNanos[probe]) {
+            return;
+        }
+        double step = state.celsius(probe) - lastCelsius[probe];
+        boolean isUnsteady =
+                step * lastStepKelvin[probe] < 0
+                        && Math.min(Math.abs(step), Math.abs(lastStepKelvin[probe]))
+                                > UNSTEADY_KELVIN;
+        unsteadySamples[probe] =
+                isUnsteady ? UNSTEADY_SAMPLES : Math.max(0, unsteadySamples[probe] - 1);
+        lastStepKelvin[probe] = step;
+        lastCelsius[probe] = state.celsius(probe);
+        lastAtNanos[probe] = atNanos;
+    }
+
     private void count(int probe, CabinetState state, long nowNanos) {
         long atNanos = state.readings().get(probe).reading().sampledAtNanos();
         if (hotSamples[probe] == 0) {
@@ -218,7 +261,9 @@ final class CutOff {
             return;
         }
         hotAtNanos[probe] = atNanos;
-        hotSamples[probe]++;
+        // Two hot samples far from each other don't bear each other out.
+        boolean isFar = Math.abs(lastStepKelvin[probe]) > FAR_KELVIN;
+        hotSamples[probe] = isFar ? 1 : hotSamples[probe] + 1;
     }
 
     /** From here on another probe confirms a hot one. */

@@ -120,7 +120,12 @@ public final class Guard {
                         setPoint.celsius(),
                         limits.cutOff().celsius(),
                         facts.secondsSinceLastTick());
-        heldAgain.update(isStuckHot || isNearHot, share, nowNanos);
+        heldAgain.update(
+                isStuckHot || isNearHot,
+                share,
+                facts.wasHeaterOn(),
+                state.isBlind() ? Double.NaN : state.celsius(state.warmestAir()),
+                nowNanos);
         boolean isCauseThere =
                 isHot
                         || cutOff.isTripped()

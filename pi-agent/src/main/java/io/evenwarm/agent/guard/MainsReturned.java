@@ -8,8 +8,9 @@ import java.util.Optional;
 
 /**
  * The mains were gone and are back: the machine was off and nobody had ended the agent; or, where
- * the agent went on from a battery, a fan that was driven stood still and turns again. Told for an
- * hour, so that a person who was away hears what the eggs went through.
+ * the agent went on from a battery, a fan that was driven stood still by its tachometer and turns
+ * again, or the heater gave nothing while the air stood still, and both are back. Told for an hour,
+ * so that a person who was away hears what the eggs went through.
  */
 final class MainsReturned extends Watch {
 
@@ -29,6 +30,9 @@ final class MainsReturned extends Watch {
     private boolean hasFanReturned;
     private long fanReturnedAtNanos;
     private double stillSeconds;
+    private boolean hasHeatReturned;
+    private long heatReturnedAtNanos;
+    private double heatGoneSeconds;
 
     MainsReturned(CabinetPlan plan) {
         super(FindingCode.MAINS_RETURNED, Optional.empty(), 0, 0);
@@ -45,7 +49,17 @@ final class MainsReturned extends Watch {
         boolean isAfterStart =
                 now.facts().signs().wasMachineOff() && now.nowNanos() - startedAtNanos < TOLD_NANOS;
         hasFanReturned &= now.nowNanos() - fanReturnedAtNanos < TOLD_NANOS;
-        return Presence.of(isAfterStart || hasFanReturned);
+        lookAtHeat(now);
+        return Presence.of(isAfterStart || hasFanReturned || hasHeatReturned);
+    }
+
+    private void lookAtHeat(Circumstances now) {
+        if (now.health().isMainsReturned()) {
+            hasHeatReturned = true;
+            heatReturnedAtNanos = now.nowNanos();
+            heatGoneSeconds = now.health().heatGoneSeconds();
+        }
+        hasHeatReturned &= now.nowNanos() - heatReturnedAtNanos < TOLD_NANOS;
     }
 
     private void lookAtFan(Circumstances now) {
@@ -71,22 +85,26 @@ final class MainsReturned extends Watch {
 
     @Override
     Words words(Circumstances now) {
-        Signs signs = now.facts().signs();
-        String gone =
-                !signs.wasMachineOff()
-                        ? "the fan stood still for "
-                                + minutes((fanReturnedAtNanos - stillSinceNanos) / NANOS_PER_SECOND)
-                                + " and turns again"
-                        : signs.offSeconds().isPresent()
-                                ? "this machine was off for "
-                                        + minutes(signs.offSeconds().getAsDouble())
-                                : "this machine was off; for how long is known once its clock is"
-                                        + " set";
         return new Words(
-                gone + "; " + ProbeTexts.airProbes(plan, now.state()),
+                gone(now.facts().signs()) + "; " + ProbeTexts.airProbes(plan, now.state()),
                 Texts.heating(now),
                 "Look how cold the cabinet got, and whether all of it runs again: heater, fan,"
                         + " lights, thermal cut-out.");
+    }
+
+    private String gone(Signs signs) {
+        if (signs.wasMachineOff()) {
+            return signs.offSeconds().isPresent()
+                    ? "this machine was off for " + minutes(signs.offSeconds().getAsDouble())
+                    : "this machine was off; for how long is known once its clock is set";
+        }
+        return hasFanReturned
+                ? "the fan stood still for "
+                        + minutes((fanReturnedAtNanos - stillSinceNanos) / NANOS_PER_SECOND)
+                        + " and turns again"
+                : "no heat came for about "
+                        + minutes(heatGoneSeconds)
+                        + " and the air stood still; both are back";
     }
 
     private static String minutes(double seconds) {

@@ -3,6 +3,7 @@ package io.evenwarm.agent.guard;
 import io.evenwarm.agent.cabinet.CabinetState;
 import io.evenwarm.agent.plan.CabinetPlan;
 import io.evenwarm.agent.plan.ProbePlan;
+import io.evenwarm.message.FindingCode;
 import io.evenwarm.message.ProbePlace;
 
 /**
@@ -24,12 +25,16 @@ final class StillAir {
     /** So far below the cut-off a trial is over before its time, K. */
     private static final double COOLED_KELVIN = 0.3;
 
+    /** A noisy probe's peaks are no air: it counts by its mean of so long. */
+    private static final double NOISY_MEAN_SECONDS = 60;
+
     private final boolean[] isTop;
     private final boolean[] isInside;
     private final boolean hasTop;
     private final double[] hotSeconds;
     private final double[] leftAloneSeconds;
     private final double[] firstLeadKelvin;
+    private final double[] countedCelsius;
 
     StillAir(CabinetPlan plan) {
         int count = plan.probes().size();
@@ -38,6 +43,7 @@ final class StillAir {
         hotSeconds = new double[count];
         leftAloneSeconds = new double[count];
         firstLeadKelvin = new double[count];
+        countedCelsius = new double[count];
         boolean anyTop = false;
         for (int i = 0; i < count; i++) {
             ProbePlan probe = plan.probes().get(i);
@@ -62,6 +68,7 @@ final class StillAir {
             boolean isFanFound,
             double cutOffCelsius,
             double elapsedSeconds) {
+        count(state, trust, elapsedSeconds);
         if (state.isBlind()) {
             return false;
         }
@@ -73,6 +80,19 @@ final class StillAir {
         }
         return (isFanFound || state.spreadKelvin() > PARTED_KELVIN)
                 && isAnyoneHot(state, cutOffCelsius);
+    }
+
+    private void count(CabinetState state, TrustBook trust, double elapsedSeconds) {
+        for (int i = 0; i < isInside.length; i++) {
+            if (!state.isGood(i)) {
+                continue;
+            }
+            double weight =
+                    trust.isSetAside(i, FindingCode.PROBE_NOISY)
+                            ? Math.min(1, elapsedSeconds / NOISY_MEAN_SECONDS)
+                            : 1;
+            countedCelsius[i] += (state.celsius(i) - countedCelsius[i]) * weight;
+        }
     }
 
     /**
@@ -94,7 +114,7 @@ final class StillAir {
                             && !state.isTrusted(i)
                             && leftAloneSeconds[i] == 0
                             && !trust.isSetAside(i, LoneHotProbe.CAUSE);
-            double celsius = isJudged ? state.celsius(i) : Double.NaN;
+            double celsius = isJudged ? countedCelsius[i] : Double.NaN;
             if (!isJudged || (hotSeconds[i] == 0 && celsius < cutOffCelsius)) {
                 hotSeconds[i] = 0;
                 continue;
@@ -152,7 +172,7 @@ final class StillAir {
     /** Whether any probe in the air is hot, be it believed or not. */
     private boolean isAnyoneHot(CabinetState state, double cutOffCelsius) {
         for (int i = 0; i < isInside.length; i++) {
-            if (isInside[i] && state.isGood(i) && state.celsius(i) >= cutOffCelsius) {
+            if (isInside[i] && state.isGood(i) && countedCelsius[i] >= cutOffCelsius) {
                 return true;
             }
         }

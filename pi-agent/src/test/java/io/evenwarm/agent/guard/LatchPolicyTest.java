@@ -95,6 +95,28 @@ final class LatchPolicyTest {
         assertTrue(tripped().endsWith("the other probes got warmer with the heater off"));
     }
 
+    /** Beside a probe that is warm enough to agree. */
+    @Test
+    void twoPeaksOfANoisyProbeTakeHeatAndTripNothing() {
+        rig.judgeFor(10, 31.5);
+        for (double peak : new double[] {34, 36.5, 29, 34, 34.2, 30}) {
+            rig.judge(peak, 32.1, 31.5);
+            assertEquals("not tripped", tripped());
+            assertEquals(GuardState.HOLDING, rig.guardState());
+        }
+    }
+
+    @Test
+    void aNoisyProbeThatStaysAtTheCutOffTrips() {
+        rig.judgeFor(10, 31.5);
+        for (double value : new double[] {34, 30, 34, 34.2, 34.4, 34.2}) {
+            rig.judge(value, 32.1, 31.5);
+            assertEquals("not tripped", tripped());
+        }
+        rig.judge(34.1, 32.1, 31.5);
+        assertEquals(GuardState.TRIPPED, rig.guardState());
+    }
+
     @Test
     void aSecondProbeThatGetsHotDuringTheTrialTripsAtOnce() {
         rig.judgeFor(10, 31.5);

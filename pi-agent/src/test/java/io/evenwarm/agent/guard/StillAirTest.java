@@ -110,6 +110,20 @@ final class StillAirTest {
         assertTrue(held <= 900, "held for " + held + " s");
     }
 
+    /** Nor do its peaks keep heat away where the layers part. */
+    @Test
+    void aNoisyProbesPeaksCostNoTrialAndAMeanAtTheCutOffDoes() {
+        holds(false, 32, 31.5, 30.9);
+        book.setAside(TOP, FindingCode.PROBE_NOISY, state(31.5, 31.5, 31.5));
+        for (int i = 0; i < 3600; i++) {
+            assertFalse(holds(false, i % 6 < 3 ? 35 : 29, 31.5, 30.4), "second " + i);
+        }
+        for (int i = 0; i < 300; i++) {
+            holds(false, i % 6 < 3 ? 37 : 31, 31.5, 31);
+        }
+        assertTrue(holds(false, 34, 31.5, 31));
+    }
+
     @Test
     void aProbeThatHadItsTrialWhenItWasHotAloneHasNoOther() {
         book.setAside(TOP, LoneHotProbe.CAUSE, state(31.5, 31.5, 31.5));

@@ -34,6 +34,9 @@ public final class CabinetHealth {
 
     private static final double STUCK_DEVIATIONS = 3;
 
+    /** A heater that was taken to give nothing heats again when the air is so much warmer. */
+    private static final double HEATS_DEVIATIONS = 3;
+
     /** A stopped fan shows first as less heat in the middle; by then it is known for what it is. */
     private static final int DEAD_BLOCKS = 54;
 
@@ -61,6 +64,7 @@ public final class CabinetHealth {
     private double testedSeconds;
     private boolean isDoorHeatUnknown;
     private int stoppedHeatBlocks;
+    private final HeatGap gap = new HeatGap();
 
     public CabinetHealth(CabinetPlan plan) {
         int all = plan.probes().size();
@@ -222,16 +226,15 @@ public final class CabinetHealth {
             double times =
                     isHanded || openedSeconds > LOOK_SECONDS ? RECOVERY_TIMES_WORK : RECOVERY_TIMES;
             // A look does not warm the tubs of the reloading before it.
-            recoverySeconds =
-                    Math.max(
-                            recoverySeconds,
-                            Math.min(
-                                    LONGEST_RECOVERY_SECONDS,
-                                    QUIET_AFTER_SECONDS + times * openedSeconds));
+            recoverySeconds = Math.max(recoverySeconds, secondsToRecover(openedSeconds, times));
         } else {
             openedSeconds = 0;
             recoverySeconds = Math.max(0, recoverySeconds - BlockMeans.SECONDS);
         }
+    }
+
+    private static double secondsToRecover(double coldSeconds, double times) {
+        return Math.min(LONGEST_RECOVERY_SECONDS, QUIET_AFTER_SECONDS + times * coldSeconds);
     }
 
     /** Whether walls and tubs still make good for the last opening. */
@@ -266,12 +269,13 @@ public final class CabinetHealth {
             boolean isSound,
             boolean isOpen,
             Interference interference) {
-        boolean isRestart = response.take(blocks.heatShare(), common, isSound);
+        boolean isRestart = response.take(heatToLearn(), common, isSound);
         isRestart |= layers.isLearned() != wasLearned;
         wasLearned = layers.isLearned();
         boolean isJustShut = door.shutSeconds() < RECOVERY_SECONDS;
         boolean isTested = testedSeconds > 0 && heater.isUnsuspected();
-        boolean isBlocked = isOpen || isJustShut || isTested;
+        boolean isBackAgain = gap.sinceSeconds() < RECOVERY_SECONDS;
+        boolean isBlocked = isOpen || isJustShut || isTested || isBackAgain;
         boolean isCut = interference == Interference.HEAT_CUT;
         isRestart |= isBlocked || wasInterfered;
         wasInterfered = isBlocked;
@@ -296,12 +300,44 @@ public final class CabinetHealth {
             plain.take(blocks.heatShare(), common, setPoint);
         }
         boolean isStopped = heater.verdict() == HeaterHealth.Verdict.GIVES_NOTHING;
+        // Heat that comes back drives the layers apart, too.
+        double parting =
+                isStopped && !isWithoutHeat()
+                        ? Double.NEGATIVE_INFINITY
+                        : layers.partingKelvin();
+        gap.take(isStopped, parting, layers.slowPartingKelvin());
+        if (gap.sinceSeconds() == 0) {
+            // Walls and tubs have cooled, as behind an open door.
+            recoverySeconds =
+                    Math.max(recoverySeconds, secondsToRecover(gap.seconds(), RECOVERY_TIMES));
+        }
         boolean isHeldBack =
                 stoppedHeatBlocks < DEAD_BLOCKS && (layers.fan().isSuspected() || isOpen);
         stoppedHeatBlocks = isStopped && !isHeldBack ? stoppedHeatBlocks + 1 : 0;
         if (isSound) {
             strength.take(response.comparableKelvin(), response.comparableErrorKelvin());
         }
+    }
+
+    /** Share of heat that came in the last block, as far as one can tell, 0 to 1. */
+    private double heatToLearn() {
+        return isWithoutHeat() ? 0 : blocks.heatShare();
+    }
+
+    /** Whether the heater is taken to give nothing, and the air is no warmer than that. */
+    private boolean isWithoutHeat() {
+        return heater.verdict() == HeaterHealth.Verdict.GIVES_NOTHING
+                && heater.surpriseKelvin() < HEATS_DEVIATIONS * response.scatterKelvin();
+    }
+
+    /** Whether it shows just now that the mains were gone and are back. */
+    public boolean isMainsReturned() {
+        return gap.isMainsReturned();
+    }
+
+    /** For how long the heater gave nothing, the last time, s. */
+    public double heatGoneSeconds() {
+        return gap.seconds();
     }
 
     /** Whether the heater heats without being told to. */

@@ -26,6 +26,10 @@ final class FrozenSense {
     private static final double USUAL_RUNS = 4.5;
 
     private static final double SOME_RANGE_SHARE = 0.5;
+
+    /** One neighbour that goes to and fro between two codes makes this much by itself, K. */
+    private static final double CODE_RANGE_KELVIN = 0.05;
+
     private static final int LEAST_RUN_BLOCKS = 180;
 
     /** What moved the neighbours before the probe last changed has settled after this. */
@@ -120,7 +124,7 @@ final class FrozenSense {
     private boolean isTooLong() {
         return runBlocks > Math.max(LEAST_RUN_BLOCKS, USUAL_RUNS * usualRun)
                 && lateHighest - lateLowest
-                        > SOME_RANGE_SHARE * Math.max(usualRange, MARGIN_KELVIN);
+                        > Math.max(CODE_RANGE_KELVIN, SOME_RANGE_SHARE * usualRange);
     }
 
     private void endRun(boolean isSound) {

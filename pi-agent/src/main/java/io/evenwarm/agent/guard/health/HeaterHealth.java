@@ -58,6 +58,9 @@ final class HeaterHealth {
 
     private static final int LONGEST_BLOCKS = 240;
 
+    /** A heater that gives nothing is supposed to begin anew this often, while it does not. */
+    private static final int BEGINS_AGAIN_BLOCKS = 30;
+
     /** How far from the set point the air must be for a failed heater to matter. */
     static final double WARM_MARGIN_KELVIN = 0.2;
 
@@ -232,8 +235,17 @@ final class HeaterHealth {
     }
 
     private int restartIfIdle(HeatModel other, double sum, int blocks, double scatter) {
-        if (verdict != Verdict.OBEYS) {
+        if (verdict == Verdict.ALWAYS_ON) {
             // Whether it obeys again shows only once this model has found the air's level.
+            return blocks + 1;
+        }
+        if (verdict == Verdict.GIVES_NOTHING) {
+            // It would begin to heat now, not long ago: after hours at full command both models
+            // would take heat that comes back for the cabinet's own level.
+            if (sum == 0 && blocks >= BEGINS_AGAIN_BLOCKS) {
+                other.startFrom(holding);
+                return 0;
+            }
             return blocks + 1;
         }
         boolean isUsual = Math.abs(holding.surpriseKelvin()) < USUAL_DEVIATIONS * scatter;

@@ -205,6 +205,40 @@ final class LayerHealth {
         }
     }
 
+    /**
+     * How much farther top and bottom part than the heat at hand explains, from the middle up; 0
+     * when not both are there.
+     */
+    double partingKelvin() {
+        return partingKelvin(fastKelvin);
+    }
+
+    /** The same over the last hour or two. */
+    double slowPartingKelvin() {
+        return partingKelvin(slowKelvin);
+    }
+
+    private double partingKelvin(double[] deviation) {
+        double up = 0;
+        int top = 0;
+        double down = 0;
+        int bottom = 0;
+        for (int i = 0; i < count; i++) {
+            double away = deviation[i];
+            if (Double.isNaN(away)) {
+                continue;
+            }
+            if (height[i] == 1) {
+                up += away;
+                top++;
+            } else if (height[i] == -1) {
+                down += away;
+                bottom++;
+            }
+        }
+        return top == 0 || bottom == 0 ? 0 : (up / top - down / bottom) / 2;
+    }
+
     private double[] trustedOnly(double[] values) {
         for (int i = 0; i < values.length; i++) {
             if (!isTrusted[i]) {

@@ -104,4 +104,13 @@ class HeaterHealthTest {
         assertEquals(HeaterHealth.Verdict.OBEYS, health.verdict());
         assertTrue(blocks >= 30, blocks + " blocks of 10 s");
     }
+
+    @Test
+    void heatThatComesBackAfterHoursAtFullCommandIsSeenWithinHalfAnHour() {
+        run(Heater.DEAD, 6 * 360);
+        assertEquals(HeaterHealth.Verdict.GIVES_NOTHING, health.verdict());
+        int blocks = run(Heater.OBEYING, 24 * 360);
+        assertEquals(HeaterHealth.Verdict.OBEYS, health.verdict());
+        assertTrue(blocks > 0 && blocks <= 180, blocks + " blocks of 10 s");
+    }
 }

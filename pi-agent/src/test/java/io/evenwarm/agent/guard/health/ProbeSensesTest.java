@@ -42,6 +42,15 @@ class ProbeSensesTest {
     }
 
     @Test
+    void aNeighbourThatGoesToAndFroBetweenTwoCodesIsNoMovement() {
+        soundHours(12);
+        for (int i = 0; i < 6 * 360; i++) {
+            frozen.take(true, 3, 31.5 + (i % 12 < 3 ? 0.0625 : 0), false, true);
+            assertFalse(frozen.isFrozen(), "block " + i);
+        }
+    }
+
+    @Test
     void whatNeighboursDidWhileTheCabinetWasDisturbedIsNotHeldAgainstAProbe() {
         soundHours(12);
         for (int i = 0; i < 30; i++) {
