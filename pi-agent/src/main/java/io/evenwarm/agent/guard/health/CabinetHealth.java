@@ -302,9 +302,7 @@ public final class CabinetHealth {
         boolean isStopped = heater.verdict() == HeaterHealth.Verdict.GIVES_NOTHING;
         // Heat that comes back drives the layers apart, too.
         double parting =
-                isStopped && !isWithoutHeat()
-                        ? Double.NEGATIVE_INFINITY
-                        : layers.partingKelvin();
+                isStopped && !isWithoutHeat() ? Double.NEGATIVE_INFINITY : layers.partingKelvin();
         gap.take(isStopped, parting, layers.slowPartingKelvin());
         if (gap.sinceSeconds() == 0) {
             // Walls and tubs have cooled, as behind an open door.
