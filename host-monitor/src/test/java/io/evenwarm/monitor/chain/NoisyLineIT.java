@@ -138,15 +138,18 @@ final class NoisyLineIT {
         try (NoisyCable cable = new NoisyCable(folder, BIT_ERROR_RATE, SEED);
                 MonitorServer server = new MonitorServer(context)) {
             server.serveLine("line", cable::openLeft);
-            try (Intake intake =
+            Intake intake =
                     Intake.start(
                             new IntakeContext(
                                     "desk", "test", kept, live, SystemClock.monotonic(), SEED),
-                            List.of(new AgentAddress(AGENT, "line", cable::openRight)))) {
+                            List.of(new AgentAddress(AGENT, "line", cable::openRight)));
+            try {
                 Waiting.until(
                         SECONDS_MAX,
                         () -> kept.all().size() == RECORDS,
                         () -> kept.all().size() + " of " + RECORDS + "; " + live.agents());
+            } finally {
+                intake.close();
             }
             System.out.printf(
                     Locale.ROOT,
