@@ -152,6 +152,16 @@ public final class CabinetHealth {
         wasInterfered = true;
     }
 
+    /**
+     * The heater heats without a command, as the cut-off relay's work has shown: what the air does
+     * from here on is judged by that.
+     */
+    public void takeHeaterForStuckOn() {
+        if (response.isLearned() && !Double.isNaN(layers.commonCelsius())) {
+            heater.believeAlwaysOn(response, layers.commonCelsius());
+        }
+    }
+
     /** What may move the air, or keep the heater from heating, beside the heater itself. */
     public enum Interference {
         NONE,
@@ -302,9 +312,7 @@ public final class CabinetHealth {
         boolean isStopped = heater.verdict() == HeaterHealth.Verdict.GIVES_NOTHING;
         // Heat that comes back drives the layers apart, too.
         double parting =
-                isStopped && !isWithoutHeat()
-                        ? Double.NEGATIVE_INFINITY
-                        : layers.partingKelvin();
+                isStopped && !isWithoutHeat() ? Double.NEGATIVE_INFINITY : layers.partingKelvin();
         gap.take(isStopped, parting, layers.slowPartingKelvin());
         if (gap.sinceSeconds() == 0) {
             // Walls and tubs have cooled, as behind an open door.
