@@ -120,12 +120,16 @@ public final class Guard {
                         setPoint.celsius(),
                         limits.cutOff().celsius(),
                         facts.secondsSinceLastTick());
-        heldAgain.update(
-                isStuckHot || isNearHot,
-                share,
-                facts.wasHeaterOn(),
-                state.isBlind() ? Double.NaN : state.celsius(state.warmestAir()),
-                nowNanos);
+        boolean isHeldAgain =
+                heldAgain.update(
+                        isStuckHot || isNearHot,
+                        share,
+                        facts.wasHeaterOn(),
+                        state.isBlind() ? Double.NaN : state.celsius(state.warmestAir()),
+                        nowNanos);
+        if (isHeldAgain) {
+            health.takeHeaterForStuckOn();
+        }
         boolean isCauseThere =
                 isHot
                         || cutOff.isTripped()

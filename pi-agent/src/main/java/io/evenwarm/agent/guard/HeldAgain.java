@@ -42,13 +42,15 @@ final class HeldAgain {
      * @param heatShare of the last minutes in which the heater was commanded on
      * @param wasHeaterOn whether it was commanded on since the last tick
      * @param warmestCelsius warmest good probe in the air; NaN when none is good
+     * @return whether the heater seems stuck on since this tick
      */
-    void update(
+    boolean update(
             boolean isHolding,
             double heatShare,
             boolean wasHeaterOn,
             double warmestCelsius,
             long nowNanos) {
+        boolean wasTelling = isTelling();
         long since = nowNanos - lastHoldNanos;
         boolean isNewHold = isHolding && !wasHolding;
         if (isNewHold && heatShare < NO_HEAT_SHARE) {
@@ -63,6 +65,7 @@ final class HeldAgain {
             lastHoldNanos = nowNanos;
         }
         wasHolding = isHolding;
+        return isTelling() && !wasTelling;
     }
 
     private void swing(

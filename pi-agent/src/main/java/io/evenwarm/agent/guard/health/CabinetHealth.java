@@ -152,6 +152,16 @@ public final class CabinetHealth {
         wasInterfered = true;
     }
 
+    /**
+     * The heater heats without a command, as the cut-off relay's work has shown: what the air does
+     * from here on is judged by that.
+     */
+    public void takeHeaterForStuckOn() {
+        if (response.isLearned() && !Double.isNaN(layers.commonCelsius())) {
+            heater.believeAlwaysOn(response, layers.commonCelsius());
+        }
+    }
+
     /** What may move the air, or keep the heater from heating, beside the heater itself. */
     public enum Interference {
         NONE,

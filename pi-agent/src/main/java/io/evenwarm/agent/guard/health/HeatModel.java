@@ -33,6 +33,12 @@ final class HeatModel {
         surpriseKelvin = other.surpriseKelvin;
     }
 
+    /** What the air is now is the cabinet's own level and this supposition's heat. */
+    void settle(double celsius, double kelvinPerShare) {
+        level.set(celsius - kelvinPerShare * heat.value());
+        surpriseKelvin = 0;
+    }
+
     private void useLag(double seconds) {
         if (seconds != lagSeconds) {
             lagSeconds = seconds;

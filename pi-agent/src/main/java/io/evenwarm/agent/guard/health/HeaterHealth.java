@@ -72,13 +72,22 @@ final class HeaterHealth {
     private final HeatModel holding = new HeatModel();
     private final HeatModel first = new HeatModel();
     private final HeatModel second = new HeatModel();
+    private final HeatModel anew = new HeatModel();
     private Verdict verdict = Verdict.OBEYS;
     private Lag slowApart = new Lag(HeatModel.LEVEL_SECONDS);
     private double firstSum;
+    private Lag anewSlowApart = new Lag(HeatModel.LEVEL_SECONDS);
     private double secondSum;
+    private double anewSum;
+    private int anewBlocks;
     private int firstBlocks;
     private int secondBlocks;
     private boolean isCut;
+
+    /** Air that goes on falling is not heated again, however slowly it falls. */
+    private boolean isFallingStill;
+
+    private final Lag recent = new Lag(HeatResponse.WASHOUT_SECONDS);
     private boolean hasStarted;
     private double warmMarginKelvin = WARM_MARGIN_KELVIN;
 
@@ -87,8 +96,11 @@ final class HeaterHealth {
         holding.startFrom(response, celsius);
         first.startFrom(holding);
         second.startFrom(holding);
+        anew.startFrom(holding);
         firstSum = 0;
         secondSum = 0;
+        anewSum = 0;
+        anewBlocks = 0;
         hasStarted = true;
     }
 
@@ -129,6 +141,8 @@ final class HeaterHealth {
         double k = response.kelvin();
         double scatter = response.scatterKelvin();
         this.isCut = isCut;
+        isFallingStill = verdict == Verdict.GIVES_NOTHING && !isSettled && celsius < recent.value();
+        recent.step(celsius);
         holding.step(given(verdict, heatShare), celsius, k);
         double offset = celsius - setPointCelsius;
         firstSum =
@@ -151,8 +165,34 @@ final class HeaterHealth {
                 return;
             }
         }
+        if (verdict == Verdict.GIVES_NOTHING) {
+            beginAnew(heatShare, celsius, k, scatter, offset);
+            if (anewSum > needed(isSettled)) {
+                believe(Verdict.OBEYS, anew);
+                return;
+            }
+        }
         if (firstSum > needed(isSettled)) {
+            if (verdict == Verdict.OBEYS && first.surpriseKelvin() > 0) {
+                // What is left of the time before the heat went must not pass for heat that is
+                // back.
+                first.settle(celsius, k);
+            }
             believe(firstAlternative(), first);
+        }
+    }
+
+    /**
+     * A heater that heats again after hours at full command: it begins now, and not long ago, else
+     * the heat that is back would pass for the cabinet's own level.
+     */
+    private void beginAnew(
+            double heatShare, double celsius, double k, double scatter, double offset) {
+        anewSum = step(anew, Verdict.OBEYS, anewSum, heatShare, celsius, k, scatter, offset);
+        anewBlocks++;
+        if (anewSum == 0 && anewBlocks >= BEGINS_AGAIN_BLOCKS) {
+            anew.startFrom(holding);
+            anewBlocks = 0;
         }
     }
 
@@ -166,6 +206,12 @@ final class HeaterHealth {
         if (verdict == Verdict.OBEYS && secondSum > BELIEVED_AT_TRIP && isClear) {
             believe(Verdict.ALWAYS_ON, second);
         }
+    }
+
+    /** The heater is always on, as something else than its own effect on the air has shown. */
+    void believeAlwaysOn(HeatResponse response, double celsius) {
+        verdict = Verdict.ALWAYS_ON;
+        restart(response, celsius);
     }
 
     private double needed(boolean isSettled) {
@@ -220,9 +266,10 @@ final class HeaterHealth {
      */
     private double againGain(HeatModel other, double gain) {
         double apart = other.share() - holding.share();
-        double usualApart = slowApart.step(apart);
+        double usualApart = (other == anew ? anewSlowApart : slowApart).step(apart);
         boolean tells = !isCut && Math.abs(apart - usualApart) > LEAST_TELLING_SHARE;
-        return tells ? Math.max(-1, Math.min(1, gain)) : 0;
+        double most = isFallingStill ? 0 : 1;
+        return tells ? Math.max(-1, Math.min(most, gain)) : 0;
     }
 
     /** Whether the surprise goes the way that the supposed failing would take it. */
@@ -235,17 +282,8 @@ final class HeaterHealth {
     }
 
     private int restartIfIdle(HeatModel other, double sum, int blocks, double scatter) {
-        if (verdict == Verdict.ALWAYS_ON) {
+        if (verdict != Verdict.OBEYS) {
             // Whether it obeys again shows only once this model has found the air's level.
-            return blocks + 1;
-        }
-        if (verdict == Verdict.GIVES_NOTHING) {
-            // It would begin to heat now, not long ago: after hours at full command both models
-            // would take heat that comes back for the cabinet's own level.
-            if (sum == 0 && blocks >= BEGINS_AGAIN_BLOCKS) {
-                other.startFrom(holding);
-                return 0;
-            }
             return blocks + 1;
         }
         boolean isUsual = Math.abs(holding.surpriseKelvin()) < USUAL_DEVIATIONS * scatter;
@@ -260,10 +298,14 @@ final class HeaterHealth {
         holding.startFrom(model);
         verdict = believed;
         slowApart = new Lag(HeatModel.LEVEL_SECONDS);
+        anewSlowApart = new Lag(HeatModel.LEVEL_SECONDS);
         first.startFrom(holding);
         second.startFrom(holding);
+        anew.startFrom(holding);
         firstSum = 0;
         secondSum = 0;
+        anewSum = 0;
+        anewBlocks = 0;
     }
 
     Verdict verdict() {

@@ -113,4 +113,14 @@ class HeaterHealthTest {
         assertEquals(HeaterHealth.Verdict.OBEYS, health.verdict());
         assertTrue(blocks > 0 && blocks <= 180, blocks + " blocks of 10 s");
     }
+
+    @Test
+    void aHeaterShownToBeStuckOnIsNotTakenForDeadWhileTheCutOffRelayKeepsItOff() {
+        health.believeAlwaysOn(response, air);
+        isCut = true;
+        assertEquals(-1, run(Heater.WELDED, 180));
+        isCut = false;
+        run(Heater.WELDED, 60);
+        assertEquals(HeaterHealth.Verdict.ALWAYS_ON, health.verdict());
+    }
 }
