@@ -13,12 +13,7 @@ import io.evenwarm.message.PreviousRun;
 import java.io.IOException;
 import java.time.Duration;
 import java.time.Instant;
-import java.util.ArrayDeque;
-import java.util.Collections;
-import java.util.IdentityHashMap;
-import java.util.List;
 import java.util.Optional;
-import java.util.Set;
 import java.util.concurrent.ArrayBlockingQueue;
 import java.util.concurrent.CopyOnWriteArrayList;
 import java.util.concurrent.atomic.AtomicLong;
@@ -29,7 +24,7 @@ import java.util.concurrent.locks.LockSupport;
  * The agent's durable record: readings at a steady pace, an event at each change.
  *
  * <p>Whatever fails here, the agent runs on: {@link #health()} says what is wrong, records wait in
- * memory ({@value #MAX_WAITING} of them, then the oldest go), and the file is tried again by
+ * memory ({@value WaitingRecords#MAX} of them, then the oldest go), and the file is tried again by
  * itself. What {@link #openReader() a reader} has returned survives a power cut; readings not yet
  * committed, at most the commit time's worth, do not.
  *
@@ -43,12 +38,6 @@ public final class Journal implements SnapshotListener, JournalFeed, AutoCloseab
 
     /** Snapshots that may wait for the writer: minutes of them. The oldest go when it is full. */
     static final int MAX_QUEUED = 1024;
-
-    /** Records that may wait for a disk that fails: about two hours of three cabinets. */
-    static final int MAX_WAITING = 4096;
-
-    /** What waited for long is written in parts, each of which fits where the whole may not. */
-    private static final int MAX_IN_COMMIT = 64;
 
     private static final long SECOND_NANOS = 1_000_000_000L;
     private static final long FIRST_RETRY_NANOS = SECOND_NANOS;
@@ -87,10 +76,9 @@ public final class Journal implements SnapshotListener, JournalFeed, AutoCloseab
     private volatile boolean closing;
 
     // The writer's own.
-    private final ArrayDeque<JournalRecord> waiting = new ArrayDeque<>();
+    private final WaitingRecords waiting = new WaitingRecords();
     private Optional<JournalFile> file = Optional.empty();
     private Optional<BootId> openStart = Optional.empty();
-    private Optional<Attempt> attempt = Optional.empty();
     private boolean isUrgent;
     private long lastCommitNanos;
     private long retryNotBeforeNanos;
@@ -263,11 +251,9 @@ public final class Journal implements SnapshotListener, JournalFeed, AutoCloseab
     }
 
     private void keep(JournalRecord each) {
-        if (waiting.size() == MAX_WAITING) {
-            waiting.removeFirst();
+        if (!waiting.add(each)) {
             lost.incrementAndGet();
         }
-        waiting.addLast(each);
         isUrgent |= each instanceof Event;
     }
 
@@ -277,11 +263,8 @@ public final class Journal implements SnapshotListener, JournalFeed, AutoCloseab
             upkeepWhenDue(open, nowNanos);
             tellOfThePreviousRun(open);
             while (!waiting.isEmpty()) {
-                List<JournalRecord> part = waiting.stream().limit(MAX_IN_COMMIT).toList();
-                attempt = Optional.of(new Attempt(open.name(), open.lastSequence(), part));
-                open.append(part);
-                attempt = Optional.empty();
-                part.forEach(written -> waiting.removeFirst());
+                open.append(waiting.begin(open));
+                waiting.done();
                 lastCommitted = open.lastSequence();
             }
             isUrgent = false;
@@ -305,45 +288,7 @@ public final class Journal implements SnapshotListener, JournalFeed, AutoCloseab
         lastTrusted = open.lastTrustedBefore(openStart.get());
         previousRun = before;
         openStart = Optional.empty();
-        List<JournalRecord> all = List.copyOf(waiting);
-        waiting.clear();
-        for (JournalRecord each : all) {
-            waiting.addLast(
-                    each instanceof Event event && event.kind() == Event.Kind.AGENT_STARTED
-                            ? startedAfter(event, before)
-                            : each);
-        }
-    }
-
-    private static Event startedAfter(Event event, Optional<PreviousRun> before) {
-        String words = before.map(run -> "; the run before: " + run.ending().words()).orElse("");
-        return new Event(
-                event.sequence(),
-                event.moment(),
-                event.subject(),
-                event.kind(),
-                event.finding(),
-                event.words() + words,
-                before);
-    }
-
-    /**
-     * A commit that failed may be in the file all the same, for example where only its sync failed.
-     * Nobody else writes, so the numbers tell.
-     */
-    private void settle(JournalFile opened) {
-        if (attempt.isEmpty()) {
-            return;
-        }
-        Attempt before = attempt.get();
-        attempt = Optional.empty();
-        if (!opened.name().equals(before.journal())
-                || opened.lastSequence() != before.lastSequence() + before.part().size()) {
-            return;
-        }
-        Set<JournalRecord> written = Collections.newSetFromMap(new IdentityHashMap<>());
-        written.addAll(before.part());
-        waiting.removeIf(written::contains);
+        waiting.startedAfter(before);
     }
 
     private JournalFile open() throws JournalFault {
@@ -357,7 +302,7 @@ public final class Journal implements SnapshotListener, JournalFeed, AutoCloseab
         if (file.isEmpty()) {
             JournalFile opened = JournalFile.open(settings, codec, runStart.machineBoot());
             file = Optional.of(opened);
-            settle(opened);
+            waiting.settle(opened);
             lastCommitted = opened.lastSequence();
             generation.incrementAndGet();
         }
@@ -481,9 +426,6 @@ public final class Journal implements SnapshotListener, JournalFeed, AutoCloseab
     private record Tick(CabinetSnapshot snapshot) implements Item {}
 
     private record Note(Event event) implements Item {}
-
-    /** A commit that was begun: what it would have made of the journal. */
-    private record Attempt(String journal, long lastSequence, List<JournalRecord> part) {}
 
     private record Notice(long untilNanos) {}
 

@@ -3,15 +3,11 @@ package io.evenwarm.agent.serve;
 import io.evenwarm.codec.MessageCodec;
 import io.evenwarm.link.KeyPin;
 import io.evenwarm.link.SignedCommands;
-import io.evenwarm.message.CommandOutcome;
 import io.evenwarm.message.Message;
 import io.evenwarm.message.Message.Hello;
-import io.evenwarm.message.Role;
 import java.util.ArrayDeque;
 import java.util.List;
 import java.util.Optional;
-import java.util.concurrent.ConcurrentLinkedQueue;
-import java.util.concurrent.atomic.AtomicInteger;
 
 /**
  * One conversation, without threads, links or waiting: what came in goes to {@link #received}, what
@@ -32,9 +28,6 @@ final class Session implements AutoCloseable {
 
     static final long TIME_NANOS = 60_000_000_000L;
 
-    /** Commands of one peer whose outcome is still open. */
-    static final int MAX_OPEN_COMMANDS = 16;
-
     private static final String STRANGER_WORDS = "not paired";
 
     /** How often a key is looked for among the paired ones, in case it was taken out. */
@@ -49,17 +42,12 @@ final class Session implements AutoCloseable {
     private final boolean isStranger;
     private final Runnable wakeup;
     private final LiveStream live;
-    private final SignedCommands.Judge judge = new SignedCommands.Judge();
     private final HistoryStream history;
 
     /** Replies, in order; each message that comes in adds a bounded number. */
     private final ArrayDeque<Message> replies = new ArrayDeque<>();
 
-    /** Filled by the control thread; bounded by {@link #openCommands}. */
-    private final ConcurrentLinkedQueue<Message.CommandAnswer> answers =
-            new ConcurrentLinkedQueue<>();
-
-    private final AtomicInteger openCommands = new AtomicInteger();
+    private final SessionCommands commands;
     private volatile long lastHeardNanos;
     private Optional<Hello> peer = Optional.empty();
     private Optional<String> ending = Optional.empty();
@@ -89,6 +77,7 @@ final class Session implements AutoCloseable {
         this.context = context;
         this.from = from;
         this.isStranger = isUnpaired();
+        this.commands = new SessionCommands(context, from, replies, wakeup);
         this.speaksFirst = speaksFirst && !isStranger;
         this.beginNanos = nowNanos;
         this.roleLookedNanos = nowNanos;
@@ -156,14 +145,9 @@ final class Session implements AutoCloseable {
         } else if (message instanceof Message.Acknowledge acknowledge) {
             history.acknowledged(acknowledge.sequence());
         } else if (message instanceof Message.CommandRequest request) {
-            refusalOfPlain()
-                    .ifPresentOrElse(why -> refuse(request.id(), why), () -> commanded(request));
-            if (isLine()) {
-                // Its sender may have missed it: the next one can be signed.
-                replies.add(judge.challenge());
-            }
+            commands.plain(request);
         } else if (message instanceof Message.SignedCommand command) {
-            signed(command);
+            commands.signed(command);
         } else if (message instanceof Message.PairOpen open) {
             opened(open);
         } else if (message instanceof Message.StatusRequest) {
@@ -185,7 +169,7 @@ final class Session implements AutoCloseable {
         Hello teller = peer.orElseThrow();
         if (teller.side() == Hello.Side.MONITOR
                 && time.answersMonotonicNanos().isPresent()
-                && refusalOfPlain().isEmpty()) {
+                && commands.refusalOfPlain().isEmpty()) {
             context.run()
                     .timeTold(
                             teller.name(),
@@ -214,7 +198,7 @@ final class Session implements AutoCloseable {
             history.forget();
         }
         if (isLine()) {
-            replies.add(judge.challenge());
+            replies.add(commands.challenge());
         }
         peer = Optional.of(hello);
         nextTimeNanos = lastHeardNanos;
@@ -264,65 +248,6 @@ final class Session implements AutoCloseable {
         }
     }
 
-    /** Why a command that nobody signed is not done; empty when it may be. */
-    private Optional<String> refusalOfPlain() {
-        return from.fold(
-                trusted -> Optional.empty(),
-                keyed -> refusalOf(keyed.key()),
-                line ->
-                        Optional.of(
-                                "not done: on a serial line a command must be signed by a paired"
-                                        + " monitor"));
-    }
-
-    private Optional<String> refusalOf(KeyPin key) {
-        Optional<Role> role = context.pairing().roleOf(key);
-        if (role.equals(Optional.of(Role.OPERATE))) {
-            return Optional.empty();
-        }
-        return Optional.of(
-                role.isPresent()
-                        ? "not done: this monitor may look only. To let it give commands, pair it"
-                                + " again: evenwarm-agent pair --role operate"
-                        : "not done: this monitor is not paired with the agent, and may look only."
-                                + " To pair it: evenwarm-agent pair");
-    }
-
-    private void signed(Message.SignedCommand command) {
-        if (!isLine()) {
-            return;
-        }
-        try {
-            SignedCommands.Signed signed = judge.judge(command);
-            long id = signed.request().id();
-            refusalOf(signed.signer())
-                    .ifPresentOrElse(why -> refuse(id, why), () -> commanded(signed.request()));
-        } catch (SignedCommands.NotSignedException e) {
-            e.id().ifPresent(id -> refuse(id, "not done: " + e.getMessage()));
-        }
-    }
-
-    private void refuse(long id, String words) {
-        replies.add(new Message.CommandAnswer(id, new CommandOutcome.Refused(words)));
-    }
-
-    private void commanded(Message.CommandRequest request) {
-        if (openCommands.get() >= MAX_OPEN_COMMANDS) {
-            refuse(
-                    request.id(),
-                    "not done: " + MAX_OPEN_COMMANDS + " commands are waiting already. Try again");
-            return;
-        }
-        openCommands.incrementAndGet();
-        context.commands()
-                .submit(
-                        request.command(),
-                        outcome -> {
-                            answers.add(new Message.CommandAnswer(request.id(), outcome));
-                            wakeup.run();
-                        });
-    }
-
     /** Says goodbye as its last message. */
     void end(String reason) {
         if (ending.isEmpty()) {
@@ -365,10 +290,9 @@ final class Session implements AutoCloseable {
         if (!replies.isEmpty()) {
             return Optional.ofNullable(replies.poll());
         }
-        Message.CommandAnswer answer = answers.poll();
-        if (answer != null) {
-            openCommands.decrementAndGet();
-            return Optional.of(answer);
+        Optional<Message> answer = commands.nextAnswer();
+        if (answer.isPresent()) {
+            return answer;
         }
         if (peer.isEmpty()) {
             // Whoever is being paired waits for people, and must see that this side lives.

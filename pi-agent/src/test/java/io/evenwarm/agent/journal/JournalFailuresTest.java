@@ -227,7 +227,7 @@ final class JournalFailuresTest {
         Files.writeString(folder.resolve("state"), "in the way");
         JournalSettings everySecond = new JournalSettings(file(), 1, 10, 400, 2_000_000_000L);
         try (Journal journal = new Journal(everySecond, clock, clock)) {
-            run(journal, Journal.MAX_WAITING + 500);
+            run(journal, WaitingRecords.MAX + 500);
             assertEquals(500, journal.lostItems());
             Files.delete(folder.resolve("state"));
             run(journal, 40);

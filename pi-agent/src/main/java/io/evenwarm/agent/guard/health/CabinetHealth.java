@@ -2,9 +2,6 @@ package io.evenwarm.agent.guard.health;
 
 import io.evenwarm.agent.cabinet.CabinetState;
 import io.evenwarm.agent.plan.CabinetPlan;
-import io.evenwarm.agent.plan.ProbePlan;
-import io.evenwarm.message.ProbePlace;
-import java.util.Arrays;
 
 /**
  * All that is learned of one cabinet, and what it says of heater, fan, door and probes. Works in
@@ -68,56 +65,18 @@ public final class CabinetHealth {
 
     public CabinetHealth(CabinetPlan plan) {
         int all = plan.probes().size();
-        int[] air = probes(plan, true);
-        int[] inTubs = probes(plan, false);
-        watchedOf = places(air, all);
-        tubOf = places(inTubs, all);
+        int[] air = WatchedProbes.inAir(plan);
+        int[] inTubs = WatchedProbes.inTubs(plan);
+        watchedOf = WatchedProbes.places(air, all);
+        tubOf = WatchedProbes.places(inTubs, all);
         blocks = new BlockMeans(air);
         tubBlocks = new BlockMeans(inTubs);
         tubs = new TubHealth[inTubs.length];
         for (int i = 0; i < tubs.length; i++) {
             tubs[i] = new TubHealth();
         }
-        layers = new LayerHealth(heights(plan, air));
+        layers = new LayerHealth(WatchedProbes.heights(plan, air));
         door = new DoorSense(air.length);
-    }
-
-    private static int[] places(int[] probes, int all) {
-        int[] places = new int[all];
-        Arrays.fill(places, -1);
-        for (int i = 0; i < probes.length; i++) {
-            places[probes[i]] = i;
-        }
-        return places;
-    }
-
-    /** Those in the air, or those in a tub. */
-    private static int[] probes(CabinetPlan plan, boolean inAir) {
-        int[] found = new int[plan.probes().size()];
-        int count = 0;
-        for (int i = 0; i < found.length; i++) {
-            ProbePlan probe = plan.probes().get(i);
-            ProbePlace.Kind kind = probe.place().kind();
-            if (probe.sensor().isThermometer()
-                    && (inAir ? kind.isAir() : kind == ProbePlace.Kind.TUB)) {
-                found[count++] = i;
-            }
-        }
-        return Arrays.copyOf(found, count);
-    }
-
-    private static double[] heights(CabinetPlan plan, int[] air) {
-        double[] heights = new double[air.length];
-        for (int i = 0; i < air.length; i++) {
-            heights[i] =
-                    switch (plan.probes().get(air[i]).place().kind()) {
-                        case TOP -> 1;
-                        case MIDDLE -> 0;
-                        case BOTTOM -> -1;
-                        case TUB, AMBIENT, OTHER -> Double.NaN;
-                    };
-        }
-        return heights;
     }
 
     /**
