@@ -106,7 +106,7 @@ final class Evenwarm implements Callable<Integer> {
         return Files.exists(settingsPath())
                 ? settings()
                 : SettingsReader.parse(settingsPath(), "", folders)
-                        .fold(accepted -> Optional.of(accepted.settings()), no -> Optional.empty());
+                        .fold(accepted -> Optional.of(accepted.value()), no -> Optional.empty());
     }
 
     /** Where the settings stand, or would stand. */

@@ -72,7 +72,7 @@ final class SettingsAppender {
 
     private List<AgentEntry> entries(String text) {
         return SettingsReader.parse(file, text, folders)
-                .fold(accepted -> accepted.settings().agents(), rejected -> List.of());
+                .fold(accepted -> accepted.value().agents(), rejected -> List.of());
     }
 
     private void write(String text) throws IOException {
