@@ -372,7 +372,10 @@ class HistoryStoreTest {
         assertEquals("5=28.0 10=29.0 15=30.0", text(top()));
         assertEquals(Optional.of(new TimeSpan(at(5), at(15.001))), store.extent(NORTH));
         assertEquals(
-                List.of("north too-cold 3-12 cold after the cut"),
+                List.of(
+                        "* * 15-15 clock set: what the agent recorded before is dated 2:00:00 h"
+                                + " later than its clock showed then",
+                        "north too-cold 3-12 cold after the cut"),
                 logLines(Optional.empty(), ALL, 10));
         assertEquals("5=0.25 10=0.25 15=0.25", text(store.curves(NORTH, ALL).heaterOnFraction()));
         // Nobody vouches for the clock any more, but the run is the same.
