@@ -8,6 +8,7 @@ import io.evenwarm.agent.journal.JournalReader;
 import io.evenwarm.agent.journal.JournalSlice;
 import io.evenwarm.agent.serve.MonitorServer;
 import io.evenwarm.agent.serve.ServeContext;
+import io.evenwarm.agent.serve.RunState;
 import io.evenwarm.agent.serve.SnapshotBoard;
 import io.evenwarm.clock.SystemClock;
 import io.evenwarm.message.AgentName;
@@ -133,7 +134,8 @@ final class NoisyLineIT {
                         written,
                         (command, answer) -> {},
                         SystemClock.monotonic(),
-                        List::of);
+                        List::of,
+                        RunState.NONE);
         long begin = SystemClock.monotonic().nanos();
         try (NoisyCable cable = new NoisyCable(folder, BIT_ERROR_RATE, SEED);
                 MonitorServer server = new MonitorServer(context)) {
