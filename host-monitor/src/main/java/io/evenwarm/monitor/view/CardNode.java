@@ -9,6 +9,7 @@ import javafx.scene.control.Label;
 import javafx.scene.layout.ColumnConstraints;
 import javafx.scene.layout.GridPane;
 import javafx.scene.layout.HBox;
+import javafx.scene.layout.Priority;
 import javafx.scene.layout.VBox;
 
 /** One cabinet at a glance. */
@@ -48,7 +49,7 @@ final class CardNode extends VBox {
         HBox state = new HBox(8, guard, Nodes.filler(), age);
         for (int column = 0; column < PROBE_COLUMNS; column++) {
             ColumnConstraints third = new ColumnConstraints();
-            third.setPercentWidth(100.0 / PROBE_COLUMNS);
+            third.setHgrow(Priority.ALWAYS);
             probes.getColumnConstraints().add(third);
         }
         getChildren().addAll(top, lastKnown, middle, probes, state, work, findings);
@@ -86,13 +87,13 @@ final class CardNode extends VBox {
         shownAlive = alive;
         probes.getChildren().clear();
         for (ProbeValue value : values) {
-            Label text = Nodes.label(value.value(), "probe-value");
+            Label text = Nodes.whole(value.value(), "probe-value");
             Nodes.style(text, "doubtful", !value.good() && alive);
             HBox both =
                     new HBox(
                             3,
                             Nodes.mark(value.mark(), value.good()),
-                            Nodes.label(value.label(), "small", "quiet"),
+                            Nodes.whole(value.label(), "small", "quiet"),
                             text);
             both.setAlignment(Pos.CENTER_LEFT);
             int index = probes.getChildren().size();

@@ -16,7 +16,7 @@ final class LogPane extends VBox {
 
     private static final double BEGIN_WIDTH = 126;
     private static final double LASTED_WIDTH = 94;
-    private static final double HEADLINE_WIDTH = 152;
+    private static final double HEADLINE_WIDTH = 160;
 
     private final Label heading = Nodes.label("Log", "heading");
     private final VBox rows = new VBox();
@@ -68,7 +68,7 @@ final class LogPane extends VBox {
                         fixed(
                                 Nodes.label(line.lasted(), line.open() ? "strong" : "quiet"),
                                 LASTED_WIDTH),
-                        fixed(Nodes.label(line.headline(), "strong"), HEADLINE_WIDTH),
+                        fixed(Nodes.wrapping(line.headline(), "strong"), HEADLINE_WIDTH),
                         growing(Nodes.wrapping(line.words())));
         return dressed(row, line);
     }
@@ -77,9 +77,8 @@ final class LogPane extends VBox {
         HBox head =
                 new HBox(
                         8,
-                        Nodes.label(line.headline(), "strong"),
-                        Nodes.filler(),
-                        Nodes.label(line.lasted(), line.open() ? "strong" : "quiet"));
+                        growing(Nodes.wrapping(line.headline(), "strong")),
+                        Nodes.whole(line.lasted(), line.open() ? "strong" : "quiet"));
         VBox text =
                 new VBox(
                         1,

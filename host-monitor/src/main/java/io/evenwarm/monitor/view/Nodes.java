@@ -29,6 +29,13 @@ final class Nodes {
         return label;
     }
 
+    /** A short label that is never cut off for the sake of its neighbours, whatever the type. */
+    static Label whole(String text, String... styles) {
+        Label label = label(text, styles);
+        label.setMinWidth(Region.USE_PREF_SIZE);
+        return label;
+    }
+
     /** A label that wraps onto as many lines as it needs. */
     static Label wrapping(String text, String... styles) {
         Label label = label(text, styles);
