@@ -215,6 +215,39 @@ final class PairIT {
                 watching::said);
     }
 
+    @Test
+    void anotherAgentAtThePairedLineIsRefusedWhateverItCallsItself()
+            throws IOException, InterruptedException {
+        boolean isThere =
+                Stream.of(System.getenv().getOrDefault("PATH", "").split(":"))
+                        .anyMatch(each -> Files.isExecutable(Path.of(each, "socat")));
+        Assumptions.assumeTrue(
+                isThere, "the key on a line not tested: install the package socat");
+        Path left = folder.resolve("left");
+        Path right = folder.resolve("right");
+        String rest = "[link.serial]\nport = \"" + left + "\"\n" + CABINET;
+        Files.writeString(
+                config, "[agent]\nname = \"egg room\"\nstate_folder = \"state\"\n" + rest);
+        plug(left, right);
+        Talk first = agent("run", "--announce");
+        first.await("waiting for a monitor at the serial port");
+        pairAt(right.toString());
+        Matcher key =
+                Pattern.compile("\nkey = \"(sha256:[0-9a-f]{64})\"\n")
+                        .matcher(Files.readString(settings));
+        assertTrue(key.find(), Files.readString(settings));
+        Talk watching = monitor("watch", "--every", "1");
+        watching.await("north.* °C, set 31");
+        first.process.destroy();
+        assertEquals(143, first.end(), first.said());
+
+        Files.writeString(
+                config, "[agent]\nname = \"egg room\"\nstate_folder = \"other\"\n" + rest);
+        Talk second = agent("run", "--announce");
+        second.await("waiting for a monitor at the serial port");
+        watching.await("refused: its key is sha256:[0-9a-f]{64}, the settings say " + key.group(1));
+    }
+
     /** Makes two ports behind links whose targets may be others each time, as an adapter's are. */
     private Process plug(Path left, Path right) throws IOException {
         Process socat =
