@@ -31,6 +31,8 @@ public record ControlReport(
      * @param gainPerKelvin proposed gain
      * @param integralSeconds proposed integral time
      * @param derivativeSeconds proposed derivative time
+     * @param windowSeconds proposed window of the heater's relay
+     * @param minimumSeconds proposed shortest time on, and off, of that relay
      * @param words the model, and what the rule expects, for a person
      */
     public record Tuning(
@@ -40,6 +42,8 @@ public record ControlReport(
             Optional<Double> gainPerKelvin,
             Optional<Double> integralSeconds,
             Optional<Double> derivativeSeconds,
+            Optional<Double> windowSeconds,
+            Optional<Double> minimumSeconds,
             List<String> words) {
 
         public Tuning {

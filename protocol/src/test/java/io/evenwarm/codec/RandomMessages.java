@@ -181,6 +181,8 @@ final class RandomMessages {
                                         perhaps(random::nextDouble),
                                         perhaps(random::nextDouble),
                                         perhaps(random::nextDouble),
+                                        perhaps(random::nextDouble),
+                                        perhaps(random::nextDouble),
                                         list(3, () -> text(60)))),
                 list(3, () -> text(60)));
     }

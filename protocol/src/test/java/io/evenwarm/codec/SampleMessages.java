@@ -302,6 +302,8 @@ final class SampleMessages {
                                                 Optional.of(1.25),
                                                 Optional.of(480.0),
                                                 Optional.of(20.0),
+                                                Optional.empty(),
+                                                Optional.empty(),
                                                 List.of("gain 8 K"))),
                                 List.of("the heater's relay lasts about 40 days more"))));
     }

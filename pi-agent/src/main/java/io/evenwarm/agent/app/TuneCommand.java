@@ -146,6 +146,9 @@ final class TuneCommand implements Callable<Integer> {
                 .append(line("gain_per_kelvin = %.3f", tuning.gainPerKelvin()))
                 .append(line("integral_seconds = %.0f", tuning.integralSeconds()))
                 .append(line("derivative_seconds = %.0f", tuning.derivativeSeconds()))
+                .append(line("window_seconds = %.0f", tuning.windowSeconds()))
+                .append(line("minimum_on_seconds = %.0f", tuning.minimumSeconds()))
+                .append(line("minimum_off_seconds = %.0f", tuning.minimumSeconds()))
                 .append("gain_follows_duty = false\n")
                 .toString();
     }

@@ -23,10 +23,11 @@ import java.util.Optional;
  *
  * <p>Behind an open door {@link SuddenCold} keeps the duty where it was.
  *
- * <p>Warming up needs no rule of its own. With the output at its limit the integral is drawn to
- * what just reaches the limit, so heating is eased off when the distance left is the speed of
- * approach times the integral time: early where a strong heater warms quickly, late where it has
- * little to spare.
+ * <p>Warming up needs little of its own. With the output at its limit the integral is drawn to what
+ * just reaches the limit, so heating is eased off when the distance left is the speed of approach
+ * times the integral time: early where a strong heater warms quickly, late where it has little to
+ * spare. A tuned cabinet's integral time is too short for that, and the default's counts until it
+ * is warm.
  *
  * <p>Called by the control thread only. A value that is not finite is treated as no value.
  */
@@ -44,16 +45,29 @@ public final class HeaterControl {
     /** The gain sinks no further below this holding duty, and rises no further above full duty. */
     private static final double LEAST_HOLDING_DUTY = 0.05;
 
-    /** Of a test's own relay window: short, and only for as long as a test lasts. */
-    private static final double TEST_WINDOW_SECONDS = 20;
+    /** Farther below its set point than this a cabinet is warming up, K. */
+    private static final double APPROACH_KELVIN = 1.5;
 
-    private static final double TEST_MINIMUM_SECONDS = 2;
+    /** And this near it has arrived, K. */
+    private static final double ARRIVED_KELVIN = 0.1;
+
+    /**
+     * While it warms up the integral time is this at least, s: heat is then eased off early enough
+     * for the heat that walls, shelves and the heater itself have taken up.
+     */
+    private static final double APPROACH_INTEGRAL_SECONDS = 1450;
 
     /** More rounds than the scheduled gain and the integral need to agree. */
     private static final int BUMPLESS_ROUNDS = 30;
 
     /** Withheld heat comes back at this duty at least, so that it does not take for ever. */
     private static final double LEAST_GIVE_BACK_DUTY = 0.25;
+
+    /** Below this duty only a part of the withheld heat comes back, in proportion. */
+    private static final double DUTY_OF_FULL_GIVE_BACK = 0.2;
+
+    /** The duty that held the cabinet is the mean of about so long. */
+    private static final double USUAL_SECONDS = 900;
 
     /** After so long without control the integral no longer tells what the cabinet needs. */
     private static final double FORGET_SECONDS = 1800;
@@ -65,11 +79,12 @@ public final class HeaterControl {
     private double slowSetPoint;
     private double lastTarget;
     private double holdingDuty;
+    private boolean isApproaching;
     private boolean isRunning;
     private double idleSeconds;
     private Optional<TuningTest> test = Optional.empty();
-    private TimeProportionedRelay testRelay = testRelay();
     private double giveBackSeconds;
+    private double usualDuty;
 
     public HeaterControl(ControlPlan plan) {
         this.plan = plan;
@@ -79,11 +94,6 @@ public final class HeaterControl {
     private static TimeProportionedRelay relay(ControlPlan plan) {
         return new TimeProportionedRelay(
                 plan.windowSeconds(), plan.minimumOnSeconds(), plan.minimumOffSeconds());
-    }
-
-    private static TimeProportionedRelay testRelay() {
-        return new TimeProportionedRelay(
-                TEST_WINDOW_SECONDS, TEST_MINIMUM_SECONDS, TEST_MINIMUM_SECONDS);
     }
 
     /** The constants in force. */
@@ -117,7 +127,6 @@ public final class HeaterControl {
     /** Begins a test, in place of one that runs. */
     public void begin(TuningTest next) {
         test = Optional.of(next);
-        testRelay = testRelay();
     }
 
     /** The test that runs, or the one that ran last. */
@@ -170,9 +179,8 @@ public final class HeaterControl {
                 // Control takes up again where it left off.
                 state = PidState.startingAt(state.integral(), processCelsius);
                 double asked = running.duty();
-                relay.idle(elapsedSeconds, heaterWasOn);
                 return new HeatRequest(
-                        new Duty(asked), testRelay.step(asked, elapsedSeconds, heaterWasOn));
+                        new Duty(asked), relay.step(asked, elapsedSeconds, heaterWasOn));
             }
         }
         double duty =
@@ -184,12 +192,13 @@ public final class HeaterControl {
 
     /**
      * Heat that was asked for and withheld for a moment comes beside what control asks for, at the
-     * same pace again.
+     * same pace again. Where little heat is needed it does not all come back: the dip lasts for
+     * minutes there, and control itself makes up for it meanwhile.
      *
      * @param seconds of full heat
      */
     public void giveBack(double seconds) {
-        giveBackSeconds += seconds;
+        giveBackSeconds += seconds * Math.min(1, usualDuty / DUTY_OF_FULL_GIVE_BACK);
     }
 
     private double withGivenBack(double duty, double elapsedSeconds) {
@@ -210,6 +219,10 @@ public final class HeaterControl {
             state = PidState.startingAt(holdingDuty, processCelsius);
             return holdingDuty;
         }
+        double below = target - processCelsius;
+        isApproaching =
+                !suddenCold.isWary()
+                        && (below > APPROACH_KELVIN || (isApproaching && below > ARRIVED_KELVIN));
         PidGains gains = gains();
         double before = state.integral();
         PidStep step = Pid.step(gains, state, target, processCelsius, elapsedSeconds);
@@ -226,6 +239,8 @@ public final class HeaterControl {
             state = state.withIntegral(Math.min(state.integral(), most));
             return Math.min(step.output(), most);
         }
+        usualDuty +=
+                (step.output() - usualDuty) * elapsedSeconds / (USUAL_SECONDS + elapsedSeconds);
         return step.output();
     }
 
@@ -273,12 +288,16 @@ public final class HeaterControl {
             double holding = Math.max(LEAST_HOLDING_DUTY, Math.min(1, state.integral()));
             gain *= Math.sqrt(holding / DUTY_OF_STATED_GAIN);
         }
+        double integralSeconds =
+                isApproaching
+                        ? Math.max(plan.integralSeconds(), APPROACH_INTEGRAL_SECONDS)
+                        : plan.integralSeconds();
         return new PidGains(
                 gain,
-                gain / plan.integralSeconds(),
+                gain / integralSeconds,
                 gain * plan.derivativeSeconds(),
                 FILTER_SHARE * plan.derivativeSeconds(),
-                TRACKING_SHARE * plan.integralSeconds(),
+                TRACKING_SHARE * integralSeconds,
                 1);
     }
 

@@ -17,13 +17,13 @@ public final class StepTest extends TuningTest {
 
     static final double LONGEST_SECONDS = 1800;
     static final double SHORTEST_SECONDS = 120;
+    private static final double LOOK_SECONDS = StepFit.BIN_SECONDS;
     private static final double STEP = 0.25;
     private static final double LEAST_STEP = 0.1;
 
-    private final double[] sums = new double[(int) (LONGEST_SECONDS / StepFit.BIN_SECONDS)];
+    private final StepFit fit = new StepFit(WATCH_SECONDS + LONGEST_SECONDS);
     private double stepSeconds;
-    private double binSeconds;
-    private int bin;
+    private int looks;
     private double baseCelsius;
     private double baseDuty;
     private double dutyStep;
@@ -34,26 +34,28 @@ public final class StepTest extends TuningTest {
     }
 
     @Override
+    void look(double celsius, double elapsedSeconds, boolean heaterWasOn) {
+        fit.add(celsius, elapsedSeconds, heaterWasOn);
+    }
+
+    @Override
     void begin(double celsius, double duty) {
         baseCelsius = celsius;
         baseDuty = duty;
-        dutyStep = 1 - duty >= LEAST_STEP ? Math.min(STEP, 1 - duty) : -STEP;
+        double step = Math.max(LEAST_STEP, Math.min(STEP, duty));
+        dutyStep = 1 - duty >= LEAST_STEP ? Math.min(step, 1 - duty) : -STEP;
     }
 
     @Override
     void drive(double celsius, boolean isTooWarm, double elapsedSeconds) {
         stepSeconds += elapsedSeconds;
-        binSeconds += elapsedSeconds;
-        sums[bin] += (celsius - baseCelsius) * elapsedSeconds;
-        if (binSeconds < StepFit.BIN_SECONDS) {
+        if (stepSeconds < LOOK_SECONDS * (looks + 1) && !isTooWarm) {
             return;
         }
-        sums[bin] /= binSeconds;
-        double change = Math.abs(sums[bin]);
-        bin++;
-        binSeconds = 0;
+        looks++;
+        double change = Math.abs(fit.newestCelsius() - baseCelsius);
         boolean isEnough = change >= ENOUGH_KELVIN && stepSeconds >= SHORTEST_SECONDS;
-        if (isEnough || isTooWarm || bin == sums.length) {
+        if (isEnough || isTooWarm || stepSeconds >= LONGEST_SECONDS - LOOK_SECONDS / 2) {
             end(change);
         }
     }
@@ -63,7 +65,7 @@ public final class StepTest extends TuningTest {
             fail("the air did not answer the heater enough to tell how");
             return;
         }
-        Optional<ProcessModel> model = StepFit.fit(sums, bin, dutyStep);
+        Optional<ProcessModel> model = fit.model(baseDuty);
         if (model.isEmpty()) {
             fail("the air's answer looks like no heater's");
             return;

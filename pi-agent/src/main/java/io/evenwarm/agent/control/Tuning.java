@@ -15,6 +15,11 @@ public final class Tuning {
      */
     private static final double WINDOW_SHARE = 0.5;
 
+    /** Contacts are not asked for less than this, on or off, s. */
+    private static final double SHORTEST_CONTACT_SECONDS = 4;
+
+    private static final double DAY_SECONDS = 86_400;
+
     private Tuning() {}
 
     /**
@@ -41,9 +46,11 @@ public final class Tuning {
      * The proposal for a cabinet: after a step test by improved SIMC, after a relay test by
      * Tyreus–Luyben.
      *
-     * @param current the plan so far: relay, window and minimum times stay as they are
+     * @param configured the plan so far; a solid-state relay's window and minimum times stay as
+     *     they are
      */
-    public static Proposal propose(TestFinding finding, ControlPlan current) {
+    public static Proposal propose(TestFinding finding, ControlPlan configured) {
+        ControlPlan current = withShortestWindow(configured);
         if (finding.model().isPresent()) {
             ProcessModel seen = finding.model().get();
             double dead = seen.deadTimeSeconds() + WINDOW_SHARE * current.windowSeconds();
@@ -81,6 +88,20 @@ public final class Tuning {
                                 "it would swing on at a gain of %.3f /K with a period of %.0f s",
                                 at.gainPerKelvin(), at.periodSeconds()),
                         "expected: no swinging; the gain is under a third of that"));
+    }
+
+    /**
+     * The shortest window that a mechanical relay bears: its cycle moves the air least. It operates
+     * at most 750 times a day then, and lasts a term by its data sheet.
+     */
+    private static ControlPlan withShortestWindow(ControlPlan plan) {
+        double forALife = DAY_SECONDS * RelayWear.TERM_DAYS / plan.ratedOperations();
+        double shortest =
+                StrictMath.ceil(Math.max(ControlPlan.shortestMechanicalWindowSeconds(), forALife));
+        return plan.relay() == ControlPlan.Relay.MECHANICAL && shortest < plan.windowSeconds()
+                ? plan.withWindow(
+                        shortest, Math.min(SHORTEST_CONTACT_SECONDS, plan.minimumOnSeconds()))
+                : plan;
     }
 
     private static String text(String form, Object... values) {

@@ -49,6 +49,7 @@ public abstract sealed class TuningTest permits StepTest, RelayTest {
             return;
         }
         seconds += elapsedSeconds;
+        look(celsius, elapsedSeconds, heaterWasOn);
         if (isDriving) {
             drive(celsius, warmestCelsius >= warmestAllowedCelsius, elapsedSeconds);
             return;
@@ -74,6 +75,9 @@ public abstract sealed class TuningTest permits StepTest, RelayTest {
         begin(mean, onSum / seconds);
     }
 
+    /** One step, of the watching or of the test: what came and what the air did. */
+    abstract void look(double celsius, double elapsedSeconds, boolean heaterWasOn);
+
     /** The watching is over: the value and the duty that it was held with. */
     abstract void begin(double celsius, double duty);
 
@@ -87,7 +91,7 @@ public abstract sealed class TuningTest permits StepTest, RelayTest {
     public abstract Optional<TestFinding> finding();
 
     /** Whether the test, not control, says the duty. */
-    final boolean isDriving() {
+    public final boolean isDriving() {
         return isDriving && !isOver();
     }
 

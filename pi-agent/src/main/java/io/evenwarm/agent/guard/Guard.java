@@ -241,6 +241,9 @@ public final class Guard {
                     ? CabinetHealth.Interference.RELAY_TESTED
                     : CabinetHealth.Interference.HEAT_CUT;
         }
+        if (signs.isHeatTried()) {
+            return CabinetHealth.Interference.HEAT_TRIED;
+        }
         return isUnevenYet && !health.isLayeringLearned()
                 ? CabinetHealth.Interference.UNEVEN
                 : CabinetHealth.Interference.NONE;

@@ -11,14 +11,17 @@ import java.util.Optional;
  * way that a stopped fan explains: that is {@link FanStopped}.
  *
  * <p>Heat drives the layers of the air apart: what is allowed grows with the share of time that the
- * heater is on, to twice the configured difference at full power. Warming up with the fan running,
- * simulated cabinets of 80 to 700 L with heaters of 2 to 4 times the holding power show up to 2.6
- * K; with the fan stopped, at their set point and at a tenth of full power, they show 2 K and more.
+ * heater is on, to {@value #FULL_HEAT_TIMES} times the configured difference at full power. At full
+ * power from cold with the fan running, 300 simulated cabinets of 60 to 900 L with heaters of 1.5
+ * to 5 times the holding power show up to 4.5 K, with the fan stopped 10 K at the median; stopped
+ * at their set point and at a tenth of full power they show 2 K and more.
  */
 final class ProbesDisagree extends Watch {
 
     static final double DEAD_BAND_KELVIN = 0.3;
     static final double OFF_DELAY_SECONDS = 60;
+
+    static final double FULL_HEAT_TIMES = 3.2;
 
     private final CabinetPlan plan;
 
@@ -43,7 +46,8 @@ final class ProbesDisagree extends Watch {
 
     /** How far air probes may differ now. */
     static double limitKelvin(CabinetPlan plan, Circumstances now, boolean isRaised) {
-        double allowed = plan.guard().disagreeKelvin() * (1 + now.heatShare());
+        double allowed =
+                plan.guard().disagreeKelvin() * (1 + (FULL_HEAT_TIMES - 1) * now.heatShare());
         return allowed - (isRaised ? DEAD_BAND_KELVIN : 0);
     }
 

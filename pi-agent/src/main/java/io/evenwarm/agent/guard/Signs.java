@@ -13,6 +13,7 @@ import java.util.OptionalDouble;
  * @param isDoorOpen empty when no door switch is fitted or it can't be read
  * @param fanTurnsPerMinute empty when no tachometer is fitted or it can't be read
  * @param isPlannedWork whether a person said that they work at the cabinet now
+ * @param isHeatTried whether a tuning test, begun by a person, changes the heat on purpose now
  * @param isWallClockTrusted whether something outside has set the wall clock since the boot
  * @param wallJumpSeconds by how much the wall clock ran ahead of the monotonic one since the last
  *     tick; 0 when it keeps time
@@ -26,6 +27,7 @@ public record Signs(
         Optional<Boolean> isDoorOpen,
         OptionalDouble fanTurnsPerMinute,
         boolean isPlannedWork,
+        boolean isHeatTried,
         boolean isWallClockTrusted,
         double wallJumpSeconds,
         boolean wasMachineOff,
@@ -38,6 +40,7 @@ public record Signs(
                     true,
                     Optional.empty(),
                     OptionalDouble.empty(),
+                    false,
                     false,
                     true,
                     0,

@@ -17,7 +17,14 @@ final class TooWarm extends Watch {
     /** So long after the door was open, air above the warm limit passes by itself. */
     static final double AFTER_OPENING_SECONDS = 1200;
 
+    /** Cold walls and tubs go on taking heat for so long after the last shelf is warm. */
+    static final double AFTER_WARM_UP_SECONDS = 7200;
+
+    private static final long AFTER_WARM_UP_NANOS = (long) (AFTER_WARM_UP_SECONDS * 1e9);
+
     private final CabinetPlan plan;
+    private boolean wasCold;
+    private long coldAtNanos;
 
     TooWarm(CabinetPlan plan) {
         super(FindingCode.TOO_WARM, Optional.empty(), DELAY_SECONDS, DELAY_SECONDS);
@@ -29,13 +36,19 @@ final class TooWarm extends Watch {
         if (now.state().isBlind()) {
             return Presence.UNKNOWN;
         }
+        if (now.state().celsius(now.state().coldestAir()) < now.limits().tooCold().celsius()) {
+            coldAtNanos = now.nowNanos();
+            wasCold = true;
+        }
+        boolean isWarmingUp = wasCold && now.nowNanos() - coldAtNanos < AFTER_WARM_UP_NANOS;
         double limit = now.limits().tooWarm().celsius() - (isRaised ? DEAD_BAND_KELVIN : 0);
         if (!isRaised && now.health().sinceOpenSeconds() < AFTER_OPENING_SECONDS) {
             // The heater makes good for an open door, and overshoots for some minutes; the cut-off
             // waits above as ever.
             limit = now.limits().cutOff().celsius();
-        } else if (!isRaised && now.health().isRecovering()) {
-            // Full heat for cold tubs parts the layers; half way to the cut-off is soon enough.
+        } else if (!isRaised && (isWarmingUp || now.health().isRecovering())) {
+            // Much heat for cold walls or tubs parts the layers; half way to the cut-off is soon
+            // enough.
             limit = (limit + now.limits().cutOff().celsius()) / 2;
         }
         return Presence.of(now.state().celsius(now.state().warmestAir()) > limit);

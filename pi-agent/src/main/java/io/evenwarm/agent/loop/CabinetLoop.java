@@ -309,6 +309,7 @@ public final class CabinetLoop implements CommandIntake, AutoCloseable {
                         inputs.isDoorOpen(),
                         inputs.fanTurnsPerMinute(),
                         desk.plannedWorkUntilNanos().isPresent(),
+                        steering.tests().isDriving(),
                         now.wallTrusted(),
                         wallJumpSeconds(now),
                         powerCut.hasBeen(),

@@ -171,6 +171,8 @@ final class TestBench {
                                     Optional.empty(),
                                     Optional.empty(),
                                     Optional.empty(),
+                                    Optional.empty(),
+                                    Optional.empty(),
                                     List.of()));
         } else {
             Tuning.Proposal made = Tuning.propose(test.finding().get(), plan.control());
@@ -184,6 +186,8 @@ final class TestBench {
                                     Optional.of(made.plan().gainPerKelvin()),
                                     Optional.of(made.plan().integralSeconds()),
                                     Optional.of(made.plan().derivativeSeconds()),
+                                    Optional.of(made.plan().windowSeconds()),
+                                    Optional.of(made.plan().minimumOnSeconds()),
                                     made.words()));
         }
         LOG.log(
@@ -202,6 +206,11 @@ final class TestBench {
     Optional<ControlReport.Tuning> report() {
         isNews = false;
         return report;
+    }
+
+    /** Whether a test, and not control, says how much heat there shall be. */
+    boolean isDriving() {
+        return !isSettled && control.test().map(TuningTest::isDriving).orElse(false);
     }
 
     /** What is under way, for a person. */

@@ -93,6 +93,21 @@ public record ControlPlan(
                 ratedOperations);
     }
 
+    /** The same constants with another window, and this as the shortest time on and off, s. */
+    public ControlPlan withWindow(double otherWindowSeconds, double minimumSeconds) {
+        return new ControlPlan(
+                gainPerKelvin,
+                integralSeconds,
+                derivativeSeconds,
+                setPointWeight,
+                otherWindowSeconds,
+                minimumSeconds,
+                minimumSeconds,
+                gainFollowsDuty,
+                relay,
+                ratedOperations);
+    }
+
     /**
      * For a mechanical relay: at most 655 operations a day. Found by a search over simulated
      * cabinets ({@code HoldsTemperatureIT} shows what they do).
@@ -101,9 +116,12 @@ public record ControlPlan(
         return new ControlPlan(0.64, 1450, 8, 1.0, 132, 12, 12);
     }
 
-    /** For a solid-state relay, which does not wear: a short window. */
+    /**
+     * For a solid-state relay, which does not wear: a window short enough for tight control, and
+     * long enough for its cycle to show in the air, from which guard learns what the heater does.
+     */
     public static ControlPlan solidStateDefaults() {
-        return new ControlPlan(0.64, 1450, 8, 1.0, 10, 1, 1);
+        return new ControlPlan(0.64, 1450, 8, 1.0, 60, 1, 1);
     }
 
     public ControlPlan {

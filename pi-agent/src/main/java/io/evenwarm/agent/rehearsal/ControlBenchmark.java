@@ -274,7 +274,7 @@ public final class ControlBenchmark {
                                     + "  all at once                    %5.1f %%   of those that can"
                                     + " be held %.1f %%; asked: each in %.0f %%: %s%n"
                                     + "  warmest probe after 5 min of open door %.2f °C%n"
-                                    + "  median IAE in 3 h: open door %.3f, room 5 K colder %.3f, set"
+                                    + "  median IAE of 2 min means in 3 h: open door %.3f, room 5 K colder %.3f, set"
                                     + " point up 1 K %.3f K h%n",
                             bar.operationsADay() == Integer.MAX_VALUE
                                     ? "any"

@@ -17,7 +17,7 @@ import java.util.Optional;
  * settled day, an open door, a colder room, another set point.
  *
  * <p>All is judged by the process value as the agent has it: probe lag, noise, rounding and the
- * relay's ripple included. Not thread-safe.
+ * relay's ripple included, only the integrals of the error without the ripple. Not thread-safe.
  */
 final class ControlTrial {
 
@@ -36,6 +36,14 @@ final class ControlTrial {
     static final int LONGEST_TEST_SECONDS = 2 * HOUR;
 
     static final int MEAN_SECONDS = 600;
+
+    /**
+     * Errors are summed up from means of this long, about a mechanical relay's window: the swing of
+     * each window about its mean and the probes' noise are no error of control's, and no egg feels
+     * them.
+     */
+    static final int ERROR_MEAN_SECONDS = 120;
+
     static final int DOOR_SECONDS = 300;
     static final int RECOVERY_SECONDS = 3 * HOUR;
     static final double ROOM_STEP_KELVIN = -5;
@@ -50,6 +58,7 @@ final class ControlTrial {
     private double windowSum;
     private int windowSeen;
     private double value = Double.NEGATIVE_INFINITY;
+    private double highest = Double.NEGATIVE_INFINITY;
     private double warmestProbe = Double.NEGATIVE_INFINITY;
     private boolean heaterWasOn;
     private int operations;
@@ -63,7 +72,7 @@ final class ControlTrial {
      * @param operationsADay how often the heater's relay switched on in the settled day
      * @param meanDuty share of the settled day that the heater was on
      * @param doorPeakCelsius warmest probe in the three hours after five minutes of open door
-     * @param doorErrorKelvinHours integral of the absolute error in these, K h
+     * @param doorErrorKelvinHours integral of the absolute error of 2-minute means in these, K h
      * @param roomErrorKelvinHours the same after the room got 5 K colder at once
      * @param stepErrorKelvinHours the same after the set point rose by 1 K
      * @param stepOvershootKelvin highest process value above the new set point
@@ -125,9 +134,12 @@ final class ControlTrial {
                         ? Optional.empty()
                         : Optional.of(
                                 control.tuned(
-                                        tuning.gainPerKelvin().orElseThrow(),
-                                        tuning.integralSeconds().orElseThrow(),
-                                        tuning.derivativeSeconds().orElseThrow()));
+                                                tuning.gainPerKelvin().orElseThrow(),
+                                                tuning.integralSeconds().orElseThrow(),
+                                                tuning.derivativeSeconds().orElseThrow())
+                                        .withWindow(
+                                                tuning.windowSeconds().orElseThrow(),
+                                                tuning.minimumSeconds().orElseThrow()));
             }
         }
         return Optional.empty();
@@ -153,13 +165,9 @@ final class ControlTrial {
             second();
         }
         command(SET_POINT_CELSIUS);
-        double overshoot = 0;
-        double stepError = 0;
-        for (int second = 0; second < RECOVERY_SECONDS; second++) {
-            second();
-            overshoot = Math.max(overshoot, value - setPoint);
-            stepError += Math.abs(value - setPoint) / SECONDS_PER_HOUR;
-        }
+        highest = Double.NEGATIVE_INFINITY;
+        double stepError = error(RECOVERY_SECONDS);
+        double overshoot = Math.max(0, highest - setPoint);
         return new Figures(
                 day.warmingSeconds,
                 day.overshootKelvin,
@@ -202,9 +210,15 @@ final class ControlTrial {
 
     private double error(int seconds) {
         double sum = 0;
-        for (int second = 0; second < seconds; second++) {
+        double block = 0;
+        for (int second = 1; second <= seconds; second++) {
             second();
-            sum += Math.abs(value - setPoint) / SECONDS_PER_HOUR;
+            block += (value - setPoint) / SECONDS_PER_HOUR;
+            if (second % ERROR_MEAN_SECONDS == 0) {
+                sum += Math.abs(block);
+                block = 0;
+            }
+            highest = Math.max(highest, value);
         }
         return sum;
     }

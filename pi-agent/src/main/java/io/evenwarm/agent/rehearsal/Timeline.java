@@ -1,7 +1,6 @@
 package io.evenwarm.agent.rehearsal;
 
 import io.evenwarm.agent.plan.CabinetPlan;
-import io.evenwarm.agent.plan.ControlPlan;
 import io.evenwarm.agent.plant.PlantFault;
 import io.evenwarm.message.CabinetName;
 import io.evenwarm.message.Command;
@@ -182,27 +181,6 @@ final class Timeline {
     }
 
     private CabinetPlan withWindow(double windowSeconds) {
-        ControlPlan tuned = plan.control();
-        return new CabinetPlan(
-                plan.name(),
-                plan.probes(),
-                plan.setPoint(),
-                plan.limits(),
-                new ControlPlan(
-                        tuned.gainPerKelvin(),
-                        tuned.integralSeconds(),
-                        tuned.derivativeSeconds(),
-                        tuned.setPointWeight(),
-                        windowSeconds,
-                        1,
-                        1,
-                        tuned.gainFollowsDuty(),
-                        tuned.relay(),
-                        tuned.ratedOperations()),
-                plan.guard(),
-                plan.hasCutOffRelay(),
-                plan.drivesFan(),
-                plan.hasFanTachometer(),
-                plan.hasDoorSwitch());
+        return plan.withControl(plan.control().withWindow(windowSeconds, 1));
     }
 }

@@ -23,6 +23,8 @@ final class TuneCommandTest {
                                         Optional.of(1.25),
                                         Optional.of(480.4),
                                         Optional.of(20.0),
+                                        Optional.of(116.0),
+                                        Optional.of(4.0),
                                         List.of("model: gain 8.00 K for full duty"))),
                         List.of());
         assertEquals(
@@ -34,6 +36,9 @@ final class TuneCommandTest {
                 gain_per_kelvin = 1.250
                 integral_seconds = 480
                 derivative_seconds = 20
+                window_seconds = 116
+                minimum_on_seconds = 4
+                minimum_off_seconds = 4
                 gain_follows_duty = false
                 """,
                 TuneCommand.text(Optional.of(report)));
@@ -52,6 +57,8 @@ final class TuneCommandTest {
                                 new ControlReport.Tuning(
                                         "step",
                                         Optional.of("a person stopped it"),
+                                        Optional.empty(),
+                                        Optional.empty(),
                                         Optional.empty(),
                                         Optional.empty(),
                                         Optional.empty(),

@@ -85,13 +85,37 @@ final class HeaterControlTest {
 
     @Test
     void heatThatWasWithheldForAMomentComesBackBesideWhatIsAskedFor() {
-        double learnt = settle(control);
-        control.giveBack(30);
+        settle(control);
+        for (int second = 0; second < 3600; second++) {
+            control.step(31.5, 31.2, 1, false);
+        }
+        double learnt = 0;
+        for (int second = 0; second < 3600; second++) {
+            learnt = control.step(31.5, 31.5, 1, false).duty().fraction();
+        }
+        assertTrue(learnt > 0.2, "held with " + learnt);
+        assertEquals(30, moreAfterGivingBack(30, learnt), 1);
+    }
+
+    private double moreAfterGivingBack(double seconds, double learnt) {
+        control.giveBack(seconds);
         double more = 0;
         for (int second = 0; second < 300; second++) {
             more += control.step(31.5, 31.5, 1, false).duty().fraction() - learnt;
         }
-        assertEquals(30, more, 1);
+        return more;
+    }
+
+    /** Control itself made up for the rest while the dip lasted. */
+    @Test
+    void whereLittleHeatIsNeededOnlyAPartOfWhatWasWithheldComesBack() {
+        settle(control);
+        double learnt = 0;
+        for (int second = 0; second < 3600; second++) {
+            learnt = control.step(31.5, 31.5, 1, false).duty().fraction();
+        }
+        assertTrue(learnt < 0.15, "held with " + learnt);
+        assertEquals(30 * learnt / 0.2, moreAfterGivingBack(30, learnt), 1);
         assertEquals(learnt, control.step(31.5, 31.5, 1, false).duty().fraction(), 0.01);
     }
 

@@ -59,6 +59,7 @@ final class GuardRig {
                         Optional.empty(),
                         OptionalDouble.empty(),
                         isWork,
+                        false,
                         isClockTrusted,
                         clockJumpSeconds,
                         false,

@@ -9,25 +9,17 @@ import io.evenwarm.agent.plan.CabinetPlan;
  */
 public final class CabinetHealth {
 
-    private static final double LONGEST_RECOVERY_SECONDS = 36_000;
-
-    /** Walls and tubs need so many times as long to warm again as they were open. */
-    private static final double RECOVERY_TIMES = 12;
-
-    /** What takes longer than a look is work, be it announced or not. */
-    private static final double LOOK_SECONDS = 180;
-
-    /** Work puts cold tubs in, which take their heat for longer. */
-    private static final double RECOVERY_TIMES_WORK = 30;
-
-    /** What a person's hands or an open door did to the air has gone after this long. */
-    private static final double QUIET_AFTER_SECONDS = 1800;
-
     /** For so long after a door was shut, the walls warm the air and not the heater. */
     private static final double RECOVERY_SECONDS = 600;
 
     /** After so many lags of the heater it no longer shows what came through a tested relay. */
     private static final double TEST_LAGS = 4;
+
+    /**
+     * Farther from the set point it is warming up or cooling down, with the heater always or never
+     * on: nothing is learned from that of what a share of heat does.
+     */
+    private static final double NEAR_KELVIN = 0.75;
 
     private static final double STUCK_DEVIATIONS = 3;
 
@@ -39,6 +31,19 @@ public final class CabinetHealth {
 
     /** A tick this late was a pause: what the air did meanwhile is not known. */
     private static final double PAUSE_SECONDS = 20;
+
+    /** Heat of the last half hour, against the relay's windows. */
+    private static final double HOLDING_LAG_SECONDS = 1800;
+
+    /** A heater that holds the cabinet for so many blocks, two hours, is not dead. */
+    private static final int HOLDING_BLOCKS = 720;
+
+    private static final double HOLDING_KELVIN = -0.3;
+
+    /** With less heat the room may hold the cabinet, with more nothing does. */
+    private static final double HOLDING_SHARE_LEAST = 0.03;
+
+    private static final double HOLDING_SHARE_MOST = 0.9;
 
     private static final int NO_PROBE = -1;
 
@@ -55,12 +60,12 @@ public final class CabinetHealth {
     private final DoorSense door;
     private boolean wasLearned;
     private boolean wasInterfered;
-    private double openedSeconds;
-    private double sinceOpenSeconds = 1e9;
-    private double recoverySeconds;
+    private final Recovery recovery = new Recovery();
     private double testedSeconds;
     private boolean isDoorHeatUnknown;
     private int stoppedHeatBlocks;
+    private final Lag commandedShare = new Lag(HOLDING_LAG_SECONDS);
+    private int heldBlocks;
     private final HeatGap gap = new HeatGap();
 
     public CabinetHealth(CabinetPlan plan) {
@@ -133,6 +138,11 @@ public final class CabinetHealth {
          * may suppose it.
          */
         RELAY_TESTED,
+        /**
+         * A tuning test changes the heat for longer than the relay's cycle does: what walls and
+         * tubs add to the air's answer then was never learned.
+         */
+        HEAT_TRIED,
         /** The layers part too far to be taken for this cabinet's usual ones. */
         UNEVEN
     }
@@ -146,9 +156,14 @@ public final class CabinetHealth {
         }
         boolean isInterfered = interference != Interference.NONE;
         boolean isHanded = interference == Interference.HANDS_INSIDE;
-        noteTest(interference == Interference.RELAY_TESTED);
+        noteTest(interference);
         senseDoor(common);
-        noteOpening(isHanded);
+        if (isHanded) {
+            // Whoever works there shuts the door: what the air says then is not about one left
+            // open.
+            door.shut();
+        }
+        recovery.take(isHanded, door.isOpen());
         boolean isOpen = door.isOpen() || isHanded;
         boolean isQuiet = !isInterfered && !isRecovering() && testedSeconds == 0;
         boolean isSound =
@@ -163,7 +178,10 @@ public final class CabinetHealth {
                             tubBlocks.samples(i),
                             isQuiet,
                             layers.loudestSquaredStep(NO_PROBE));
-            tubs[i].take(tubBlocks.celsius(i), common, isQuiet);
+            tubs[i].take(
+                    tubBlocks.celsius(i),
+                    common,
+                    isQuiet && heater.verdict() == HeaterHealth.Verdict.OBEYS);
         }
         boolean isHeaterHot =
                 heater.verdict() == HeaterHealth.Verdict.ALWAYS_ON
@@ -182,40 +200,19 @@ public final class CabinetHealth {
                                 isHeaterHot));
     }
 
-    /** How long hands or an open door cooled the cabinet sets how long it takes to recover. */
-    private void noteOpening(boolean isHanded) {
-        if (isHanded) {
-            // Whoever works there shuts the door: what the air says then is not about one left
-            // open.
-            door.shut();
-        }
-        sinceOpenSeconds = isHanded || door.isOpen() ? 0 : sinceOpenSeconds + BlockMeans.SECONDS;
-        if (isHanded || door.isOpen()) {
-            openedSeconds += BlockMeans.SECONDS;
-            double times =
-                    isHanded || openedSeconds > LOOK_SECONDS ? RECOVERY_TIMES_WORK : RECOVERY_TIMES;
-            // A look does not warm the tubs of the reloading before it.
-            recoverySeconds = Math.max(recoverySeconds, secondsToRecover(openedSeconds, times));
-        } else {
-            openedSeconds = 0;
-            recoverySeconds = Math.max(0, recoverySeconds - BlockMeans.SECONDS);
-        }
-    }
-
-    private static double secondsToRecover(double coldSeconds, double times) {
-        return Math.min(LONGEST_RECOVERY_SECONDS, QUIET_AFTER_SECONDS + times * coldSeconds);
-    }
-
     /** Whether walls and tubs still make good for the last opening. */
     public boolean isRecovering() {
-        return recoverySeconds > 0;
+        return recovery.isGoingOn();
     }
 
-    private void noteTest(boolean isTested) {
+    private void noteTest(Interference interference) {
         testedSeconds =
-                isTested
-                        ? Math.min(RECOVERY_SECONDS, TEST_LAGS * response.lagSeconds())
-                        : Math.max(0, testedSeconds - BlockMeans.SECONDS);
+                switch (interference) {
+                    case RELAY_TESTED ->
+                            Math.min(RECOVERY_SECONDS, TEST_LAGS * response.lagSeconds());
+                    case HEAT_TRIED -> Recovery.QUIET_AFTER_SECONDS;
+                    default -> Math.max(0, testedSeconds - BlockMeans.SECONDS);
+                };
     }
 
     private void senseDoor(double common) {
@@ -238,7 +235,8 @@ public final class CabinetHealth {
             boolean isSound,
             boolean isOpen,
             Interference interference) {
-        boolean isRestart = response.take(heatToLearn(), common, isSound);
+        boolean isNear = Math.abs(common - setPoint) < NEAR_KELVIN;
+        boolean isRestart = response.take(heatToLearn(), common, isSound, isNear);
         isRestart |= layers.isLearned() != wasLearned;
         wasLearned = layers.isLearned();
         boolean isJustShut = door.shutSeconds() < RECOVERY_SECONDS;
@@ -268,6 +266,7 @@ public final class CabinetHealth {
                             || stoppedHeatBlocks >= DEAD_BLOCKS);
             plain.take(blocks.heatShare(), common, setPoint);
         }
+        forgiveOneThatHolds(common, setPoint, isCut || isBlocked);
         boolean isStopped = heater.verdict() == HeaterHealth.Verdict.GIVES_NOTHING;
         // Heat that comes back drives the layers apart, too.
         double parting =
@@ -275,14 +274,33 @@ public final class CabinetHealth {
         gap.take(isStopped, parting, layers.slowPartingKelvin());
         if (gap.sinceSeconds() == 0) {
             // Walls and tubs have cooled, as behind an open door.
-            recoverySeconds =
-                    Math.max(recoverySeconds, secondsToRecover(gap.seconds(), RECOVERY_TIMES));
+            recovery.takeCold(gap.seconds());
         }
         boolean isHeldBack =
                 stoppedHeatBlocks < DEAD_BLOCKS && (layers.fan().isSuspected() || isOpen);
         stoppedHeatBlocks = isStopped && !isHeldBack ? stoppedHeatBlocks + 1 : 0;
         if (isSound) {
             strength.take(response.comparableKelvin(), response.comparableErrorKelvin());
+        }
+    }
+
+    /**
+     * Half the heat looks like none when it goes, and like neither afterwards. But a cabinet whose
+     * set point is held for hours, and not by full command, is heated.
+     */
+    private void forgiveOneThatHolds(double common, double setPoint, boolean isUnclear) {
+        double share = commandedShare.step(blocks.heatShare());
+        boolean isHeld =
+                heater.verdict() == HeaterHealth.Verdict.GIVES_NOTHING
+                        && !isUnclear
+                        && common - setPoint > HOLDING_KELVIN
+                        && share > HOLDING_SHARE_LEAST
+                        && share < HOLDING_SHARE_MOST;
+        heldBlocks = isHeld ? heldBlocks + 1 : 0;
+        if (heldBlocks >= HOLDING_BLOCKS) {
+            heldBlocks = 0;
+            gap.restart();
+            heater.forgive(response, common);
         }
     }
 
@@ -369,7 +387,7 @@ public final class CabinetHealth {
 
     /** How long ago the door was last open, by the air or by what is known, s; 0 while it is. */
     public double sinceOpenSeconds() {
-        return sinceOpenSeconds;
+        return recovery.sinceOpenSeconds();
     }
 
     /** How far the air has fallen since the door was opened, K. */

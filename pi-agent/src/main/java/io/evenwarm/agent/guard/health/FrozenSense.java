@@ -25,7 +25,7 @@ final class FrozenSense {
     /** A run so many times the longest one of the last days, and some movement beside it. */
     private static final double USUAL_RUNS = 4.5;
 
-    private static final double SOME_RANGE_SHARE = 0.5;
+    private static final double SOME_RANGE_SHARE = 0.9;
 
     /** One neighbour that goes to and fro between two codes makes this much by itself, K. */
     private static final double CODE_RANGE_KELVIN = 0.05;
@@ -74,7 +74,7 @@ final class FrozenSense {
             return;
         }
         double expected = neighbours.step(expectedCelsius);
-        seenBlocks++;
+        seenBlocks += isSound ? 1 : 0;
         usualRange *= 1 - FORGETS_A_BLOCK;
         usualRun *= 1 - FORGETS_A_BLOCK;
         if (!wasSame) {
@@ -128,7 +128,8 @@ final class FrozenSense {
     }
 
     private void endRun(boolean isSound) {
-        if (!isFrozen && isSound) {
+        if (isSound) {
+            // One that moves again was not frozen after all.
             usualRange = Math.max(usualRange, highest - lowest);
             usualRun = Math.max(usualRun, runBlocks);
         }

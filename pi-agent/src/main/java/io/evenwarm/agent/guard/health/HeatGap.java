@@ -71,6 +71,14 @@ final class HeatGap {
         }
     }
 
+    /** There was no gap after all. */
+    void restart() {
+        wasGone = false;
+        goneBlocks = 0;
+        mostKelvin = 0;
+        sinceBlocks = Integer.MAX_VALUE / 2;
+    }
+
     /** Whether it shows in this block that the mains were gone and are back. */
     boolean isMainsReturned() {
         return isMainsReturned;

@@ -63,6 +63,7 @@ final class HeatResponse {
     private double airAir;
     private double blocks;
     private long seen;
+    private int settled;
     private int chosen = -1;
     private double kelvin;
     private double scatterKelvin;
@@ -83,15 +84,19 @@ final class HeatResponse {
      *     then is something learned
      * @return whether another lag was chosen, so that what was built on the old one is void
      */
-    boolean take(double heatShare, double celsius, boolean isSound) {
+    boolean take(double heatShare, double celsius, boolean isSound, boolean isNear) {
         double delayed = behindProbe.step(heatShare);
         usualShare.step(heatShare);
         boolean isFirst = seen++ == 0;
         double air = isFirst ? 0 : celsius - slowAir.value();
         slowAir.step(celsius);
+        // Nothing is known of the first hour's heat, nor learned from the end of a long one at full
+        // power.
+        settled = isNear || chosen >= 0 ? Math.min(settled + 1, FIRST_BLOCKS + 1) : 0;
         boolean isLesson =
                 isSound
-                        && seen > FIRST_BLOCKS
+                        && isNear
+                        && settled > FIRST_BLOCKS
                         && (chosen < 0 || air * air * blocks < MOST_SQUARES * airAir);
         for (int i = 0; i < count; i++) {
             double lagged = heat[i].step(delayed);

@@ -69,4 +69,13 @@ final class HeatGapTest {
         assertEquals(60, gap.sinceSeconds());
         assertFalse(gap.isMainsReturned());
     }
+
+    @Test
+    void aHeaterThatHeldTheCabinetAllTheWhileLeavesNoGap() {
+        blocks(360, false, 0);
+        blocks(720, true, 0.12);
+        gap.restart();
+        assertEquals(0, blocks(360, false, 0.01));
+        assertEquals(0, gap.seconds());
+    }
 }

@@ -22,7 +22,7 @@ class HeatResponseTest {
             // A relay's window of 130 s, on for a third of it, and noise that dithers the rounding.
             double share = i % 13 < 4 ? 1 : 0;
             double air = 28 + k * heat.step(delayed.step(share)) + 0.01 * random.nextGaussian();
-            response.take(share, Math.rint(air * ROUNDING) / ROUNDING, isSound);
+            response.take(share, Math.rint(air * ROUNDING) / ROUNDING, isSound, true);
         }
     }
 
@@ -35,7 +35,7 @@ class HeatResponseTest {
             for (int i = 0; i < 12 * 360; i++) {
                 double share = i % 13 < 4 ? 1 : 0;
                 double air = 28 + k * heat.step(delayed.step(share)) + 0.01 * random.nextGaussian();
-                fresh.take(share, Math.rint(air * ROUNDING) / ROUNDING, true);
+                fresh.take(share, Math.rint(air * ROUNDING) / ROUNDING, true, true);
             }
             // The heater's lag is among those that are tried: there, k is the true one.
             assertTrue(fresh.isLearned());
@@ -65,9 +65,23 @@ class HeatResponseTest {
     }
 
     @Test
+    void nothingIsLearnedOnTheWayToTheSetPointNorInTheFirstHourThere() {
+        HeatResponse fresh = new HeatResponse();
+        for (int i = 0; i < 12 * 360; i++) {
+            // A heater of little power, hours of it, and a relay that hardly ever rests.
+            double share = i % 13 < 12 ? 1 : 0;
+            fresh.take(share, 20 + i * 0.0025, true, false);
+        }
+        for (int i = 0; i < 360; i++) {
+            assertFalse(fresh.isLearned(), "block " + i);
+            fresh.take(i % 13 < 4 ? 1 : 0, 31.5 + 0.1 * StrictMath.sin(i / 2.0), true, true);
+        }
+    }
+
+    @Test
     void airThatHeatDoesNotMoveTeachesNothing() {
         for (int i = 0; i < 24 * 360; i++) {
-            response.take(i % 13 < 4 ? 1 : 0, 31.5 + 0.03 * random.nextGaussian(), true);
+            response.take(i % 13 < 4 ? 1 : 0, 31.5 + 0.03 * random.nextGaussian(), true, true);
         }
         assertFalse(response.isLearned());
     }

@@ -62,7 +62,8 @@ class HeaterHealthTest {
             level.step(28.5 + 5 * share);
             air = level.value() + K * share + 0.01 * random.nextGaussian();
             double read = Math.rint(air * 16) / 16;
-            response.take(commanded, read, health.isUnsuspected() && heater == Heater.OBEYING);
+            response.take(
+                    commanded, read, health.isUnsuspected() && heater == Heater.OBEYING, true);
             health.take(commanded, read, SET_POINT, response, false, isCut, true);
             if (changedAfter < 0 && health.verdict() != before) {
                 changedAfter = i + 1;

@@ -1,0 +1,60 @@
+package io.evenwarm.agent.guard.health;
+
+/**
+ * How long walls and tubs take to warm again after they were cold: hands inside, an open door, a
+ * time without heat.
+ */
+final class Recovery {
+
+    private static final double LONGEST_RECOVERY_SECONDS = 36_000;
+
+    /** Walls and tubs need so many times as long to warm again as they were open. */
+    private static final double RECOVERY_TIMES = 12;
+
+    /** What takes longer than a look is work, be it announced or not. */
+    private static final double LOOK_SECONDS = 180;
+
+    /** Work puts cold tubs in, which take their heat for longer. */
+    private static final double RECOVERY_TIMES_WORK = 30;
+
+    /** What a person's hands or an open door did to the air has gone after this long. */
+    static final double QUIET_AFTER_SECONDS = 1800;
+
+    private double openedSeconds;
+    private double sinceOpenSeconds = 1e9;
+    private double recoverySeconds;
+
+    /** Takes a block in: how long hands or an open door cool the cabinet sets how long it takes. */
+    void take(boolean isHanded, boolean isDoorOpen) {
+        sinceOpenSeconds = isHanded || isDoorOpen ? 0 : sinceOpenSeconds + BlockMeans.SECONDS;
+        if (isHanded || isDoorOpen) {
+            openedSeconds += BlockMeans.SECONDS;
+            double times =
+                    isHanded || openedSeconds > LOOK_SECONDS ? RECOVERY_TIMES_WORK : RECOVERY_TIMES;
+            // A look does not warm the tubs of the reloading before it.
+            recoverySeconds = Math.max(recoverySeconds, secondsToRecover(openedSeconds, times));
+        } else {
+            openedSeconds = 0;
+            recoverySeconds = Math.max(0, recoverySeconds - BlockMeans.SECONDS);
+        }
+    }
+
+    /** It was without heat for so long, s. */
+    void takeCold(double seconds) {
+        recoverySeconds = Math.max(recoverySeconds, secondsToRecover(seconds, RECOVERY_TIMES));
+    }
+
+    private static double secondsToRecover(double coldSeconds, double times) {
+        return Math.min(LONGEST_RECOVERY_SECONDS, QUIET_AFTER_SECONDS + times * coldSeconds);
+    }
+
+    /** Whether walls and tubs still make good for the last opening. */
+    boolean isGoingOn() {
+        return recoverySeconds > 0;
+    }
+
+    /** How long ago it was last open, s; 0 while it is. */
+    double sinceOpenSeconds() {
+        return sinceOpenSeconds;
+    }
+}
