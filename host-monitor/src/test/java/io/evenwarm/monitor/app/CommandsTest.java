@@ -351,8 +351,10 @@ final class CommandsTest {
         Path csv =
                 Files.writeString(
                         home.resolve("more.csv"),
-                        "time,agent,cabinet,probe,position,unit,value,doubt\n"
-                                + "2030-03-01T00:00:00Z,shed,west,top,top,celsius,30,\n");
+                        """
+                        time,agent,cabinet,probe,position,unit,value,doubt
+                        2030-03-01T00:00:00Z,shed,west,top,top,celsius,30,
+                        """);
         Journal journal = new Journal();
         try (HistoryStore store = HistoryStore.open(home.resolve("data"))) {
             store.append(agent, "j", journal.top(5, 31).take());

@@ -36,6 +36,7 @@ import java.util.ArrayList;
 import java.util.HashMap;
 import java.util.List;
 import java.util.Map;
+import java.util.Objects;
 import java.util.Optional;
 import java.util.UUID;
 import java.util.concurrent.atomic.AtomicBoolean;
@@ -319,7 +320,8 @@ final class VirtualAgent implements AutoCloseable {
                     last = each.sequence();
                     if (each instanceof JournalRecord.Readings) {
                         Moment moment = each.moment();
-                        kept.add(starts.get(moment.boot()).plusNanos(moment.monotonicNanos()));
+                        Instant zero = Objects.requireNonNull(starts.get(moment.boot()));
+                        kept.add(zero.plusNanos(moment.monotonicNanos()));
                     }
                 }
             }

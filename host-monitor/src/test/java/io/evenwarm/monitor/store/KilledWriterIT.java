@@ -5,6 +5,7 @@ import static org.junit.jupiter.api.Assertions.assertThrows;
 import static org.junit.jupiter.api.Assertions.assertTrue;
 
 import io.evenwarm.message.AgentName;
+import io.evenwarm.monitor.FileLayer;
 import io.evenwarm.monitor.Journal;
 import io.evenwarm.monitor.history.CabinetKey;
 import io.evenwarm.monitor.history.Curve;
@@ -20,6 +21,8 @@ import java.sql.ResultSet;
 import java.sql.SQLException;
 import java.sql.Statement;
 import java.time.Instant;
+import java.util.ArrayList;
+import java.util.List;
 import java.util.Random;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
@@ -52,15 +55,21 @@ final class KilledWriterIT {
                 records += acknowledged;
                 acknowledged = 0;
             }
-            Process writer =
-                    new ProcessBuilder(
+            List<String> command =
+                    new ArrayList<>(
+                            List.of(
                                     ProcessHandle.current().info().command().orElseThrow(),
                                     "-XX:TieredStopAtLevel=1",
-                                    "-XX:+UseSerialGC",
-                                    "-cp",
-                                    System.getProperty("java.class.path"),
-                                    KilledWriterIT.class.getName(),
-                                    folder.toString())
+                                    "-XX:+UseSerialGC"));
+            command.addAll(FileLayer.sqliteFrom(temporary));
+            command.addAll(
+                    List.of(
+                            "-cp",
+                            System.getProperty("java.class.path"),
+                            KilledWriterIT.class.getName(),
+                            folder.toString()));
+            Process writer =
+                    new ProcessBuilder(command)
                             .redirectError(ProcessBuilder.Redirect.INHERIT)
                             .start();
             try (BufferedReader lines = writer.inputReader(StandardCharsets.UTF_8)) {

@@ -6,6 +6,7 @@ import static org.junit.jupiter.api.Assertions.assertTrue;
 
 import io.evenwarm.agent.HandClock;
 import io.evenwarm.agent.Snapshots;
+import io.evenwarm.agent.testing.FileLayer;
 import io.evenwarm.message.JournalRecord;
 import io.evenwarm.message.JournalRecord.Readings;
 import java.io.BufferedReader;
@@ -15,7 +16,9 @@ import java.sql.Connection;
 import java.sql.DriverManager;
 import java.sql.SQLException;
 import java.sql.Statement;
+import java.util.ArrayList;
 import java.util.List;
+import java.util.Objects;
 import java.util.Random;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
@@ -72,18 +75,22 @@ final class KilledJournalIT {
     /** Kills the process after so many commits; returns the last that it told of. */
     private static long runAndKill(Path file, int commits)
             throws IOException, InterruptedException {
-        Process process =
-                new ProcessBuilder(
+        List<String> command =
+                new ArrayList<>(
+                        List.of(
                                 Path.of(System.getProperty("java.home"), "bin", "java").toString(),
                                 "-XX:TieredStopAtLevel=1",
-                                "-XX:+UseSerialGC",
-                                "-cp",
-                                System.getProperty("java.class.path"),
-                                JournalingProcess.class.getName(),
-                                file.toString(),
-                                "1")
-                        .redirectError(ProcessBuilder.Redirect.DISCARD)
-                        .start();
+                                "-XX:+UseSerialGC"));
+        command.addAll(FileLayer.sqliteFrom(Objects.requireNonNull(file.getParent())));
+        command.addAll(
+                List.of(
+                        "-cp",
+                        System.getProperty("java.class.path"),
+                        JournalingProcess.class.getName(),
+                        file.toString(),
+                        "1"));
+        Process process =
+                new ProcessBuilder(command).redirectError(ProcessBuilder.Redirect.DISCARD).start();
         long last = 0;
         try (BufferedReader said = process.inputReader()) {
             int lines = 0;
