@@ -3,13 +3,16 @@ package io.evenwarm.monitor;
 import static org.junit.jupiter.api.Assertions.assertEquals;
 
 import java.io.IOException;
+import java.io.InputStream;
 import java.nio.charset.StandardCharsets;
 import java.nio.file.Files;
 import java.nio.file.Path;
 import java.util.ArrayList;
 import java.util.List;
+import java.util.Objects;
 import java.util.stream.Stream;
 import org.junit.jupiter.api.Assumptions;
+import org.sqlite.util.OSInfo;
 
 /** The agent's {@code src/test/native/file_layer.c}, between a process of its own and a folder. */
 public final class FileLayer {
@@ -52,6 +55,26 @@ public final class FileLayer {
         return new FileLayer(library);
     }
 
+    /**
+     * What makes a Java program take SQLite's library from a folder: each one that is killed would
+     * leave its own copy behind, among the system's temporary files.
+     */
+    public static List<String> sqliteFrom(Path folder) throws IOException {
+        String name = System.mapLibraryName("sqlitejdbc");
+        Path library = folder.resolve(name);
+        if (!Files.exists(library)) {
+            String resource =
+                    "/org/sqlite/native/"
+                            + OSInfo.getNativeLibFolderPathForCurrentOS()
+                            + "/"
+                            + name;
+            try (InputStream in = OSInfo.class.getResourceAsStream(resource)) {
+                Files.copy(Objects.requireNonNull(in, resource), library);
+            }
+        }
+        return List.of("-Dorg.sqlite.lib.path=" + folder, "-Dorg.sqlite.lib.name=" + name);
+    }
+
     /** A Java program whose files in {@code folder} the layer watches; errors are inherited. */
     public ProcessBuilder java(Path folder, Class<?> program, List<String> arguments)
             throws IOException {
@@ -60,10 +83,9 @@ public final class FileLayer {
                         List.of(
                                 Path.of(System.getProperty("java.home"), "bin", "java").toString(),
                                 "-XX:TieredStopAtLevel=1",
-                                "-XX:+UseSerialGC",
-                                "-cp",
-                                System.getProperty("java.class.path"),
-                                program.getName()));
+                                "-XX:+UseSerialGC"));
+        command.addAll(sqliteFrom(Objects.requireNonNull(library.getParent())));
+        command.addAll(List.of("-cp", System.getProperty("java.class.path"), program.getName()));
         command.addAll(arguments);
         ProcessBuilder builder =
                 new ProcessBuilder(command).redirectError(ProcessBuilder.Redirect.INHERIT);

@@ -18,7 +18,6 @@ import java.sql.PreparedStatement;
 import java.sql.ResultSet;
 import java.sql.SQLException;
 import java.sql.Types;
-import java.time.Duration;
 import java.util.HashSet;
 import java.util.List;
 import java.util.Optional;
@@ -124,13 +123,20 @@ final class Appender implements AutoCloseable {
             boots.add(boot);
             Target target = new Target(agentId, journalId, boot, boot.stamp(record.moment()));
             insert(target, record);
-            tellOfCorrection(target, record.moment());
+            // The agent itself may have corrected the times before it sent them.
+            record.moment()
+                    .recordedWall()
+                    .ifPresent(wall -> boot.cameCorrected(wall, target.stamp.timeMillis()));
         }
         insertRecord.executeBatch();
         insertReading.executeBatch();
         tiers.flush();
         for (Boot boot : boots) {
             updateBoot(boot);
+            Optional<Boot.Corrected> came = boot.takeCameCorrected();
+            if (came.isPresent()) {
+                logBook.clockSet(agentId, boot, came.get());
+            }
             if (boot.hasCorrectionsToMake()) {
                 logBook.clockSet(agentId, boot);
                 ClockCorrection.apply(connection, tiers, boot);
@@ -140,17 +146,6 @@ final class Appender implements AutoCloseable {
         updateJournal.setLong(1, last);
         updateJournal.setLong(2, journalId);
         updateJournal.executeUpdate();
-    }
-
-    /** The agent itself may have corrected the times before it sent them. */
-    private void tellOfCorrection(Target target, Moment moment) throws SQLException {
-        if (moment.recordedWall().isPresent() && target.boot.isFirstCorrected()) {
-            logBook.clockSet(
-                    target.agentId,
-                    target.boot,
-                    Duration.between(moment.recordedWall().get(), moment.wall()).toMillis(),
-                    target.stamp.timeMillis());
-        }
     }
 
     private Boot bootOf(long agentId, JournalRecord record) throws SQLException {

@@ -2,6 +2,7 @@ package io.evenwarm.monitor.store;
 
 import io.evenwarm.message.Moment;
 import java.time.Instant;
+import java.util.Optional;
 import java.util.OptionalLong;
 import java.util.concurrent.TimeUnit;
 
@@ -23,7 +24,7 @@ final class Boot {
     private OptionalLong trustedOffsetMillis;
     private boolean mayHoldProvisionalTimes = true;
     private long lastTimeMillis;
-    private boolean hasSeenCorrected;
+    private Optional<Corrected> corrected = Optional.empty();
 
     Boot(long id, OptionalLong trustedOffsetMillis, long lastTimeMillis) {
         this.id = id;
@@ -74,11 +75,25 @@ final class Boot {
         return mayHoldProvisionalTimes && trustedOffsetMillis.isPresent();
     }
 
-    /** True once: a record came whose time the agent itself had corrected. */
-    boolean isFirstCorrected() {
-        boolean isFirst = !hasSeenCorrected;
-        hasSeenCorrected = true;
-        return isFirst;
+    /** A record came whose time the agent itself had corrected. */
+    void cameCorrected(Instant recordedWall, long timeMillis) {
+        corrected =
+                Optional.of(
+                        corrected
+                                .map(before -> before.upTo(timeMillis))
+                                .orElseGet(
+                                        () ->
+                                                new Corrected(
+                                                        timeMillis,
+                                                        timeMillis,
+                                                        timeMillis - bounded(recordedWall))));
+    }
+
+    /** What came corrected since the last call. */
+    Optional<Corrected> takeCameCorrected() {
+        Optional<Corrected> taken = corrected;
+        corrected = Optional.empty();
+        return taken;
     }
 
     void corrected() {
@@ -101,4 +116,17 @@ final class Boot {
      * @param isProvisional whether the wall clock could not be trusted and nothing better is known
      */
     record Stamp(long timeMillis, long monotonicMillis, boolean isProvisional) {}
+
+    /**
+     * A stretch of records whose times were corrected.
+     *
+     * @param firstMillis the corrected time of its first one, since the epoch
+     * @param lastMillis the corrected time of its last one
+     * @param behindMillis by how much the clock was behind at its first one
+     */
+    record Corrected(long firstMillis, long lastMillis, long behindMillis) {
+        Corrected upTo(long millis) {
+            return new Corrected(firstMillis, Math.max(lastMillis, millis), behindMillis);
+        }
+    }
 }

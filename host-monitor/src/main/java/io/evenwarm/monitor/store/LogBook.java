@@ -35,7 +35,8 @@ final class LogBook {
 
     private final PreparedStatement insert;
     private final PreparedStatement countClockLines;
-    private final PreparedStatement firstProvisional;
+    private final PreparedStatement extendClockLine;
+    private final PreparedStatement provisional;
     private final PreparedStatement countOpen;
     private final PreparedStatement end;
     private final PreparedStatement endOfBoot;
@@ -52,14 +53,22 @@ final class LogBook {
                         "SELECT count(*) FROM log_entry WHERE boot_id = ? AND words LIKE '"
                                 + CLOCK_SET
                                 + "%'");
-        firstProvisional =
+        extendClockLine =
                 connection.prepareStatement(
-                        "SELECT time_millis - monotonic_millis, monotonic_millis FROM record"
+                        "UPDATE log_entry SET end_millis = ? WHERE boot_id = ? AND end_millis < ?"
+                                + " AND words LIKE '"
+                                + CLOCK_SET
+                                + "%'");
+        provisional =
+                connection.prepareStatement(
+                        "SELECT time_millis - monotonic_millis, monotonic_millis,"
+                                + " max(monotonic_millis) OVER () FROM ("
+                                + " SELECT time_millis, monotonic_millis FROM record"
                                 + " WHERE boot_id = ? AND time_is_provisional = 1"
                                 + " UNION ALL"
-                                + " SELECT time_millis - monotonic_millis, monotonic_millis"
+                                + " SELECT time_millis, monotonic_millis"
                                 + " FROM event WHERE boot_id = ? AND time_is_provisional = 1"
-                                + " ORDER BY 2 LIMIT 1");
+                                + ") AS dated ORDER BY 2 LIMIT 1");
         countOpen = connection.prepareStatement("SELECT count(*) FROM log_entry" + SAME_TROUBLE);
         end =
                 connection.prepareStatement(
@@ -115,25 +124,26 @@ final class LogBook {
 
     /** Tells of the provisional times of a run that are about to be corrected. */
     void clockSet(long agentId, Boot boot) throws SQLException {
-        firstProvisional.setLong(1, boot.id());
-        firstProvisional.setLong(2, boot.id());
-        long recordedOffsetMillis;
-        try (ResultSet rows = firstProvisional.executeQuery()) {
+        provisional.setLong(1, boot.id());
+        provisional.setLong(2, boot.id());
+        try (ResultSet rows = provisional.executeQuery()) {
             if (!rows.next()) {
                 return;
             }
-            recordedOffsetMillis = rows.getLong(1);
+            long offsetMillis = boot.trustedOffsetMillis().orElseThrow();
+            clockSet(
+                    agentId,
+                    boot,
+                    new Boot.Corrected(
+                            rows.getLong(2) + offsetMillis,
+                            rows.getLong(3) + offsetMillis,
+                            offsetMillis - rows.getLong(1)));
         }
-        long behindMillis = boot.trustedOffsetMillis().orElseThrow() - recordedOffsetMillis;
-        clockSet(agentId, boot, behindMillis, boot.lastTimeMillis());
     }
 
-    /**
-     * Tells that times of a run were corrected, so that what was corrected stays visible.
-     *
-     * @param behindMillis by how much the clock was behind when the run began
-     */
-    void clockSet(long agentId, Boot boot, long behindMillis, long atMillis) throws SQLException {
+    /** Tells that times of a run were corrected, so that what was corrected stays visible. */
+    void clockSet(long agentId, Boot boot, Boot.Corrected corrected) throws SQLException {
+        long behindMillis = corrected.behindMillis();
         if (Math.abs(behindMillis) < LEAST_TOLD_MILLIS) {
             return;
         }
@@ -141,20 +151,23 @@ final class LogBook {
         try (ResultSet rows = countClockLines.executeQuery()) {
             rows.next();
             if (rows.getLong(1) > 0) {
+                extendClockLine.setLong(1, corrected.lastMillis());
+                extendClockLine.setLong(2, boot.id());
+                extendClockLine.setLong(3, corrected.lastMillis());
+                extendClockLine.executeUpdate();
                 return;
             }
         }
-        Boot.Stamp at = new Boot.Stamp(atMillis, 0, false);
         insert(
                 new Subject(agentId, OptionalLong.empty(), boot),
                 Optional.empty(),
                 CLOCK_SET
-                        + "what the agent recorded before is dated "
+                        + "what the agent recorded in this time is dated "
                         + span(Math.abs(behindMillis) / 1000)
                         + (behindMillis > 0 ? " later" : " earlier")
                         + " than its clock showed then",
-                at,
-                at);
+                new Boot.Stamp(corrected.firstMillis(), 0, false),
+                new Boot.Stamp(corrected.lastMillis(), 0, false));
     }
 
     private static String span(long seconds) {

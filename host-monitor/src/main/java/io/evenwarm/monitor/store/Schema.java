@@ -38,10 +38,16 @@ final class Schema {
      */
     static void bringUpToDate(Connection connection, Path file)
             throws SQLException, StoreException {
+        bringUpTo(VERSION, connection, file);
+    }
+
+    /** As {@link #bringUpToDate}, to an earlier version, as an archive may need it. */
+    static void bringUpTo(int target, Connection connection, Path file)
+            throws SQLException, StoreException {
         int version = check(connection, file);
         connection.setAutoCommit(false);
         try (Statement statement = connection.createStatement()) {
-            for (int step = version; step < VERSION; step++) {
+            for (int step = version; step < target; step++) {
                 for (String sql : statements(step + 1)) {
                     statement.execute(sql);
                 }

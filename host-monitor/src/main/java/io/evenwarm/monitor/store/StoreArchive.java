@@ -12,10 +12,12 @@ import java.nio.file.Files;
 import java.nio.file.Path;
 import java.nio.file.StandardOpenOption;
 import java.sql.Connection;
+import java.sql.DriverManager;
 import java.sql.PreparedStatement;
 import java.sql.ResultSet;
 import java.sql.SQLException;
 import java.sql.Types;
+import java.util.ArrayList;
 import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
@@ -73,6 +75,7 @@ final class StoreArchive {
                     "log_entry",
                     "tub");
 
+    private static final int ABOUT_OCTETS_MAX = 1000;
     private static final int ROWS_AT_ONCE = 10_000;
 
     /** Texts are quoted and missing values are not, so that an empty text is no missing one. */
@@ -85,9 +88,36 @@ final class StoreArchive {
                     .get();
 
     private final Connection connection;
+    private final int version;
+    private final List<String> tables;
 
+    /**
+     * Of a store of this version.
+     *
+     * @param connection to it
+     */
     StoreArchive(Connection connection) {
+        this(connection, Schema.VERSION, TABLES);
+    }
+
+    private StoreArchive(Connection connection, int version, List<String> tables) {
         this.connection = connection;
+        this.version = version;
+        this.tables = tables;
+    }
+
+    /** Of a store of an earlier version, which had fewer tables. */
+    static StoreArchive ofVersion(Connection connection, int version) throws SQLException {
+        List<String> tables = new ArrayList<>();
+        for (String table : TABLES) {
+            try (ResultSet rows =
+                    connection.getMetaData().getTables(null, connection.getSchema(), table, null)) {
+                if (rows.next()) {
+                    tables.add(table);
+                }
+            }
+        }
+        return new StoreArchive(connection, version, tables);
     }
 
     /** Writes a new file; returns how many rows it has. */
@@ -102,10 +132,10 @@ final class StoreArchive {
                 Writer text =
                         new BufferedWriter(new OutputStreamWriter(zip, StandardCharsets.UTF_8))) {
             zip.putNextEntry(new ZipEntry(ABOUT));
-            text.write(FORM + "\n" + SCHEMA + Schema.VERSION + "\n");
+            text.write(about(version));
             text.flush();
             zip.closeEntry();
-            for (String table : TABLES) {
+            for (String table : tables) {
                 zip.putNextEntry(new ZipEntry(table + ".csv"));
                 rows += write(table, text);
                 text.flush();
@@ -161,20 +191,51 @@ final class StoreArchive {
                             + " is not empty, and an archive is taken in whole: name another"
                             + " data_folder or database for it");
         }
+        int written = versionOf(archive);
+        if (written == version) {
+            return readRows(archive);
+        }
+        return readEarlier(archive, written);
+    }
+
+    /** By way of a store of the archive's own version, which is then brought up to date. */
+    private long readEarlier(Path archive, int written) throws SQLException, IOException {
+        Path folder = Files.createTempDirectory("evenwarm-import");
+        Path file = folder.resolve("earlier.sqlite");
+        Path current = folder.resolve("current.zip");
+        try {
+            long rows;
+            try (Connection earlier = DriverManager.getConnection("jdbc:sqlite:" + file)) {
+                Schema.bringUpTo(written, earlier, file);
+                earlier.setAutoCommit(false);
+                rows = ofVersion(earlier, written).readRows(archive);
+                earlier.commit();
+                earlier.setAutoCommit(true);
+                Schema.bringUpToDate(earlier, file);
+                new StoreArchive(earlier).write(current);
+            }
+            readRows(current);
+            return rows;
+        } finally {
+            Files.deleteIfExists(current);
+            Files.deleteIfExists(file);
+            Files.deleteIfExists(folder);
+        }
+    }
+
+    private static int versionOf(Path archive) throws IOException {
+        try (ZipInputStream zip =
+                new ZipInputStream(Files.newInputStream(archive), StandardCharsets.UTF_8)) {
+            return readAbout(zip, archive);
+        }
+    }
+
+    private long readRows(Path archive) throws SQLException, IOException {
         long rows = 0;
         try (ZipInputStream zip =
                 new ZipInputStream(Files.newInputStream(archive), StandardCharsets.UTF_8)) {
-            ZipEntry about = zip.getNextEntry();
-            if (about == null || !about.getName().equals(ABOUT)) {
-                throw new StoreException(
-                        archive
-                                + " is no archive of a store: expected a ZIP that begins with "
-                                + ABOUT
-                                + " but found "
-                                + (about == null ? "none" : about.getName()));
-            }
-            requireKnown(archive, new String(zip.readAllBytes(), StandardCharsets.UTF_8));
-            for (String table : TABLES) {
+            readAbout(zip, archive);
+            for (String table : tables) {
                 ZipEntry entry = zip.getNextEntry();
                 String name = entry == null ? "its end" : entry.getName();
                 if (!name.equals(table + ".csv")) {
@@ -187,17 +248,38 @@ final class StoreArchive {
         return rows;
     }
 
-    private static void requireKnown(Path archive, String about) throws StoreException {
-        String expected = FORM + "\n" + SCHEMA + Schema.VERSION + "\n";
-        if (!about.equals(expected)) {
+    private static String about(int version) {
+        return FORM + "\n" + SCHEMA + version + "\n";
+    }
+
+    /** The version of the store that it was made from. */
+    private static int readAbout(ZipInputStream zip, Path archive) throws IOException {
+        ZipEntry entry = zip.getNextEntry();
+        if (entry == null || !entry.getName().equals(ABOUT)) {
             throw new StoreException(
                     archive
-                            + " is of another version: expected \""
-                            + expected.strip().replace("\n", ", ")
-                            + "\" but found \""
-                            + about.strip().lines().limit(2).toList()
-                            + "\". Use the Evenwarm that wrote it");
+                            + " is no archive of a store: expected a ZIP that begins with "
+                            + ABOUT
+                            + " but found "
+                            + (entry == null ? "none" : entry.getName()));
         }
+        String about = new String(zip.readNBytes(ABOUT_OCTETS_MAX), StandardCharsets.UTF_8);
+        for (int version = 1; version <= Schema.VERSION; version++) {
+            if (about.equals(about(version))) {
+                return version;
+            }
+        }
+        throw new StoreException(
+                archive
+                        + " is of another version: expected \""
+                        + FORM
+                        + "\" and \""
+                        + SCHEMA
+                        + "1\" to \""
+                        + Schema.VERSION
+                        + "\" but found "
+                        + about.lines().limit(2).toList()
+                        + ". Use the Evenwarm that wrote it, or a newer one");
     }
 
     private long read(String table, ZipInputStream zip, Path archive)

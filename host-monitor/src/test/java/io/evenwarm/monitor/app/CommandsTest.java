@@ -12,6 +12,7 @@ import java.io.PrintStream;
 import java.nio.charset.StandardCharsets;
 import java.nio.file.Files;
 import java.nio.file.Path;
+import java.util.List;
 import java.util.Map;
 import java.util.stream.Stream;
 import org.junit.jupiter.api.Test;
@@ -340,6 +341,45 @@ final class CommandsTest {
         out.reset();
         assertEquals(0, run("store", "check", "--settings", settings));
         assertTrue(out().startsWith("sound: 3 values"), out());
+    }
+
+    @Test
+    void nothingIsImportedIntoAStoreThatAMonitorUses() throws IOException {
+        String settings = twoAgents().toString();
+        AgentName agent = new AgentName("egg room");
+        Path archive = home.resolve("all.zip");
+        Path csv =
+                Files.writeString(
+                        home.resolve("more.csv"),
+                        """
+                        time,agent,cabinet,probe,position,unit,value,doubt
+                        2030-03-01T00:00:00Z,shed,west,top,top,celsius,30,
+                        """);
+        Journal journal = new Journal();
+        try (HistoryStore store = HistoryStore.open(home.resolve("data"))) {
+            store.append(agent, "j", journal.top(5, 31).take());
+            assertEquals(0, run("store", "export", archive.toString(), "--settings", settings));
+            for (String[] each :
+                    List.of(
+                            new String[] {"store", "import", archive.toString()},
+                            new String[] {"readings", "import", csv.toString()})) {
+                err.reset();
+                assertEquals(1, run(each[0], each[1], each[2], "--settings", settings));
+                assertEquals(
+                        "evenwarm: another monitor (process "
+                                + ProcessHandle.current().pid()
+                                + ") is using "
+                                + home.resolve("data")
+                                + ": end it, or give this one a data_folder of its own",
+                        err().strip());
+            }
+            store.append(agent, "j", journal.top(10, 31).take());
+            assertEquals(2, store.lastSequence(agent, "j"));
+            assertEquals(1, store.cabinets().size());
+        }
+        out.reset();
+        assertEquals(0, run("store", "check", "--settings", settings));
+        assertTrue(out().startsWith("sound: 6 values"), out());
     }
 
     @Test

@@ -221,8 +221,7 @@ final class PairIT {
         boolean isThere =
                 Stream.of(System.getenv().getOrDefault("PATH", "").split(":"))
                         .anyMatch(each -> Files.isExecutable(Path.of(each, "socat")));
-        Assumptions.assumeTrue(
-                isThere, "the key on a line not tested: install the package socat");
+        Assumptions.assumeTrue(isThere, "the key on a line not tested: install the package socat");
         Path left = folder.resolve("left");
         Path right = folder.resolve("right");
         String rest = "[link.serial]\nport = \"" + left + "\"\n" + CABINET;

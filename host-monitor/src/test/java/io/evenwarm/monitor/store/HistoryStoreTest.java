@@ -373,7 +373,7 @@ class HistoryStoreTest {
         assertEquals(Optional.of(new TimeSpan(at(5), at(15.001))), store.extent(NORTH));
         assertEquals(
                 List.of(
-                        "* * 15-15 clock set: what the agent recorded before is dated 2:00:00 h"
+                        "* * 3-12 clock set: what the agent recorded in this time is dated 2:00:00 h"
                                 + " later than its clock showed then",
                         "north too-cold 3-12 cold after the cut"),
                 logLines(Optional.empty(), ALL, 10));

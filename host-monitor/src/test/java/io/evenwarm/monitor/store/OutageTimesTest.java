@@ -124,8 +124,8 @@ final class OutageTimesTest {
         assertEquals(LAST_ALIVE, outage.begin());
         assertEquals(Optional.of(START), outage.end());
         assertEquals(
-                "clock set: what the agent recorded before is dated 3:12:00 h later than its clock"
-                        + " showed then",
+                "clock set: what the agent recorded in this time is dated 3:12:00 h later than its"
+                        + " clock showed then",
                 entry(log, "clock set: ").words());
     }
 

@@ -42,6 +42,10 @@ final class PowerCutStoreIT {
     private static final AgentName AGENT = new AgentName("egg room");
     private static final String STORED = "stored ";
     private static final String END = " .";
+
+    /** Then another folder: all of it is read after each cut. */
+    private static final int CUTS_A_FOLDER = 25;
+
     private static final int BATCHES_A_REOPENING = 40;
 
     /** A stretch of time that is read in full, whatever tiers there are for longer ones. */
@@ -53,12 +57,18 @@ final class PowerCutStoreIT {
     void whatWasAcknowledgedSurvivesPowerCutsOnceAndInOrder()
             throws IOException, InterruptedException, SQLException {
         FileLayer layer = FileLayer.compile(temporary);
-        Path folder = Files.createDirectory(temporary.resolve("data"));
+        Path folder = temporary;
         Random random = new Random(SEED);
         long acknowledged = 0;
         long stored = 0;
+        long records = 0;
         for (int cut = 1; cut <= CUTS; cut++) {
             String where = "seed " + SEED + ", cut " + cut;
+            if (cut % CUTS_A_FOLDER == 1) {
+                folder = Files.createDirectory(temporary.resolve("data" + cut));
+                records += stored;
+                acknowledged = 0;
+            }
             long before = acknowledged;
             acknowledged =
                     Math.max(
@@ -78,7 +88,7 @@ final class PowerCutStoreIT {
                         + " power cuts, seed "
                         + SEED
                         + ": "
-                        + stored
+                        + (records + stored)
                         + " records; acknowledged lost 0, doubled 0, out of order 0");
     }
 

@@ -105,6 +105,31 @@ final class SchemaTest {
         }
     }
 
+    @ParameterizedTest
+    @MethodSource("earlierVersions")
+    void anArchiveOfAnEarlierVersionsStoreIsTakenInAsThatStoreIsItself(
+            int version, @TempDir Path folder) throws IOException, SQLException {
+        Path archive = folder.resolve("all.zip");
+        Path upgraded = Files.createDirectory(folder.resolve("upgraded"));
+        Path file = storeOfVersion(version, upgraded);
+        long rows;
+        try (Connection connection = DriverManager.getConnection("jdbc:sqlite:" + file)) {
+            rows = StoreArchive.ofVersion(connection, version).write(archive);
+        }
+        HistoryStore.open(upgraded).close();
+        Path taken = folder.resolve("taken");
+        try (HistoryStore store = HistoryStore.open(taken)) {
+            assertEquals(rows, store.importAll(archive));
+            assertTrue(store.check().isSound(), store.check().words().toString());
+        }
+        for (String table : StoreArchive.TABLES) {
+            assertEquals(
+                    dump(file, "SELECT * FROM " + table),
+                    dump(taken.resolve(HistoryStore.FILE_NAME), "SELECT * FROM " + table),
+                    table);
+        }
+    }
+
     /** Sums up as the running program does. */
     private static void refill(Connection connection, TierTable table) throws SQLException {
         TierWriter writer = new TierWriter(connection);

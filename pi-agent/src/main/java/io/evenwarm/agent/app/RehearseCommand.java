@@ -1,5 +1,6 @@
 package io.evenwarm.agent.app;
 
+import io.evenwarm.agent.rehearsal.ControlResponse;
 import io.evenwarm.agent.rehearsal.FaultKind;
 import io.evenwarm.agent.rehearsal.Rehearsal;
 import io.evenwarm.agent.rehearsal.Scenario;
@@ -244,6 +245,26 @@ final class RehearseCommand implements Callable<Integer> {
         out.println("warmest eggs  " + celsius(verdict.peakEggCelsius()));
         out.println("coldest eggs  " + celsius(verdict.lowestEggCelsius()));
         out.println("warmest air   " + celsius(verdict.peakAirCelsius()));
+        ControlResponse response = verdict.response();
+        out.println(
+                "control       "
+                        + (response.reachedAtSeconds().isPresent()
+                                ? "reached the set point at "
+                                        + time(response.reachedAtSeconds().getAsDouble())
+                                        + ", "
+                                : "")
+                        + (response.overshootKelvin().isPresent()
+                                ? String.format(
+                                        Locale.ROOT,
+                                        "at most %.2f K above it",
+                                        response.overshootKelvin().getAsDouble())
+                                : "never reached the set point")
+                        + (response.worstMeanKelvin().isPresent()
+                                ? String.format(
+                                        Locale.ROOT,
+                                        "; once settled every 10-minute mean within %.3f K of it",
+                                        response.worstMeanKelvin().getAsDouble())
+                                : ""));
         out.println("heater relay  switched on " + verdict.relayOperations() + " times");
         out.println("seed          " + verdict.seed());
         out.println("run           " + verdict.traceSha256());

@@ -35,6 +35,9 @@ final class RehearseJson {
                         .map(RehearseJson::orNull)
                         .toList());
         map.put("falseFindings", verdict.falseFindings());
+        map.put("setPointReachedAtSeconds", orNull(verdict.response().reachedAtSeconds()));
+        map.put("overshootKelvin", orNull(verdict.response().overshootKelvin()));
+        map.put("worst10MinuteMeanKelvin", orNull(verdict.response().worstMeanKelvin()));
         map.put("relayOperations", verdict.relayOperations());
         map.put("traceSha256", verdict.traceSha256());
         return map;

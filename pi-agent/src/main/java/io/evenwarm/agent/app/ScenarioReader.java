@@ -1,5 +1,6 @@
 package io.evenwarm.agent.app;
 
+import io.evenwarm.agent.plan.ControlPlan;
 import io.evenwarm.agent.plant.CabinetBuild;
 import io.evenwarm.agent.rehearsal.FaultKeys;
 import io.evenwarm.agent.rehearsal.FaultKind;
@@ -86,7 +87,8 @@ final class ScenarioReader {
         boolean doorSwitch = section.flag("door_switch", false);
         List<String> positions = probes(section);
         Optional<CabinetBuild> build = SimulatedCabinetReader.read(section);
-        if (setPoint.isEmpty() || build.isEmpty()) {
+        Optional<ControlPlan> control = ControlReader.read(section.section("control"));
+        if (setPoint.isEmpty() || build.isEmpty() || control.isEmpty()) {
             return Optional.empty();
         }
         double set = setPoint.getAsDouble();
@@ -110,7 +112,8 @@ final class ScenarioReader {
                         tachometer,
                         doorSwitch,
                         positions,
-                        start));
+                        start,
+                        control.get()));
     }
 
     private static String celsius(double value) {

@@ -2,6 +2,7 @@ package io.evenwarm.agent.guard;
 
 import io.evenwarm.agent.guard.Persistence.Presence;
 import io.evenwarm.agent.plan.CabinetPlan;
+import io.evenwarm.agent.plan.ProbePlan;
 import io.evenwarm.agent.port.Latch;
 import io.evenwarm.message.FindingCode;
 import java.util.Optional;
@@ -11,6 +12,9 @@ import java.util.function.BooleanSupplier;
  * The coldest good air probe is below the cold limit, and not because the cabinet is still warming
  * up: after the start, and after a person moved the set point, the finding waits until the cabinet
  * has settled, or until {@value #WARM_UP_SECONDS} s went by without that.
+ *
+ * <p>One probe that is far colder than all others is waited with for three minutes: guard knows by
+ * then whether it has fallen out.
  *
  * <p>After an opening it waits for an hour, and on for as long as the air gets warmer. Cold tubs
  * take so much heat that top and bottom part: while they do, and the process value is back, the
@@ -34,6 +38,12 @@ final class TooCold extends Watch {
     /** The process value is back when it is no farther below the set point. */
     private static final double BACK_KELVIN = 0.5;
 
+    /** One probe that is farther below all others than this may not be in the cabinet, K. */
+    private static final double ALONE_KELVIN = 1.5;
+
+    /** Whether it is shows by then. */
+    private static final double ALONE_SECONDS = 180;
+
     private static final double NANOS_PER_SECOND = 1e9;
 
     /** What it warms up after, and for how long at least the finding waits then. */
@@ -52,6 +62,8 @@ final class TooCold extends Watch {
     private final CabinetPlan plan;
     private final BooleanSupplier isRelayTested;
     private final Trend trend = new Trend(RoomTooCold.MINUTES);
+    private final boolean[] isAir;
+    private double aloneSeconds;
     private boolean isWarmingUp = true;
     private boolean hasWarmUpStarted;
     private After after = After.START;
@@ -64,6 +76,11 @@ final class TooCold extends Watch {
         super(FindingCode.TOO_COLD, Optional.empty(), TooWarm.DELAY_SECONDS, TooWarm.DELAY_SECONDS);
         this.plan = plan;
         this.isRelayTested = isRelayTested;
+        isAir = new boolean[plan.probes().size()];
+        for (int i = 0; i < isAir.length; i++) {
+            ProbePlan probe = plan.probes().get(i);
+            isAir[i] = probe.sensor().isThermometer() && probe.place().kind().isAir();
+        }
     }
 
     void expectWarmUp() {
@@ -103,8 +120,30 @@ final class TooCold extends Watch {
             trend.take(now.state().processCelsius(), now.nowNanos());
             isWarmingUp = mayStillWarmUp(now);
         }
+        if (isAlone(now)) {
+            aloneSeconds += now.facts().secondsSinceLastTick();
+            isCold &= isRaised || aloneSeconds >= ALONE_SECONDS;
+        } else {
+            aloneSeconds = 0;
+        }
         // A finding that is there already stays: a new set point does not make it untrue.
         return Presence.of(isCold && (isRaised || !(isWarmingUp || areLayersDue(now, limit))));
+    }
+
+    /** Whether one probe alone is far colder than all others: it may have fallen out. */
+    private boolean isAlone(Circumstances now) {
+        int coldest = now.state().coldestAir();
+        double least = now.state().celsius(coldest) + ALONE_KELVIN;
+        int others = 0;
+        for (int i = 0; i < isAir.length; i++) {
+            if (i != coldest && isAir[i] && now.state().isTrusted(i)) {
+                if (now.state().celsius(i) < least) {
+                    return false;
+                }
+                others++;
+            }
+        }
+        return others > 0;
     }
 
     private void waitForTest(boolean isRaised, long nowNanos) {

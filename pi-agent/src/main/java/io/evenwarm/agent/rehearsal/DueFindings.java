@@ -67,7 +67,12 @@ final class DueFindings {
                             codes(FindingCode.FAN_WEAK, FindingCode.FAN_STOPPED),
                             FindingCode.PROBES_DISAGREE);
             case PROBE_FROZEN -> ofItsProbe(FindingCode.PROBE_FROZEN, FindingCode.PROBES_DISAGREE);
-            case PROBE_DRIFT -> ofItsProbe(FindingCode.PROBE_DRIFTING, FindingCode.PROBES_DISAGREE);
+            case PROBE_DRIFT ->
+                    ofItsProbe(
+                            FindingCode.PROBE_DRIFTING,
+                            FindingCode.PROBES_DISAGREE,
+                            // In weeks it drifts to where no sensor measures.
+                            FindingCode.PROBE_LOST);
             case PROBE_DROPOUT -> ofItsProbe(FindingCode.PROBE_LOST);
             case PROBE_FELL_OUT ->
                     ofItsProbe(FindingCode.PROBE_FALLEN_OUT, FindingCode.PROBES_DISAGREE);
@@ -75,7 +80,9 @@ final class DueFindings {
                     any(
                             codes(FindingCode.PROBE_LOST),
                             FindingCode.BLIND,
-                            FindingCode.ONE_PROBE_LEFT);
+                            FindingCode.ONE_PROBE_LEFT,
+                            // Heat stops with each silence.
+                            FindingCode.RELAY_CHATTER);
             case BUS_HANG ->
                     any(
                             codes(FindingCode.PROBE_LOST, FindingCode.BLIND),

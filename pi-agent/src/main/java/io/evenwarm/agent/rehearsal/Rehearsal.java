@@ -26,6 +26,7 @@ public final class Rehearsal {
     private final OutputTrace trace = new OutputTrace();
     private final RecentTruth recent = new RecentTruth();
     private final FindingLog log = new FindingLog();
+    private final ResponseWatch response = new ResponseWatch();
     private double peakEgg = Double.NEGATIVE_INFINITY;
     private double lowestEgg = Double.POSITIVE_INFINITY;
     private double peakAir = Double.NEGATIVE_INFINITY;
@@ -68,6 +69,9 @@ public final class Rehearsal {
 
     private Verdict toTheEnd(BooleanSupplier isStopped) {
         boolean isSettled = scenario.cabinet().start() == Scenario.Start.SETTLED;
+        if (isSettled) {
+            response.startSettled();
+        }
         for (int second = isSettled ? -SETTLING_SECONDS : 0; second < 0; second++) {
             agent.second();
         }
@@ -93,6 +97,7 @@ public final class Rehearsal {
                 firstFaultSecond >= DUTY_SECONDS
                         ? OptionalDouble.of((double) heaterOnSeconds / DUTY_SECONDS)
                         : OptionalDouble.empty(),
+                response.response(),
                 trace.heaterOperations(),
                 trace.sha256());
     }
@@ -105,6 +110,7 @@ public final class Rehearsal {
         recent.see(truth);
         if (published.isPresent()) {
             CabinetSnapshot snapshot = published.get();
+            response.see(snapshot, (double) second);
             log.see(
                     snapshot.findings(),
                     (double) second,

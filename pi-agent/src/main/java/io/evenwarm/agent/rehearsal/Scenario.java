@@ -1,5 +1,6 @@
 package io.evenwarm.agent.rehearsal;
 
+import io.evenwarm.agent.plan.ControlPlan;
 import io.evenwarm.agent.plant.CabinetBuild;
 import io.evenwarm.agent.plant.PlantFault;
 import io.evenwarm.message.ProbeName;
@@ -67,6 +68,7 @@ public record Scenario(
      *     by its position. {@code guard} is the guard's own probe, at the top; {@code room} hangs
      *     outside
      * @param start how it begins
+     * @param control how it is controlled
      */
     public record Cabinet(
             CabinetBuild build,
@@ -77,7 +79,8 @@ public record Scenario(
             boolean hasFanTachometer,
             boolean hasDoorSwitch,
             List<String> probePositions,
-            Start start) {
+            Start start,
+            ControlPlan control) {
 
         /** A cabinet that tells nothing beside what its probes read. */
         public Cabinet(
@@ -98,6 +101,45 @@ public record Scenario(
                     false,
                     probePositions,
                     start);
+        }
+
+        /** A cabinet that is controlled by the defaults. */
+        public Cabinet(
+                CabinetBuild build,
+                double setPointCelsius,
+                double cutOffCelsius,
+                double ceilingCelsius,
+                boolean hasCutOffRelay,
+                boolean hasFanTachometer,
+                boolean hasDoorSwitch,
+                List<String> probePositions,
+                Start start) {
+            this(
+                    build,
+                    setPointCelsius,
+                    cutOffCelsius,
+                    ceilingCelsius,
+                    hasCutOffRelay,
+                    hasFanTachometer,
+                    hasDoorSwitch,
+                    probePositions,
+                    start,
+                    ControlPlan.defaults());
+        }
+
+        /** The same, controlled in another way. */
+        public Cabinet withControl(ControlPlan other) {
+            return new Cabinet(
+                    build,
+                    setPointCelsius,
+                    cutOffCelsius,
+                    ceilingCelsius,
+                    hasCutOffRelay,
+                    hasFanTachometer,
+                    hasDoorSwitch,
+                    probePositions,
+                    start,
+                    other);
         }
 
         public Cabinet {
@@ -135,7 +177,8 @@ public record Scenario(
                     hasFanTachometer,
                     hasDoorSwitch,
                     probePositions,
-                    start);
+                    start,
+                    control);
         }
 
         /** The same with other probes. */
@@ -149,7 +192,8 @@ public record Scenario(
                     hasFanTachometer,
                     hasDoorSwitch,
                     others,
-                    start);
+                    start,
+                    control);
         }
 
         private void requireProbe(ProbeName probe) {

@@ -1,7 +1,6 @@
 package io.evenwarm.agent.rehearsal;
 
 import io.evenwarm.agent.plan.CabinetPlan;
-import io.evenwarm.agent.plan.ControlPlan;
 import io.evenwarm.agent.plan.GuardPlan;
 import io.evenwarm.agent.plan.ProbePlan;
 import io.evenwarm.message.CabinetName;
@@ -44,7 +43,7 @@ final class ScenarioPlan {
                 probes(cabinet.probePositions()),
                 new Temperature(setPoint),
                 limits,
-                ControlPlan.defaults(),
+                cabinet.control(),
                 GuardPlan.defaults(),
                 cabinet.hasCutOffRelay(),
                 true,

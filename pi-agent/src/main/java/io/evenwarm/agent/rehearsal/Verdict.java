@@ -20,6 +20,7 @@ import java.util.OptionalDouble;
  *     its beginning the first finding was raised that names it; empty when none was
  * @param dutyBeforeFault share of the half hour before the first fault in which the heater was on;
  *     empty without a fault, or when one came in the first half hour
+ * @param response how the set point was held
  * @param relayOperations how often the heater relay was switched on
  * @param traceSha256 SHA-256 of the levels of all lines, a byte a second, in lower-case hex
  */
@@ -33,6 +34,7 @@ public record Verdict(
         List<FoundFinding> findings,
         List<OptionalDouble> firstRightFindingAfterFaultSeconds,
         OptionalDouble dutyBeforeFault,
+        ControlResponse response,
         long relayOperations,
         String traceSha256) {
 

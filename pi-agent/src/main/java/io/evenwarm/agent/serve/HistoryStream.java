@@ -25,6 +25,13 @@ final class HistoryStream implements AutoCloseable {
     /** Longer than a monitor takes to store a batch, shorter than it takes to ask again. */
     static final long REPEAT_NANOS = 10_000_000_000L;
 
+    /**
+     * The same where a damaged frame came since: it may have been the acknowledgement. Longer than
+     * a monitor takes as a rule, so that one who sends nothing but noise is not answered by a
+     * flood.
+     */
+    static final long REPEAT_AFTER_DAMAGE_NANOS = 1_000_000_000L;
+
     static final long RETRY_NANOS = 5_000_000_000L;
 
     private static final MessageCodec CODEC = new MessageCodec();
@@ -39,6 +46,7 @@ final class HistoryStream implements AutoCloseable {
     private String journal = "";
     private Optional<HistoryBatch> onItsWay = Optional.empty();
     private long sentNanos;
+    private boolean cameDamaged;
     private int records;
     private long retryNotBeforeNanos;
     private boolean isFailing;
@@ -88,6 +96,11 @@ final class HistoryStream implements AutoCloseable {
         mayHaveMore.set(true);
     }
 
+    /** A damaged frame came, and with it perhaps an acknowledgement. */
+    void cameDamaged() {
+        cameDamaged = true;
+    }
+
     /** The journal has grown. Any thread. */
     void committed() {
         mayHaveMore.set(true);
@@ -99,10 +112,15 @@ final class HistoryStream implements AutoCloseable {
             return Optional.empty();
         }
         if (onItsWay.isPresent()) {
-            if (nowNanos - sentNanos < REPEAT_NANOS) {
+            long sinceNanos = nowNanos - sentNanos;
+            if (sinceNanos < (cameDamaged ? REPEAT_AFTER_DAMAGE_NANOS : REPEAT_NANOS)) {
                 return Optional.empty();
             }
-            didNotArrive();
+            if (cameDamaged) {
+                sendAgain();
+            } else {
+                didNotArrive();
+            }
         }
         if (!mayHaveMore.get() || nowNanos - retryNotBeforeNanos < 0) {
             return Optional.empty();
@@ -126,6 +144,10 @@ final class HistoryStream implements AutoCloseable {
 
     private void didNotArrive() {
         records = Math.max(1, records / 2);
+        sendAgain();
+    }
+
+    private void sendAgain() {
         onItsWay = Optional.empty();
         mayHaveMore.set(true);
     }
@@ -145,6 +167,7 @@ final class HistoryStream implements AutoCloseable {
         }
         owesAnswer = false;
         sentNanos = nowNanos;
+        cameDamaged = false;
         onItsWay = Optional.of(CODEC.batch(journal, slice.records()));
         return onItsWay;
     }

@@ -124,6 +124,11 @@ final class Session implements AutoCloseable {
         wakeup.run();
     }
 
+    /** A damaged frame was passed over: nobody knows what it said. */
+    void cameDamaged() {
+        history.cameDamaged();
+    }
+
     /** Whether the next message may be handed in: replies to the one before have gone out. */
     boolean isReadyForMore() {
         return replies.isEmpty() && ending.isEmpty();

@@ -107,8 +107,14 @@ final class SessionRunner implements Runnable {
     }
 
     private void converse(Session session, Wakeup own) throws LinkException {
+        long damaged = link.discardedFrames();
         while (!session.isOver()) {
             stopReason.ifPresent(session::end);
+            long damagedNow = link.discardedFrames();
+            if (damagedNow != damaged) {
+                damaged = damagedNow;
+                session.cameDamaged();
+            }
             takeIn(session);
             Optional<Message> message = session.next(context.clock().nanos());
             if (message.isPresent()) {

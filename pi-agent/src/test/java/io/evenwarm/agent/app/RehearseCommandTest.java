@@ -184,4 +184,48 @@ final class RehearseCommandTest {
             assertTrue(document.contains("`" + kind.word() + "`"), kind::word);
         }
     }
+
+    private static final String FROM_COLD =
+            """
+            seed = 7
+            duration = "10h"
+            [cabinet]
+            volume_litres = 250
+            heater_watts = 130
+            ambient_celsius = 18
+            set_point_celsius = 31.5
+            start = "cold"
+            """;
+
+    @Test
+    void constantsFromATestShowTheirResponseBeforeTheyAreApplied() throws IOException {
+        String proposed =
+                """
+                [cabinet.control]
+                gain_per_kelvin = 0.600
+                integral_seconds = 690
+                derivative_seconds = 27
+                window_seconds = 116
+                minimum_on_seconds = 4
+                minimum_off_seconds = 4
+                gain_follows_duty = false
+                """;
+        assertEquals(0, execute(FROM_COLD), err);
+        String usual = control();
+        assertEquals(0, execute(FROM_COLD + proposed), err);
+        String tuned = control();
+        assertTrue(tuned.matches(".*reached the set point at 1:[0-5].*"), tuned);
+        assertTrue(tuned.matches(".*at most 0\\.[0-2][0-9] K above it.*"), tuned);
+        assertTrue(tuned.matches(".*10-minute mean within 0\\.0[0-4][0-9] K of it"), tuned);
+        assertTrue(!usual.equals(tuned), "other constants, another response");
+    }
+
+    private String control() {
+        return out.lines().filter(line -> line.startsWith("control ")).findFirst().orElseThrow();
+    }
+
+    @Test
+    void aWindowThatAMechanicalRelayDoesNotBearIsRefusedInAScenarioToo() {
+        assertEquals(1, faults(FROM_COLD + "[cabinet.control]\nwindow_seconds = 60\n").size());
+    }
 }

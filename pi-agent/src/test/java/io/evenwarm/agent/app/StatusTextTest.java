@@ -11,6 +11,8 @@ import io.evenwarm.message.Finding;
 import io.evenwarm.message.FindingCode;
 import io.evenwarm.message.GuardState;
 import io.evenwarm.message.Limits;
+import io.evenwarm.message.Moment;
+import io.evenwarm.message.PreviousRun;
 import io.evenwarm.message.ProbeName;
 import io.evenwarm.message.ProbePlace;
 import io.evenwarm.message.ProbeReading;
@@ -89,6 +91,21 @@ final class StatusTextTest {
                     to do: find the cause
                 """,
                 new StatusText(TemperatureUnit.CELSIUS).cabinet(tripped()));
+    }
+
+    @Test
+    void howTheLastRunEndedIsOneLineThatSaysWhetherItsClockWasRight() {
+        Moment right = Snapshots.moment(100);
+        assertEquals(
+                "last run: the power failed, last known alive 2026-03-01T18:01:40Z",
+                StatusText.previousRun(
+                        new PreviousRun(PreviousRun.Ending.POWER_LOSS, Optional.of(right))));
+        Moment doubtful = new Moment(right.boot(), right.monotonicNanos(), right.wall(), false);
+        assertEquals(
+                "last run: the power failed, last known alive 2026-03-01T18:01:40Z by a clock that"
+                        + " nobody had set",
+                StatusText.previousRun(
+                        new PreviousRun(PreviousRun.Ending.POWER_LOSS, Optional.of(doubtful))));
     }
 
     /** 33.5625 °C · 1.8 + 32 (NIST SP 811, B.8). */

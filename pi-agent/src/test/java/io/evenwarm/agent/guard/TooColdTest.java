@@ -66,7 +66,9 @@ final class TooColdTest {
         settle();
         work();
         rig.judgeFor(5400, PARTED);
-        rig.judgeFor(61, 34.1, 31.3, 29.3);
+        rig.judgeFor(121, 34.1, 31.3, 29.3);
+        assertFalse(rig.has(FindingCode.TOO_COLD), "it alone may have fallen out");
+        rig.judgeFor(120, 34.1, 31.3, 29.3);
         assertTrue(rig.has(FindingCode.TOO_COLD));
     }
 

@@ -6,6 +6,7 @@ import static org.junit.jupiter.api.Assertions.assertTrue;
 
 import io.evenwarm.agent.HandClock;
 import io.evenwarm.agent.Snapshots;
+import io.evenwarm.agent.testing.FileLayer;
 import io.evenwarm.message.JournalRecord;
 import io.evenwarm.message.JournalRecord.Readings;
 import java.io.BufferedReader;
@@ -15,7 +16,9 @@ import java.sql.Connection;
 import java.sql.DriverManager;
 import java.sql.SQLException;
 import java.sql.Statement;
+import java.util.ArrayList;
 import java.util.List;
+import java.util.Objects;
 import java.util.Random;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
@@ -28,7 +31,12 @@ import org.junit.jupiter.api.io.TempDir;
 final class KilledJournalIT {
 
     private static final long SEED = 5;
-    private static final int KILLS = 8;
+
+    /** {@code .ci/evidence kept-1} asks for more. */
+    private static final int KILLS = Integer.getInteger("power.cuts", 8);
+
+    /** Then another journal: all of it is read after each kill. */
+    private static final int KILLS_A_JOURNAL = 25;
 
     /** Commits before a kill, at most. */
     private static final int MAX_COMMITS = 250;
@@ -39,9 +47,15 @@ final class KilledJournalIT {
     void everyRecordThatWasCalledCommittedSurvivesSigkill()
             throws IOException, InterruptedException, SQLException {
         Random random = new Random(SEED);
-        Path file = folder.resolve("journal.sqlite");
+        Path file = folder;
         long committed = 0;
+        long records = 0;
         for (int kill = 1; kill <= KILLS; kill++) {
+            if (kill % KILLS_A_JOURNAL == 1) {
+                file = folder.resolve("journal-" + kill + ".sqlite");
+                records += committed;
+                committed = 0;
+            }
             long before = committed;
             committed = runAndKill(file, 1 + random.nextInt(MAX_COMMITS));
             assertTrue(committed > before, "kill " + kill + ": nothing was committed");
@@ -54,23 +68,29 @@ final class KilledJournalIT {
                 "journal killed "
                         + KILLS
                         + " times by SIGKILL: "
-                        + committed
+                        + (records + committed)
                         + " committed records, all there, once, in order");
     }
 
     /** Kills the process after so many commits; returns the last that it told of. */
     private static long runAndKill(Path file, int commits)
             throws IOException, InterruptedException {
-        Process process =
-                new ProcessBuilder(
+        List<String> command =
+                new ArrayList<>(
+                        List.of(
                                 Path.of(System.getProperty("java.home"), "bin", "java").toString(),
-                                "-cp",
-                                System.getProperty("java.class.path"),
-                                JournalingProcess.class.getName(),
-                                file.toString(),
-                                "1")
-                        .redirectError(ProcessBuilder.Redirect.DISCARD)
-                        .start();
+                                "-XX:TieredStopAtLevel=1",
+                                "-XX:+UseSerialGC"));
+        command.addAll(FileLayer.sqliteFrom(Objects.requireNonNull(file.getParent())));
+        command.addAll(
+                List.of(
+                        "-cp",
+                        System.getProperty("java.class.path"),
+                        JournalingProcess.class.getName(),
+                        file.toString(),
+                        "1"));
+        Process process =
+                new ProcessBuilder(command).redirectError(ProcessBuilder.Redirect.DISCARD).start();
         long last = 0;
         try (BufferedReader said = process.inputReader()) {
             int lines = 0;

@@ -279,6 +279,28 @@ final class SessionTest {
         assertEquals(List.of(), said());
     }
 
+    /** Or each one that noise takes would cost ten seconds. */
+    @Test
+    void aBatchIsSentAgainSoonerWhereADamagedFrameMayHaveBeenItsAcknowledgement() {
+        journal.commit(3);
+        greet();
+        session.cameDamaged();
+        receive(new Message.HistoryRequest(0));
+        Message.HistoryBatch first = onlyBatch();
+        clock.advanceSeconds(2);
+        assertEquals(List.of(), said(), "what was damaged before has nothing to do with it");
+        session.cameDamaged();
+        assertEquals(List.of(first), said());
+        session.cameDamaged();
+        clock.advanceSeconds(0.9);
+        assertEquals(List.of(), said(), "noise is not answered by a flood");
+        clock.advanceSeconds(0.2);
+        assertEquals(List.of(first), said(), "whole, since it may have arrived");
+        receive(new Message.Acknowledge(3));
+        receive(new Message.Acknowledge(3));
+        assertEquals(List.of(), said());
+    }
+
     @Test
     void aLateAcknowledgementOfAnEarlierBatchSkipsNothing() {
         journal.commit(130);

@@ -6,7 +6,6 @@ import com.sun.jna.Platform;
 import com.sun.jna.Pointer;
 import java.lang.System.Logger;
 import java.lang.System.Logger.Level;
-import java.util.OptionalInt;
 import java.util.function.BooleanSupplier;
 
 /**
@@ -21,10 +20,10 @@ public final class KernelClock implements BooleanSupplier {
     private static final Logger LOG = System.getLogger(KernelClock.class.getName());
 
     /** {@code STA_UNSYNC}: include/uapi/linux/timex.h. */
-    static final int UNSYNCHRONIZED = 0x0040;
+    private static final int UNSYNCHRONIZED = 0x0040;
 
     /** {@code TIME_ERROR}: the same header; a return value. */
-    static final int TIME_ERROR = 5;
+    private static final int TIME_ERROR = 5;
 
     /** Larger than {@code struct timex} on any machine: 208 octets on 64 bits. */
     private static final int TIMEX_OCTETS = 512;
@@ -33,38 +32,34 @@ public final class KernelClock implements BooleanSupplier {
 
     @Override
     public boolean getAsBoolean() {
-        OptionalInt status = status();
-        return status.isPresent() && (status.getAsInt() & UNSYNCHRONIZED) == 0;
-    }
-
-    /**
-     * The kernel's status bits; empty when they can't be had, or say themselves that all is off.
-     */
-    private OptionalInt status() {
         if (!isUsable) {
-            return OptionalInt.empty();
+            return false;
         }
         try (Memory timex = new Memory(TIMEX_OCTETS)) {
             // All zero: "modes" empty, which reads and sets nothing.
             timex.clear();
-            int state = C.adjtimex(timex);
-            if (state < 0 || state == TIME_ERROR) {
-                return OptionalInt.empty();
-            }
-            return OptionalInt.of(timex.getInt(statusOffset(Native.LONG_SIZE)));
+            return isKept(C.adjtimex(timex), timex, Native.LONG_SIZE);
         } catch (LinkageError e) {
             isUsable = false;
             LOG.log(Level.DEBUG, "the kernel's clock can't be asked", e);
-            return OptionalInt.empty();
+            return false;
         }
     }
 
     /**
-     * Where {@code status} stands in {@code struct timex}: behind an int, padded to a long, and
-     * four longs (adjtimex(2)).
+     * What the system call said.
+     *
+     * <p>{@code status} stands in {@code struct timex} behind an int, padded to a long, and four
+     * longs (adjtimex(2)).
+     *
+     * @param answer the call's value: below zero when it is refused
+     * @param timex what it filled
+     * @param longOctets of the C library's {@code long}
      */
-    static long statusOffset(int longOctets) {
-        return 5L * longOctets;
+    static boolean isKept(int answer, Pointer timex, int longOctets) {
+        return answer >= 0
+                && answer != TIME_ERROR
+                && (timex.getInt(5L * longOctets) & UNSYNCHRONIZED) == 0;
     }
 
     /** The C library's function; loaded with the first use. */

@@ -66,6 +66,7 @@ public final class CabinetHealth {
     private int stoppedHeatBlocks;
     private final Lag commandedShare = new Lag(HOLDING_LAG_SECONDS);
     private int heldBlocks;
+    private final RestlessAir restless = new RestlessAir();
     private final HeatGap gap = new HeatGap();
 
     public CabinetHealth(CabinetPlan plan) {
@@ -165,7 +166,8 @@ public final class CabinetHealth {
         }
         recovery.take(isHanded, door.isOpen());
         boolean isOpen = door.isOpen() || isHanded;
-        boolean isQuiet = !isInterfered && !isRecovering() && testedSeconds == 0;
+        boolean isRestless = restless.take(common);
+        boolean isQuiet = !isInterfered && !isRecovering() && testedSeconds == 0 && !isRestless;
         boolean isSound =
                 isQuiet
                         && heater.isUnsuspected()

@@ -15,7 +15,7 @@ final class Recovery {
     private static final double LOOK_SECONDS = 180;
 
     /** Work puts cold tubs in, which take their heat for longer. */
-    private static final double RECOVERY_TIMES_WORK = 30;
+    private static final double RECOVERY_TIMES_WORK = 40;
 
     /** What a person's hands or an open door did to the air has gone after this long. */
     static final double QUIET_AFTER_SECONDS = 1800;

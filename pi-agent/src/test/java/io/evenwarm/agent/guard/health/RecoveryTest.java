@@ -92,9 +92,9 @@ final class RecoveryTest {
         seconds(600, CabinetHealth.Interference.HANDS_INSIDE);
         seconds(1200, CabinetHealth.Interference.NONE);
         seconds(20, CabinetHealth.Interference.HANDS_INSIDE);
-        seconds(3 * 3600, CabinetHealth.Interference.NONE);
+        seconds(5 * 3600, CabinetHealth.Interference.NONE);
         assertTrue(health.isRecovering());
-        seconds(3 * 3600, CabinetHealth.Interference.NONE);
+        seconds(2 * 3600, CabinetHealth.Interference.NONE);
         assertFalse(health.isRecovering());
     }
 
