@@ -83,6 +83,15 @@ final class ProtocolArchitectureTest {
                     .resideInAnyPackage("com.fazecast..", "org.bouncycastle..", "javax.net.ssl..");
 
     @ArchTest
+    static final ArchRule ONLY_NEARBY_KNOWS_MULTICAST_DNS =
+            noClasses()
+                    .that()
+                    .resideOutsideOfPackage("io.evenwarm.nearby..")
+                    .should()
+                    .dependOnClassesThat()
+                    .resideInAPackage("javax.jmdns..");
+
+    @ArchTest
     static final ArchRule SETTINGS_STAND_ALONE =
             classes()
                     .that()

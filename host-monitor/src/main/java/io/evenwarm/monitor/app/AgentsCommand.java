@@ -15,7 +15,7 @@ import picocli.CommandLine.ParentCommand;
         mixinStandardHelpOptions = true,
         versionProvider = Version.class,
         description = "Lists the agents in the settings.",
-        subcommands = PairCommand.class)
+        subcommands = {FindCommand.class, PairCommand.class})
 final class AgentsCommand implements Callable<Integer> {
 
     @ParentCommand private @Nullable Evenwarm evenwarm;

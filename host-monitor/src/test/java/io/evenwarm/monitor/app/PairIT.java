@@ -180,6 +180,32 @@ final class PairIT {
     }
 
     @Test
+    void anAgentIsFoundOnTheNetworkWhileSomeoneAskedThereForPairing()
+            throws IOException, InterruptedException {
+        Files.writeString(
+                config,
+                "[agent]\nname = \"egg room\"\nstate_folder = \"state\"\n"
+                        + "[link.tls]\nlisten = \"127.0.0.1:0\"\n"
+                        + CABINET);
+        Talk running = agent("run", "--announce");
+        String port = running.await("\"tlsPort\":([0-9]+)").group(1);
+        Talk tooSoon = monitor("agents", "find", "--seconds", "2");
+        assertEquals(1, tooSoon.end(), tooSoon.said());
+        tooSoon.await(
+                "no agent was found. An agent shows itself .* while evenwarm-agent pair runs");
+
+        agent("pair").await("waiting for a monitor to ask");
+        Talk found = monitor("agents", "find");
+        assertEquals(0, found.end(), found.said());
+        found.await(
+                "127.0.0.1:"
+                        + port
+                        + ": an agent, key sha256:[0-9a-f]{64}. Not in the settings; to pair:"
+                        + " evenwarm agents pair 127.0.0.1:"
+                        + port);
+    }
+
+    @Test
     void overASerialLineTooAndAPulledAdapterComesBackByItself()
             throws IOException, InterruptedException {
         boolean isThere =
@@ -199,7 +225,15 @@ final class PairIT {
         Process cable = plug(left, right);
         Talk running = agent("run", "--announce");
         running.await("waiting for a monitor at the serial port");
+        Talk found = monitor("agents", "find", "--seconds", "1", "--port", right.toString());
+        assertEquals(0, found.end(), found.said());
+        found.await(
+                right
+                        + ": agent \"egg room\", key sha256:[0-9a-f]{64}. Not in the settings; to pair");
         pairAt(right.toString());
+        Talk again = monitor("agents", "find", "--seconds", "1", "--port", right.toString());
+        assertEquals(0, again.end(), again.said());
+        again.await("In the settings as \"egg room\"$");
         Talk watching = monitor("watch", "--every", "1");
         watching.await("north.* °C, set 31");
 

@@ -44,11 +44,30 @@ record AgentConfiguration(
     /**
      * @param host name or address to listen at
      * @param port 0 for any free one
+     * @param announce when the agent shows itself on the local network
      * @param monitors what each monitor that is named here may do; others are paired
      */
-    record TlsSettings(String host, int port, Map<KeyPin, Role> monitors) {
+    record TlsSettings(String host, int port, Announce announce, Map<KeyPin, Role> monitors) {
         TlsSettings {
             monitors = Map.copyOf(monitors);
+        }
+    }
+
+    /** When the agent shows itself on the local network. */
+    enum Announce {
+        ALWAYS("always"),
+        WHILE_PAIRING("while_pairing"),
+        NEVER("never");
+
+        private final String word;
+
+        Announce(String word) {
+            this.word = word;
+        }
+
+        /** As it stands in the file. */
+        String word() {
+            return word;
         }
     }
 

@@ -115,7 +115,7 @@ public final class PairingDesk {
     }
 
     /** Whether a monitor that is not known may ask now. */
-    boolean isOpen() {
+    public boolean isOpen() {
         synchronized (lock) {
             expire();
             return window.isPresent();
