@@ -17,6 +17,7 @@ import java.util.Optional;
  * @param serial the line to a monitor; empty for none
  * @param journal how often the journal is written
  * @param roots where Linux's sensor and output files are
+ * @param beacon what it says when no monitor is there
  * @param watchdog the kernel's watchdog device; empty for none
  * @param simulation how simulated cabinets run
  * @param cabinets at least one
@@ -28,6 +29,7 @@ record AgentConfiguration(
         Optional<SerialSettings> serial,
         JournalPlan journal,
         Roots roots,
+        BeaconSettings beacon,
         Optional<WatchdogPlan> watchdog,
         SimulationSettings simulation,
         List<CabinetSettings> cabinets) {

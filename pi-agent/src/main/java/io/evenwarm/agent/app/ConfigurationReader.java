@@ -117,6 +117,10 @@ final class ConfigurationReader {
         }
         JournalPlan journal = journal(top.section("journal"));
         Optional<Roots> roots = roots(top.section("sensors"));
+        BeaconSettings beacon =
+                top.section("beacon")
+                        .map(new BeaconReader(folder, name)::read)
+                        .orElse(BeaconSettings.NONE);
         Optional<WatchdogPlan> watchdog = top.section("watchdog").flatMap(this::watchdog);
         SimulationSettings simulation = simulation(top.section("simulation"));
         List<CabinetSettings> cabinets =
@@ -136,6 +140,7 @@ final class ConfigurationReader {
                         serial,
                         journal,
                         roots.get(),
+                        beacon,
                         watchdog,
                         simulation,
                         cabinets));

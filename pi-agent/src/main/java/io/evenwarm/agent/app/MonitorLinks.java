@@ -32,6 +32,8 @@ import java.util.concurrent.TimeoutException;
  */
 final class MonitorLinks implements AutoCloseable {
 
+    private static final String LOCAL = "local socket";
+
     private final MonitorServer server;
     private final CompletableFuture<TlsPlace> tls = new CompletableFuture<>();
     private final CompletableFuture<Boolean> local = new CompletableFuture<>();
@@ -54,8 +56,7 @@ final class MonitorLinks implements AutoCloseable {
     static MonitorLinks open(AgentConfiguration configuration, ServeContext context) {
         MonitorLinks links = new MonitorLinks(context);
         Path state = configuration.stateFolder();
-        links.server.listen(
-                "local socket", () -> links.listenLocally(state), MonitorServer.MAX_LOCAL);
+        links.server.listen(LOCAL, () -> links.listenLocally(state), MonitorServer.MAX_LOCAL);
         configuration
                 .tls()
                 .ifPresent(
@@ -132,6 +133,11 @@ final class MonitorLinks implements AutoCloseable {
                 .filter(place -> !place.isOpen())
                 .map(place -> place.name() + ": " + place.words())
                 .toList();
+    }
+
+    /** Whether a monitor that is paired is connected now. Never waits. */
+    boolean isMonitorThere() {
+        return server.monitorCount(LOCAL) > 0;
     }
 
     /** Waits until commands at this machine find the agent, or that has failed once. */
