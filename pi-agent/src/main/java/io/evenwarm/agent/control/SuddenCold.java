@@ -10,8 +10,8 @@ package io.evenwarm.agent.control;
  * itself. After half an hour it may have a little more, so that a cabinet which is cold for another
  * reason comes back too.
  *
- * <p>The same holds from the first moment where a door is known to be open, from a switch or because
- * somebody said so, however slowly the air falls: a warm room hides it from the probes.
+ * <p>The same holds from the first moment where a door is known to be open, from a switch or
+ * because somebody said so, however slowly the air falls: a warm room hides it from the probes.
  *
  * <p>Two averages that forget at different pace stand for the speed: while the value falls at a
  * steady rate they part by the rate times the difference of their time constants. A shut cabinet
@@ -61,8 +61,7 @@ final class SuddenCold {
      *
      * @param isOpen whether the door is known to be open
      */
-    boolean step(
-            double celsius, double setPointCelsius, boolean isOpen, double elapsedSeconds) {
+    boolean step(double celsius, double setPointCelsius, boolean isOpen, double elapsedSeconds) {
         if (isFresh) {
             isFresh = false;
             fast = celsius;
@@ -76,9 +75,7 @@ final class SuddenCold {
             double returned = Math.max(RETURNED_KELVIN, RETURNED_SHARE * (from - lowest));
             boolean hasFallen = from - lowest >= FALLING_KELVIN;
             boolean isBack =
-                    hasFallen
-                            ? fast - lowest >= returned && fast - slow < STEADY_KELVIN
-                            : wasOpen;
+                    hasFallen ? fast - lowest >= returned && fast - slow < STEADY_KELVIN : wasOpen;
             isWary = (isOpen || !isBack) && heldSeconds < WARY_SECONDS && celsius < setPointCelsius;
         } else if ((isOpen || slow - fast > FALLING_KELVIN) && celsius < setPointCelsius) {
             isWary = true;
