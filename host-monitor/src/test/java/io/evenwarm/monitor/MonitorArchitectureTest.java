@@ -9,6 +9,7 @@ import com.tngtech.archunit.core.importer.ImportOption.DoNotIncludeTests;
 import com.tngtech.archunit.junit.AnalyzeClasses;
 import com.tngtech.archunit.junit.ArchTest;
 import com.tngtech.archunit.lang.ArchRule;
+import java.time.Clock;
 import java.time.Instant;
 
 /** The package directions of docs/architecture.md, for the monitor. */
@@ -65,6 +66,7 @@ final class MonitorArchitectureTest {
             noClasses()
                     .that()
                     .resideInAnyPackage(
+                            "io.evenwarm.monitor.alarm..",
                             "io.evenwarm.monitor.live..",
                             "io.evenwarm.monitor.history..",
                             "io.evenwarm.monitor.intake..",
@@ -90,6 +92,34 @@ final class MonitorArchitectureTest {
                     .callMethod(System.class, "nanoTime")
                     .orShould()
                     .callMethod(Instant.class, "now");
+
+    /** What people are told follows from what is given to it, and from nothing else. */
+    @ArchTest
+    static final ArchRule THE_ALARM_LOGIC_IS_PURE =
+            noClasses()
+                    .that()
+                    .resideInAPackage("io.evenwarm.monitor.alarm..")
+                    .should()
+                    .dependOnClassesThat()
+                    .resideInAnyPackage(
+                            "java.io..",
+                            "java.nio..",
+                            "java.net..",
+                            "java.sql..",
+                            "java.util.concurrent..",
+                            "java.util.logging..",
+                            "javafx..",
+                            "io.evenwarm.clock..",
+                            "io.evenwarm.link..",
+                            "io.evenwarm.monitor.app..",
+                            "io.evenwarm.monitor.chart..",
+                            "io.evenwarm.monitor.intake..",
+                            "io.evenwarm.monitor.live..",
+                            "io.evenwarm.monitor.store..",
+                            "io.evenwarm.monitor.view..")
+                    .orShould()
+                    .dependOnClassesThat()
+                    .belongToAnyOf(Thread.class, Runnable.class, System.Logger.class, Clock.class);
 
     @ArchTest
     static final ArchRule ONLY_APP_TOUCHES_STANDARD_STREAMS =

@@ -1,0 +1,36 @@
+package io.evenwarm.monitor.alarm;
+
+import io.evenwarm.message.FindingCode;
+
+/** What the monitor finds by itself, beside what agents find. */
+public final class AlarmCodes {
+
+    /** Nothing was heard of an agent for a while. */
+    public static final FindingCode AGENT_SILENT = new FindingCode("agent-silent");
+
+    /** Nothing was heard of a cabinet for a while. */
+    public static final FindingCode CABINET_STALE = new FindingCode("cabinet-stale");
+
+    /** Air above the limit at which a person must act. */
+    public static final FindingCode FAR_TOO_WARM = new FindingCode("far-too-warm");
+
+    /** Air below the limit at which a person must act. */
+    public static final FindingCode FAR_TOO_COLD = new FindingCode("far-too-cold");
+
+    /** Top and bottom of the air are too far apart. */
+    public static final FindingCode UNEVEN = new FindingCode("uneven");
+
+    /** Air drier than it should be. */
+    public static final FindingCode TOO_DRY = new FindingCode("too-dry");
+
+    /** Air damper than it should be. */
+    public static final FindingCode TOO_DAMP = new FindingCode("too-damp");
+
+    /** The monitor's store can't be written. */
+    public static final FindingCode STORE_FAILING = new FindingCode("store-failing");
+
+    /** The monitor's notices do not get out. */
+    public static final FindingCode NOTICES_FAILING = new FindingCode("notices-failing");
+
+    private AlarmCodes() {}
+}

@@ -1,0 +1,242 @@
+package io.evenwarm.monitor.alarm;
+
+import io.evenwarm.monitor.history.TimeSpan;
+import java.time.Duration;
+import java.time.Instant;
+import java.util.ArrayDeque;
+import java.util.ArrayList;
+import java.util.Comparator;
+import java.util.Deque;
+import java.util.EnumMap;
+import java.util.LinkedHashMap;
+import java.util.LinkedHashSet;
+import java.util.List;
+import java.util.Map;
+import java.util.Set;
+
+/**
+ * How well alarms serve people over a span of time, by the figures of ISA-18.2, IEC 62682 and EEMUA
+ * 191 (from memory of them): few, spread in time, of the right priorities, none that flutters or
+ * stands for ever. An annunciation is an alarm that comes into view: one that occurs, is
+ * re-alarmed, or comes back from where it was put away. Wall times count, as in the log.
+ *
+ * @param span what was looked at; periods are counted from its begin
+ * @param annunciations how many there were
+ * @param byPriority how many of each priority
+ * @param mostInTenMinutes most in one period of ten minutes
+ * @param mostInOneHour most in one period of an hour
+ * @param busyTenMinutes share of ten-minute periods with more than 10
+ * @param busyHours share of hours with more than 30
+ * @param floods how often a flood began: a ten-minute period with more than 10, up to the first
+ *     with fewer than 5
+ * @param floodShare share of the span in flood
+ * @param frequent the ten most frequent, the most frequent first
+ * @param chattering those that were annunciated three times within one minute
+ * @param stale those that stood for more than 24 h without a break
+ * @param standing how many are active at the end
+ * @param putAway how many are shelved, suppressed or out of service at the end
+ */
+public record AlarmPerformance(
+        TimeSpan span,
+        int annunciations,
+        Map<Priority, Integer> byPriority,
+        int mostInTenMinutes,
+        int mostInOneHour,
+        double busyTenMinutes,
+        double busyHours,
+        int floods,
+        double floodShare,
+        List<Frequent> frequent,
+        Set<AlarmKey> chattering,
+        Set<AlarmKey> stale,
+        int standing,
+        int putAway) {
+
+    static final int FLOOD_BEGINS_ABOVE = 10;
+    static final int FLOOD_ENDS_BELOW = 5;
+    static final int BUSY_HOUR_ABOVE = 30;
+    static final int FREQUENT_MAX = 10;
+    static final int CHATTERING_COUNT = 3;
+    static final Duration CHATTERING_WITHIN = Duration.ofMinutes(1);
+    static final Duration STALE_AFTER = Duration.ofHours(24);
+
+    private static final Duration TEN_MINUTES = Duration.ofMinutes(10);
+    private static final Duration HOUR = Duration.ofHours(1);
+    private static final double NANOS_PER_HOUR = 3.6e12;
+
+    /** One alarm, and how often it was annunciated. */
+    public record Frequent(AlarmKey key, int count) {}
+
+    public AlarmPerformance {
+        byPriority = Map.copyOf(byPriority);
+        frequent = List.copyOf(frequent);
+        chattering = Set.copyOf(chattering);
+        stale = Set.copyOf(stale);
+    }
+
+    /**
+     * Counts what happened in a span.
+     *
+     * @param changes in the order in which they happened; those before the span say only how alarms
+     *     stood when it began
+     * @param span at least a nanosecond long
+     */
+    public static AlarmPerformance of(List<AlarmChange> changes, TimeSpan span) {
+        if (span.length().isZero()) {
+            throw new IllegalArgumentException("nothing can be said of no time at " + span.from());
+        }
+        Tally tally = new Tally(span);
+        changes.stream()
+                .filter(change -> change.at().wall().isBefore(span.to()))
+                .forEach(tally::add);
+        return tally.result();
+    }
+
+    /** Annunciations an hour, on average. */
+    public double anHour() {
+        return annunciations / (span.length().toNanos() / NANOS_PER_HOUR);
+    }
+
+    /** Share of a priority in all annunciations; 0 where there was none. */
+    public double share(Priority priority) {
+        return annunciations == 0
+                ? 0
+                : byPriority.getOrDefault(priority, 0) / (double) annunciations;
+    }
+
+    /** Share of the most frequent ones in all annunciations; 0 where there was none. */
+    public double frequentShare() {
+        return annunciations == 0
+                ? 0
+                : frequent.stream().mapToInt(Frequent::count).sum() / (double) annunciations;
+    }
+
+    /** Counts. */
+    private static final class Tally {
+
+        private final TimeSpan span;
+        private final int[] tenMinutes;
+        private final int[] hours;
+        private final Map<Priority, Integer> byPriority = new EnumMap<>(Priority.class);
+        private final Map<AlarmKey, Integer> counts = new LinkedHashMap<>();
+        private final Map<AlarmKey, Deque<Instant>> recent = new LinkedHashMap<>();
+        private final Map<AlarmKey, AlarmState> states = new LinkedHashMap<>();
+        private final Map<AlarmKey, Instant> activeSince = new LinkedHashMap<>();
+        private final Set<AlarmKey> chattering = new LinkedHashSet<>();
+        private final Set<AlarmKey> stale = new LinkedHashSet<>();
+        private int annunciations;
+
+        Tally(TimeSpan span) {
+            this.span = span;
+            tenMinutes = new int[periods(TEN_MINUTES)];
+            hours = new int[periods(HOUR)];
+        }
+
+        /** How many periods the span has, the last one perhaps cut short. */
+        private int periods(Duration length) {
+            return (int) ((span.length().toNanos() + length.toNanos() - 1) / length.toNanos());
+        }
+
+        void add(AlarmChange change) {
+            Instant at = change.at().wall();
+            states.put(change.key(), change.to());
+            if (isActive(change.to())) {
+                activeSince.putIfAbsent(change.key(), at);
+            } else {
+                endActive(change.key(), at);
+            }
+            boolean isAnnunciation =
+                    change.isAnnunciation() && change.from() != AlarmState.UNACKNOWLEDGED;
+            if (isAnnunciation && !at.isBefore(span.from())) {
+                annunciate(change, at);
+            }
+        }
+
+        private void annunciate(AlarmChange change, Instant at) {
+            annunciations++;
+            long sinceNanos = Duration.between(span.from(), at).toNanos();
+            tenMinutes[(int) (sinceNanos / TEN_MINUTES.toNanos())]++;
+            hours[(int) (sinceNanos / HOUR.toNanos())]++;
+            byPriority.merge(change.priority(), 1, Integer::sum);
+            counts.merge(change.key(), 1, Integer::sum);
+            Deque<Instant> last = recent.computeIfAbsent(change.key(), same -> new ArrayDeque<>());
+            last.addLast(at);
+            if (last.size() > CHATTERING_COUNT) {
+                last.removeFirst();
+            }
+            if (last.size() == CHATTERING_COUNT
+                    && Duration.between(last.getFirst(), at).compareTo(CHATTERING_WITHIN) <= 0) {
+                chattering.add(change.key());
+            }
+        }
+
+        private static boolean isActive(AlarmState state) {
+            return state == AlarmState.UNACKNOWLEDGED || state == AlarmState.ACKNOWLEDGED;
+        }
+
+        private void endActive(AlarmKey key, Instant at) {
+            Instant since = activeSince.remove(key);
+            boolean isInSpan = !at.isBefore(span.from());
+            if (since != null
+                    && isInSpan
+                    && Duration.between(since, at).compareTo(STALE_AFTER) > 0) {
+                stale.add(key);
+            }
+        }
+
+        AlarmPerformance result() {
+            for (AlarmKey key : List.copyOf(activeSince.keySet())) {
+                endActive(key, span.to());
+            }
+            List<Frequent> frequent = new ArrayList<>();
+            counts.forEach((key, count) -> frequent.add(new Frequent(key, count)));
+            frequent.sort(
+                    Comparator.comparingInt(Frequent::count)
+                            .reversed()
+                            .thenComparing(one -> one.key().toString()));
+            int floods = 0;
+            int inFlood = 0;
+            boolean isFlood = false;
+            for (int count : tenMinutes) {
+                if (!isFlood && count > FLOOD_BEGINS_ABOVE) {
+                    isFlood = true;
+                    floods++;
+                } else if (count < FLOOD_ENDS_BELOW) {
+                    isFlood = false;
+                }
+                inFlood += isFlood ? 1 : 0;
+            }
+            return new AlarmPerformance(
+                    span,
+                    annunciations,
+                    byPriority,
+                    most(tenMinutes),
+                    most(hours),
+                    shareAbove(tenMinutes, FLOOD_BEGINS_ABOVE),
+                    shareAbove(hours, BUSY_HOUR_ABOVE),
+                    floods,
+                    inFlood / (double) tenMinutes.length,
+                    frequent.subList(0, Math.min(FREQUENT_MAX, frequent.size())),
+                    chattering,
+                    stale,
+                    (int) states.values().stream().filter(Tally::isActive).count(),
+                    (int) states.values().stream().filter(AlarmState::isSuppressed).count());
+        }
+
+        private static int most(int[] counts) {
+            int most = 0;
+            for (int count : counts) {
+                most = Math.max(most, count);
+            }
+            return most;
+        }
+
+        private static double shareAbove(int[] counts, int limit) {
+            int above = 0;
+            for (int count : counts) {
+                above += count > limit ? 1 : 0;
+            }
+            return above / (double) counts.length;
+        }
+    }
+}

@@ -1,0 +1,91 @@
+package io.evenwarm.monitor.alarm;
+
+import java.time.Duration;
+
+/**
+ * The times of the alarm logic that are the same for all cabinets. Each default is common practice
+ * of ours without an outside source, unless one is named; docs/alarms.md says why.
+ *
+ * @param silence an agent, or a cabinet, of which no snapshot came for so long is silent
+ * @param foundOffDelay what an agent found counts as over once it was not told for so long: longer
+ *     than a link that flaps
+ * @param highWithin less time left than this is high priority
+ * @param mediumWithin less time left than this is medium priority; not less than {@code highWithin}
+ * @param reAlarmHigh an acknowledged alarm of high priority that is still there is told again
+ * @param reAlarmMedium the same of medium priority
+ * @param reAlarmLow the same of low priority
+ * @param sameCauseWithin the same trouble at several cabinets within so long has one cause
+ * @param followUpWithin what comes up again within so long after it went, or goes with what went,
+ *     still belongs to that event
+ * @param recovery so long after planned work or an open door, what these explain is still explained
+ * @param openDoorMax a door that is open for longer explains nothing by itself
+ * @param shelfMax nobody shelves for longer
+ */
+public record AlarmTimes(
+        Duration silence,
+        Duration foundOffDelay,
+        Duration highWithin,
+        Duration mediumWithin,
+        Duration reAlarmHigh,
+        Duration reAlarmMedium,
+        Duration reAlarmLow,
+        Duration sameCauseWithin,
+        Duration followUpWithin,
+        Duration recovery,
+        Duration openDoorMax,
+        Duration shelfMax) {
+
+    private static final Duration LONGEST = Duration.ofDays(366);
+
+    public static final AlarmTimes DEFAULT =
+            new AlarmTimes(
+                    Duration.ofSeconds(28),
+                    Duration.ofSeconds(60),
+                    Duration.ofHours(1),
+                    Duration.ofHours(8),
+                    Duration.ofMinutes(30),
+                    Duration.ofHours(4),
+                    Duration.ofHours(24),
+                    Duration.ofMinutes(10),
+                    Duration.ofHours(1),
+                    Duration.ofHours(1),
+                    Duration.ofMinutes(10),
+                    Duration.ofHours(24));
+
+    public AlarmTimes {
+        require("silence", silence);
+        require("foundOffDelay", foundOffDelay);
+        require("highWithin", highWithin);
+        require("mediumWithin", mediumWithin);
+        require("reAlarmHigh", reAlarmHigh);
+        require("reAlarmMedium", reAlarmMedium);
+        require("reAlarmLow", reAlarmLow);
+        require("sameCauseWithin", sameCauseWithin);
+        require("followUpWithin", followUpWithin);
+        require("recovery", recovery);
+        require("openDoorMax", openDoorMax);
+        require("shelfMax", shelfMax);
+        if (mediumWithin.compareTo(highWithin) < 0) {
+            throw new IllegalArgumentException(
+                    "mediumWithin must be at least highWithin, "
+                            + highWithin
+                            + ", but was "
+                            + mediumWithin);
+        }
+    }
+
+    private static void require(String what, Duration length) {
+        if (length.isNegative() || length.isZero() || length.compareTo(LONGEST) > 0) {
+            throw new IllegalArgumentException(
+                    what + " must be more than 0 and at most " + LONGEST + " but was " + length);
+        }
+    }
+
+    Duration reAlarm(Priority priority) {
+        return switch (priority) {
+            case HIGH -> reAlarmHigh;
+            case MEDIUM -> reAlarmMedium;
+            case LOW -> reAlarmLow;
+        };
+    }
+}

@@ -1,0 +1,28 @@
+package io.evenwarm.monitor.alarm;
+
+import io.evenwarm.monitor.history.CabinetKey;
+import java.util.Optional;
+
+/**
+ * What is remembered of a cabinet from one snapshot to the next.
+ *
+ * @param heardNanos monotonic time of its newest snapshot
+ * @param course empty before the first process value
+ * @param left how long its eggs had at that snapshot
+ */
+public record CabinetMemory(
+        CabinetKey key,
+        long heardNanos,
+        Optional<Course> course,
+        Door door,
+        TimeLeft.Estimate left) {
+
+    CabinetMemory shifted(long byNanos) {
+        return new CabinetMemory(
+                key,
+                heardNanos + byNanos,
+                course.map(past -> past.shifted(byNanos)),
+                door.shifted(byNanos),
+                left);
+    }
+}

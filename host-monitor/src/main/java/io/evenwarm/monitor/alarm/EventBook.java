@@ -1,0 +1,123 @@
+package io.evenwarm.monitor.alarm;
+
+import io.evenwarm.monitor.alarm.AlarmKind.Reach;
+import java.util.LinkedHashMap;
+import java.util.List;
+import java.util.Map;
+import java.util.Optional;
+import java.util.OptionalLong;
+
+/**
+ * Which alarms have one cause. A new occurrence joins, in this order:
+ *
+ * <ol>
+ *   <li>the event that the same alarm still belongs to, or did a short while ago;
+ *   <li>the oldest event of an alarm that explains it, that it explains, or that comes with it, at
+ *       the same cabinet or its agent;
+ *   <li>the event of the same trouble at another cabinet of the agent (or in the house, where its
+ *       cause reaches so far) that was raised a short while ago;
+ *   <li>else it begins an event.
+ * </ol>
+ *
+ * <p>Two events are never made one: what was told of them stands.
+ */
+final class EventBook {
+
+    private final Map<AlarmKey, Membership> members = new LinkedHashMap<>();
+    private long nextEvent;
+
+    EventBook(long nextEvent, List<Membership> kept) {
+        this.nextEvent = nextEvent;
+        kept.forEach(member -> members.put(member.key(), member));
+    }
+
+    long nextEvent() {
+        return nextEvent;
+    }
+
+    List<Membership> members() {
+        return List.copyOf(members.values());
+    }
+
+    /** The event of an occurrence that begins. */
+    EventId join(Alarm alarm, AlarmTimes times, Now now) {
+        EventId event = find(alarm, times, now).orElseGet(() -> new EventId(nextEvent++));
+        members.put(alarm.key(), new Membership(alarm.key(), event, now.nanos(), now.nanos()));
+        return event;
+    }
+
+    private Optional<EventId> find(Alarm alarm, AlarmTimes times, Now now) {
+        if (alarm.state() != AlarmState.NORMAL && alarm.event().isPresent()) {
+            return alarm.event();
+        }
+        Membership own = members.get(alarm.key());
+        if (own != null && isAlive(own, times, now)) {
+            return Optional.of(own.event());
+        }
+        OptionalLong related =
+                members.values().stream()
+                        .filter(member -> isAlive(member, times, now))
+                        .filter(member -> isRelated(alarm, member))
+                        .mapToLong(member -> member.event().number())
+                        .min();
+        if (related.isEmpty()) {
+            related =
+                    members.values().stream()
+                            .filter(member -> isSameCause(alarm, member, times, now))
+                            .mapToLong(member -> member.event().number())
+                            .min();
+        }
+        return related.isPresent()
+                ? Optional.of(new EventId(related.getAsLong()))
+                : Optional.empty();
+    }
+
+    private static boolean isAlive(Membership member, AlarmTimes times, Now now) {
+        return now.sinceNanos(member.aliveAtNanos()) <= times.followUpWithin().toNanos();
+    }
+
+    private static boolean isRelated(Alarm alarm, Membership member) {
+        AlarmKind one = alarm.kind();
+        AlarmKind other = AlarmKinds.of(member.key().code());
+        boolean isKin =
+                one.explainedBy().contains(other.code())
+                        || other.explainedBy().contains(one.code())
+                        || one.comesWith().contains(other.code())
+                        || other.comesWith().contains(one.code());
+        Subject mine = alarm.key().subject();
+        Subject theirs = member.key().subject();
+        boolean isNear =
+                mine.agent().equals(theirs.agent())
+                        && (mine.cabinet().isEmpty()
+                                || theirs.cabinet().isEmpty()
+                                || mine.cabinet().equals(theirs.cabinet()));
+        return isKin && isNear;
+    }
+
+    private static boolean isSameCause(Alarm alarm, Membership member, AlarmTimes times, Now now) {
+        boolean isInReach =
+                alarm.kind().reach() == Reach.HOUSE
+                        || alarm.key().subject().agent().equals(member.key().subject().agent());
+        return isInReach
+                && alarm.key().code().equals(member.key().code())
+                && now.sinceNanos(member.raisedAtNanos()) <= times.sameCauseWithin().toNanos();
+    }
+
+    /** The alarm's condition is there at this moment. */
+    void touch(AlarmKey key, Now now) {
+        members.computeIfPresent(
+                key,
+                (same, member) ->
+                        new Membership(same, member.event(), member.raisedAtNanos(), now.nanos()));
+    }
+
+    /** Forgets what nothing can join any more. */
+    void forget(AlarmTimes times, Now now) {
+        members.values()
+                .removeIf(
+                        member ->
+                                !isAlive(member, times, now)
+                                        && now.sinceNanos(member.raisedAtNanos())
+                                                > times.sameCauseWithin().toNanos());
+    }
+}

@@ -1,0 +1,26 @@
+package io.evenwarm.monitor.alarm;
+
+/**
+ * How soon a person must act, by the three levels of IEC 62682 (from memory). Ordered: a later one
+ * is more pressing.
+ */
+public enum Priority {
+    LOW("low"),
+    MEDIUM("medium"),
+    HIGH("high");
+
+    private final String words;
+
+    Priority(String words) {
+        this.words = words;
+    }
+
+    /** The standard's word. */
+    public String words() {
+        return words;
+    }
+
+    static Priority higherOf(Priority one, Priority other) {
+        return one.compareTo(other) >= 0 ? one : other;
+    }
+}

@@ -1,0 +1,32 @@
+package io.evenwarm.monitor.alarm;
+
+import io.evenwarm.message.CabinetSnapshot;
+import java.time.Duration;
+import java.util.Optional;
+
+/** How long the eggs in a cabinet have, if nobody does anything. */
+@FunctionalInterface
+public interface TimeLeft {
+
+    /** Judges one snapshot. Errs on the short side, and says by which assumptions. */
+    Estimate of(CabinetSnapshot snapshot);
+
+    /**
+     * How long, in either direction.
+     *
+     * @param toCold until the lower lethal limit, from the snapshot on; empty where it will not be
+     *     crossed
+     * @param toHeat until the upper one; empty where it will not be crossed
+     * @param assumptions what it rests on, in plain words
+     */
+    record Estimate(Optional<Duration> toCold, Optional<Duration> toHeat, String assumptions) {
+
+        /** The shorter of the two. */
+        Optional<Duration> toEither() {
+            if (toCold.isEmpty() || toHeat.isEmpty()) {
+                return toCold.isPresent() ? toCold : toHeat;
+            }
+            return toCold.get().compareTo(toHeat.get()) <= 0 ? toCold : toHeat;
+        }
+    }
+}
