@@ -4,6 +4,7 @@
     second_client.py pair HOST PORT IDENTITY.pem NAME      pairs; prints the digits, then reads yes or no
     second_client.py read HOST PORT IDENTITY.pem PIN N S   reads history up to N records, then live for S seconds
     second_client.py command HOST PORT IDENTITY.pem PIN CABINET   silences a cabinet
+    second_client.py prove DEVICE PIN      has the agent at a serial line prove its key
 
 IDENTITY.pem holds a private key and a certificate (openssl req -x509 -newkey ec -pkeyopt ec_paramgen_curve:P-256 ...).
 Each command prints one JSON object as its last line. Exit code 0: done, 1: not.
@@ -18,6 +19,7 @@ import ssl
 import struct
 import sys
 import time
+import tty
 
 FLAG, ESCAPE, BIT = 0x7E, 0x7D, 0x20
 STUFFED = {0x7E, 0x7D, 0x11, 0x13, 0x91, 0x93}
@@ -205,6 +207,57 @@ def sha256(*parts):
     return hashlib.sha256(b"".join(parts)).digest()
 
 
+# ECDSA on P-256, as much as judging a signature needs: FIPS 186-5, s.6.4.2; the curve is that of SP 800-186, s.3.2.1.3.
+
+FIELD = 2**256 - 2**224 + 2**192 + 2**96 - 1
+ORDER = 0xFFFFFFFF00000000FFFFFFFFFFFFFFFFBCE6FAADA7179E84F3B9CAC2FC632551
+CURVE_B = 0x5AC635D8AA3A93E7B3EBBD55769886BC651D06B0CC53B0F63BCE3C3E27D2604B
+BASE = (0x6B17D1F2E12C4247F8BCE6E563A440F277037D812DEB33A0F4A13945D898C296,
+        0x4FE342E2FE1A7F9B8EE7EB4A7C0F9E162BCE33576B315ECECBB6406837BF51F5)
+
+
+def plus(one, two):
+    """The sum of two points; None is the point at infinity."""
+    if one is None or two is None:
+        return one or two
+    (x1, y1), (x2, y2) = one, two
+    if x1 == x2 and (y1 + y2) % FIELD == 0:
+        return None
+    if one == two:
+        slope = (3 * x1 * x1 - 3) * pow(2 * y1, -1, FIELD) % FIELD
+    else:
+        slope = (y2 - y1) * pow(x2 - x1, -1, FIELD) % FIELD
+    x = (slope * slope - x1 - x2) % FIELD
+    return x, (slope * (x1 - x) - y1) % FIELD
+
+
+def times(factor, point):
+    total = None
+    while factor:
+        if factor & 1:
+            total = plus(total, point)
+        point, factor = plus(point, point), factor >> 1
+    return total
+
+
+def is_signature(key, signature, octets):
+    """Whether it is the signature (RFC 3279 s.2.2.3) over the octets by the holder of the key."""
+    x, y = int.from_bytes(key[-64:-32], "big"), int.from_bytes(key[-32:], "big")
+    if key[-65] != 4 or (y * y - x * x * x + 3 * x - CURVE_B) % FIELD != 0:
+        return False
+    _, at, _ = der(signature, 0)
+    _, start, end = der(signature, at)
+    r = int.from_bytes(signature[start:end], "big")
+    _, start, end = der(signature, end)
+    s = int.from_bytes(signature[start:end], "big")
+    if not (0 < r < ORDER and 0 < s < ORDER):
+        return False
+    inverse = pow(s, -1, ORDER)
+    point = plus(times(int.from_bytes(sha256(octets), "big") * inverse % ORDER, BASE),
+                 times(r * inverse % ORDER, (x, y)))
+    return point is not None and point[0] % ORDER == r
+
+
 class Link:
     def __init__(self, host, port, identity, pin=None):
         context = ssl.SSLContext(ssl.PROTOCOL_TLS_CLIENT)
@@ -341,7 +394,41 @@ def command(host, port, identity, pin, cabinet):
     return {"outcome": outcome["type"], "words": outcome["words"]}
 
 
+def prove(device, pin):
+    """Serial, "Who may talk": the hello that answers our nonce must prove the pinned key."""
+    line = os.open(device, os.O_RDWR | os.O_NOCTTY)
+    tty.setraw(line)
+    frames, nonce = Frames(), os.urandom(32)
+    hello = frame(encode({"type": "hello", "versions": [1], "side": "monitor", "name": "second client",
+                          "program": "second_client.py", "clockRate": 1.0, "nonce": nonce.hex()}))
+    end, again = time.monotonic() + 20, 0.0
+    while time.monotonic() < end:
+        if time.monotonic() >= again:
+            os.write(line, hello)
+            again = time.monotonic() + 2
+        if not select.select([line], [], [], 0.2)[0]:
+            continue
+        for payload in frames.feed(os.read(line, 4096)):
+            message = decode(payload)[0]
+            if message["type"] != "hello" or "proof" not in message:
+                continue
+            key, signature = (bytes.fromhex(message["proof"][part]) for part in ("key", "signature"))
+            if "sha256:" + sha256(key).hex() != pin:
+                raise Ended("another key than the pinned one")
+            if is_signature(key, signature, b"evenwarm agent 1" + nonce):
+                return {"agent": message["name"], "proved": True,
+                        "provesAnotherNonce": is_signature(key, signature, b"evenwarm agent 1" + os.urandom(32))}
+    raise Ended("no proof")
+
+
 def main(arguments):
+    if arguments[0] == "prove":
+        try:
+            print(json.dumps(prove(arguments[1], arguments[2])))
+            return 0
+        except (Ended, OSError) as failure:
+            print(json.dumps({"failed": str(failure)}))
+            return 1
     what, host, port, identity = arguments[0], arguments[1], int(arguments[2]), arguments[3]
     try:
         if what == "pair":

@@ -80,7 +80,26 @@ final class ProtocolArchitectureTest {
                     .resideOutsideOfPackage("io.evenwarm.link..")
                     .should()
                     .dependOnClassesThat()
-                    .resideInAnyPackage("com.fazecast..", "org.bouncycastle..", "javax.net.ssl..");
+                    .resideInAnyPackage("com.fazecast..", "org.bouncycastle..");
+
+    /** The outside switch's feed is handed a trust that links made. */
+    @ArchTest
+    static final ArchRule ONLY_LINKS_AND_THE_SWITCHS_FEED_KNOW_TLS =
+            noClasses()
+                    .that()
+                    .resideOutsideOfPackages("io.evenwarm.link..", "io.evenwarm.outside..")
+                    .should()
+                    .dependOnClassesThat()
+                    .resideInAPackage("javax.net.ssl..");
+
+    @ArchTest
+    static final ArchRule ONLY_NEARBY_KNOWS_MULTICAST_DNS =
+            noClasses()
+                    .that()
+                    .resideOutsideOfPackage("io.evenwarm.nearby..")
+                    .should()
+                    .dependOnClassesThat()
+                    .resideInAPackage("javax.jmdns..");
 
     @ArchTest
     static final ArchRule SETTINGS_STAND_ALONE =

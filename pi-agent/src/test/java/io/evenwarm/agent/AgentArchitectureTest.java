@@ -150,6 +150,30 @@ final class AgentArchitectureTest {
                     .resideInAnyPackage("java.sql..", "org.sqlite..");
 
     @ArchTest
+    static final ArchRule BEACONS_SEE_SNAPSHOTS_ONLY =
+            noClasses()
+                    .that()
+                    .resideInAPackage("io.evenwarm.agent.beacon..")
+                    .should()
+                    .dependOnClassesThat()
+                    .resideInAnyPackage(
+                            "io.evenwarm.agent.guard..",
+                            "io.evenwarm.agent.control..",
+                            "io.evenwarm.agent.cabinet..",
+                            "io.evenwarm.agent.reading..",
+                            "io.evenwarm.agent.loop..",
+                            "io.evenwarm.agent.driver..");
+
+    @ArchTest
+    static final ArchRule ONLY_BEACONS_KNOW_THE_BROKERS_CLIENT =
+            noClasses()
+                    .that()
+                    .resideOutsideOfPackage("io.evenwarm.agent.beacon..")
+                    .should()
+                    .dependOnClassesThat()
+                    .resideInAPackage("org.eclipse.paho..");
+
+    @ArchTest
     static final ArchRule ONLY_ITS_DRIVER_USES_PI4J =
             noClasses()
                     .that()

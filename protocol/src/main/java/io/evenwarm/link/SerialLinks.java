@@ -6,6 +6,8 @@ import java.io.IOException;
 import java.nio.file.Files;
 import java.nio.file.Path;
 import java.time.Duration;
+import java.util.Arrays;
+import java.util.List;
 import org.jspecify.annotations.Nullable;
 
 /**
@@ -42,6 +44,17 @@ public final class SerialLinks {
     /** As {@link #open(String, int)}. */
     public static Link open(Path port, int baud) throws LinkException {
         return open(port.toString(), baud, WRITE_MAX);
+    }
+
+    /**
+     * The paths of the serial ports that this machine lists now; a port may be there and not be
+     * listed, a pseudo-terminal for one.
+     */
+    public static List<String> ports() {
+        return Arrays.stream(SerialPort.getCommPorts())
+                .map(SerialPort::getSystemPortPath)
+                .sorted()
+                .toList();
     }
 
     static Link open(String port, int baud, Duration writeMax) throws LinkException {

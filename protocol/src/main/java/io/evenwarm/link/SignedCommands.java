@@ -128,7 +128,8 @@ public final class SignedCommands {
         return publicKey(key).map(KeyPin::of);
     }
 
-    private static Optional<PublicKey> publicKey(String hex) {
+    /** An EC P-256 key from its SubjectPublicKeyInfo; empty when it is none. */
+    static Optional<PublicKey> publicKey(String hex) {
         try {
             byte[] der = HEX.parseHex(hex);
             PublicKey key =

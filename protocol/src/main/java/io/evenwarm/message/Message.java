@@ -15,12 +15,32 @@ public sealed interface Message {
      * @param program name and version of the sender's program, for people
      * @param clockRate how many of the sender's seconds pass in one second: 1, or more when it is a
      *     simulation that runs fast
+     * @param nonce of a monitor that wants the agent's key proved, on a line that proves none:
+     *     {@value #NONCE_OCTETS} random octets, other ones in each session; hexadecimal
+     * @param proof of an agent, on such a line, to a hello with a nonce
      */
-    record Hello(List<Integer> versions, Side side, String name, String program, double clockRate)
+    record Hello(
+            List<Integer> versions,
+            Side side,
+            String name,
+            String program,
+            double clockRate,
+            Optional<String> nonce,
+            Optional<KeyProof> proof)
             implements Message {
+
+        /** Asks for no proof and gives none. */
+        public Hello(
+                List<Integer> versions, Side side, String name, String program, double clockRate) {
+            this(versions, side, name, program, clockRate, Optional.empty(), Optional.empty());
+        }
 
         public Hello {
             versions = List.copyOf(versions);
+            nonce.ifPresent(
+                    digits ->
+                            Hexadecimal.require(
+                                    "a hello's nonce", digits, NONCE_OCTETS, NONCE_OCTETS));
             if (!(clockRate > 0 && clockRate <= 100_000)) {
                 throw new IllegalArgumentException(
                         "clock rate must be above 0 and at most 100000 but was " + clockRate);
@@ -33,6 +53,19 @@ public sealed interface Message {
             MONITOR,
             /** A command at the agent's own machine. */
             LOCAL
+        }
+    }
+
+    /**
+     * Shows that the sender holds a key.
+     *
+     * @param key its SubjectPublicKeyInfo in DER; hexadecimal
+     * @param signature ECDSA with SHA-256, in DER, over the nonce that it answers; hexadecimal
+     */
+    record KeyProof(String key, String signature) {
+        public KeyProof {
+            Hexadecimal.require("a key", key, 1, MAX_KEY_OCTETS);
+            Hexadecimal.require("a signature", signature, 1, MAX_SIGNATURE_OCTETS);
         }
     }
 
@@ -158,8 +191,6 @@ public sealed interface Message {
 
         /** Room for any command there is, and little more. */
         public static final int MAX_REQUEST_OCTETS = 4096;
-
-        private static final int MAX_SIGNATURE_OCTETS = 256;
     }
 
     /**
@@ -251,4 +282,7 @@ public sealed interface Message {
 
     /** Octets of a SubjectPublicKeyInfo; one of an EC P-256 key has 91. */
     int MAX_KEY_OCTETS = 512;
+
+    /** Octets of a signature in DER; one by an EC P-256 key has at most 72. */
+    int MAX_SIGNATURE_OCTETS = 256;
 }

@@ -53,7 +53,9 @@ final class RandomMessages {
                             one(Message.Hello.Side.values()),
                             text(80),
                             text(80),
-                            Math.nextUp(random.nextDouble() * 99_999));
+                            Math.nextUp(random.nextDouble() * 99_999),
+                            perhaps(() -> octets(Message.NONCE_OCTETS, Message.NONCE_OCTETS)),
+                            perhaps(() -> new Message.KeyProof(octets(1, 100), octets(1, 80))));
             case 1 -> new Message.Live(snapshot());
             case 2 -> new Message.HistoryRequest(number());
             case 3 -> new Message.HistoryBatch(text(20), list(20, this::journalRecord));

@@ -89,6 +89,26 @@ final class SampleMessages {
                         "egg room",
                         "evenwarm-agent 0.1.0",
                         1));
+        all.put(
+                "hello-asks-for-proof",
+                new Message.Hello(
+                        List.of(1),
+                        Message.Hello.Side.MONITOR,
+                        "desk",
+                        "evenwarm 0.1.0",
+                        1,
+                        Optional.of("5a".repeat(Message.NONCE_OCTETS)),
+                        Optional.empty()));
+        all.put(
+                "hello-with-proof",
+                new Message.Hello(
+                        List.of(1),
+                        Message.Hello.Side.AGENT,
+                        "egg room",
+                        "evenwarm-agent 0.1.0",
+                        1,
+                        Optional.empty(),
+                        Optional.of(new Message.KeyProof(KEY, "3006020101020102"))));
         all.put("live", new Message.Live(snapshot()));
         all.put("live-at-work", new Message.Live(atWork()));
         all.put("history-request", new Message.HistoryRequest(41));

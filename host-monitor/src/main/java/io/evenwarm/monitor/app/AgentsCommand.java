@@ -15,7 +15,7 @@ import picocli.CommandLine.ParentCommand;
         mixinStandardHelpOptions = true,
         versionProvider = Version.class,
         description = "Lists the agents in the settings.",
-        subcommands = PairCommand.class)
+        subcommands = {FindCommand.class, PairCommand.class})
 final class AgentsCommand implements Callable<Integer> {
 
     @ParentCommand private @Nullable Evenwarm evenwarm;
@@ -59,7 +59,13 @@ final class AgentsCommand implements Callable<Integer> {
                         .fold(
                                 tls -> tls.where() + ", key " + tls.key(),
                                 serial ->
-                                        serial.where() + " at " + serial.baud() + " bits a second");
+                                        serial.where()
+                                                + " at "
+                                                + serial.baud()
+                                                + " bits a second"
+                                                + serial.key()
+                                                        .map(key -> ", key " + key)
+                                                        .orElse(", no key known"));
     }
 
     private static String json(AgentEntry agent) {
@@ -75,6 +81,11 @@ final class AgentsCommand implements Callable<Integer> {
                                 Json.object(
                                         name,
                                         Json.member("serial", Json.text(serial.where())),
-                                        Json.member("baud", Integer.toString(serial.baud()))));
+                                        Json.member("baud", Integer.toString(serial.baud())),
+                                        Json.member(
+                                                "key",
+                                                serial.key()
+                                                        .map(key -> Json.text(key.toString()))
+                                                        .orElse("null"))));
     }
 }

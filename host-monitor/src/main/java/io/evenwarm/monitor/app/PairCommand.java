@@ -103,7 +103,10 @@ final class PairCommand implements Callable<Integer> {
             if (isSerial) {
                 try (Link link = SerialLinks.open(address, baud)) {
                     PairingCall.Paired paired = pair(link, own, settings.get());
-                    return keep(program, paired, new Route.Serial(address, baud));
+                    return keep(
+                            program,
+                            paired,
+                            new Route.Serial(address, baud, Optional.of(paired.key())));
                 }
             }
             String host = tls.group(1) == null ? tls.group(2) : tls.group(1);

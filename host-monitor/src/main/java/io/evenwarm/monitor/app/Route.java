@@ -1,6 +1,7 @@
 package io.evenwarm.monitor.app;
 
 import io.evenwarm.link.KeyPin;
+import java.util.Optional;
 import java.util.function.Function;
 
 /** How an agent is reached. */
@@ -31,8 +32,14 @@ sealed interface Route {
         }
     }
 
-    /** Over a serial line, which whoever has the cable may use. */
-    record Serial(String port, int baud) implements Route {
+    /**
+     * Over a serial line, which whoever has the cable may use.
+     *
+     * @param port a device's path, or a port's name
+     * @param baud bits a second
+     * @param key the agent's, which it must prove; empty: whoever calls itself so is believed
+     */
+    record Serial(String port, int baud, Optional<KeyPin> key) implements Route {
         @Override
         public String where() {
             return port;

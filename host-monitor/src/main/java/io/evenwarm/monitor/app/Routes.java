@@ -1,6 +1,7 @@
 package io.evenwarm.monitor.app;
 
 import io.evenwarm.link.Identity;
+import io.evenwarm.link.KeyPin;
 import io.evenwarm.link.Link;
 import io.evenwarm.link.LinkException;
 import io.evenwarm.link.SerialLinks;
@@ -10,6 +11,7 @@ import io.evenwarm.monitor.intake.AgentAddress;
 import io.evenwarm.monitor.intake.LinkOpener;
 import java.net.InetSocketAddress;
 import java.time.Duration;
+import java.util.Optional;
 
 /** From settings to links. */
 final class Routes {
@@ -29,7 +31,8 @@ final class Routes {
                                                         SerialLinks.open(
                                                                 serial.port(), serial.baud()),
                                                         own));
-        return new AgentAddress(entry.name(), entry.route().where(), opener);
+        Optional<KeyPin> toProve = entry.route().fold(tls -> Optional.empty(), Route.Serial::key);
+        return new AgentAddress(entry.name(), entry.route().where(), toProve, opener);
     }
 
     static Link connect(Route.Tls route, Identity own) throws LinkException {

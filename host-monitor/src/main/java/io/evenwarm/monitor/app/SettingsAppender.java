@@ -41,7 +41,14 @@ final class SettingsAppender {
                                         + quoted(serial.port())
                                         + "\nbaud = "
                                         + serial.baud()
-                                        + "\n");
+                                        + "\n"
+                                        + serial.key()
+                                                .map(
+                                                        key ->
+                                                                "key = "
+                                                                        + quoted(key.toString())
+                                                                        + "\n")
+                                                .orElse(""));
     }
 
     /**

@@ -212,16 +212,18 @@ final class SettingsReader {
     }
 
     private static Optional<Route> serial(TomlSection section) {
-        if (section.has("key")) {
-            section.fault("key", "nothing: a serial line has no key");
-        }
+        boolean hasKey = section.has("key");
+        Optional<KeyPin> key = section.parsed("key", KEY_FORM, KeyPin::parse);
         Optional<String> port =
                 section.parsed(
                         "serial",
                         "a serial port's path, for example \"/dev/ttyACM0\"",
                         SettingsReader::notBlank);
         int baud = section.whole("baud", 1200, 4_000_000, "bits a second").orElse(DEFAULT_BAUD);
-        return port.map(there -> new Route.Serial(there, baud));
+        // A key with a fault must not turn into none.
+        return hasKey && key.isEmpty()
+                ? Optional.empty()
+                : port.map(there -> new Route.Serial(there, baud, key));
     }
 
     private static Matcher address(String text) {

@@ -75,7 +75,7 @@ final class AgentWorker implements Runnable {
         tell(LinkState.down("connecting to " + agent.where()));
         try (Link link = agent.opener().open()) {
             use(link);
-            Session session = new Session(context, agent.name(), commands, link);
+            Session session = new Session(context, agent, commands, link);
             session.greet();
             greeted = true;
             LOG.log(System.Logger.Level.INFO, "connected to {0} at {1}", name(), agent.where());

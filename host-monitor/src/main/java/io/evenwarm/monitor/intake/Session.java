@@ -35,6 +35,7 @@ final class Session {
 
     private final IntakeContext context;
     private final AgentName agent;
+    private final Optional<ExpectedProof> proof;
     private final PendingCommands commands;
     private final Link link;
     private final HistoryCatchUp history;
@@ -43,9 +44,10 @@ final class Session {
     private long lastSentNanos;
     private String stateWords = "";
 
-    Session(IntakeContext context, AgentName agent, PendingCommands commands, Link link) {
+    Session(IntakeContext context, AgentAddress address, PendingCommands commands, Link link) {
         this.context = context;
-        this.agent = agent;
+        this.agent = address.name();
+        this.proof = address.key().map(ExpectedProof::new);
         this.commands = commands;
         this.link = link;
         history = new HistoryCatchUp(agent, context.history());
@@ -68,8 +70,11 @@ final class Session {
             if (message.isPresent()) {
                 if (message.get() instanceof Message.Hello hello) {
                     check(hello);
-                    clockRate = hello.clockRate();
-                    return;
+                    if (proof.isEmpty() || proof.get().isIn(hello)) {
+                        clockRate = hello.clockRate();
+                        return;
+                    }
+                    // It may be an answer to the monitor before; ours may still come.
                 }
                 if (message.get() instanceof Message.Goodbye goodbye) {
                     throw new LinkException("it refused: " + goodbye.reason());
@@ -78,7 +83,11 @@ final class Session {
             }
         }
         throw new LinkException(
-                "it said no hello within " + HELLO_TIME_MAX.toSeconds() + " s: is it an agent?");
+                proof.flatMap(ExpectedProof::trouble)
+                        .orElse(
+                                "it said no hello within "
+                                        + HELLO_TIME_MAX.toSeconds()
+                                        + " s: is it an agent?"));
     }
 
     private void sayHello() throws LinkException {
@@ -88,7 +97,9 @@ final class Session {
                         Message.Hello.Side.MONITOR,
                         context.monitorName(),
                         context.program(),
-                        1));
+                        1,
+                        proof.map(ExpectedProof::nonce),
+                        Optional.empty()));
     }
 
     private void check(Message.Hello hello) throws LinkException {

@@ -76,7 +76,7 @@ final class CommandsTest {
         assertEquals(
                 "egg room: 192.0.2.20:4770, key sha256:"
                         + HEX
-                        + "\nshed: /dev/ttyACM0 at 115200 bits a second\n",
+                        + "\nshed: /dev/ttyACM0 at 115200 bits a second, no key known\n",
                 out().replace("\r\n", "\n"));
         assertEquals("", err());
     }
@@ -89,7 +89,7 @@ final class CommandsTest {
                         + " \"sha256:"
                         + HEX
                         + "\"}, {\"name\": \"shed\", \"serial\": \"/dev/ttyACM0\", \"baud\":"
-                        + " 115200}]}",
+                        + " 115200, \"key\": null}]}",
                 out().strip());
     }
 

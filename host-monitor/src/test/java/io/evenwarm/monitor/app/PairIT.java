@@ -180,6 +180,32 @@ final class PairIT {
     }
 
     @Test
+    void anAgentIsFoundOnTheNetworkWhileSomeoneAskedThereForPairing()
+            throws IOException, InterruptedException {
+        Files.writeString(
+                config,
+                "[agent]\nname = \"egg room\"\nstate_folder = \"state\"\n"
+                        + "[link.tls]\nlisten = \"127.0.0.1:0\"\n"
+                        + CABINET);
+        Talk running = agent("run", "--announce");
+        String port = running.await("\"tlsPort\":([0-9]+)").group(1);
+        Talk tooSoon = monitor("agents", "find", "--seconds", "2");
+        assertEquals(1, tooSoon.end(), tooSoon.said());
+        tooSoon.await(
+                "no agent was found. An agent shows itself .* while evenwarm-agent pair runs");
+
+        agent("pair").await("waiting for a monitor to ask");
+        Talk found = monitor("agents", "find");
+        assertEquals(0, found.end(), found.said());
+        found.await(
+                "127.0.0.1:"
+                        + port
+                        + ": an agent, key sha256:[0-9a-f]{64}. Not in the settings; to pair:"
+                        + " evenwarm agents pair 127.0.0.1:"
+                        + port);
+    }
+
+    @Test
     void overASerialLineTooAndAPulledAdapterComesBackByItself()
             throws IOException, InterruptedException {
         boolean isThere =
@@ -199,7 +225,15 @@ final class PairIT {
         Process cable = plug(left, right);
         Talk running = agent("run", "--announce");
         running.await("waiting for a monitor at the serial port");
+        Talk found = monitor("agents", "find", "--seconds", "1", "--port", right.toString());
+        assertEquals(0, found.end(), found.said());
+        found.await(
+                right
+                        + ": agent \"egg room\", key sha256:[0-9a-f]{64}. Not in the settings; to pair");
         pairAt(right.toString());
+        Talk again = monitor("agents", "find", "--seconds", "1", "--port", right.toString());
+        assertEquals(0, again.end(), again.said());
+        again.await("In the settings as \"egg room\"$");
         Talk watching = monitor("watch", "--every", "1");
         watching.await("north.* °C, set 31");
 
@@ -213,6 +247,38 @@ final class PairIT {
                 SECONDS_MAX,
                 () -> watching.said().substring(before).matches("(?s).*north  [0-9]{2}:.*"),
                 watching::said);
+    }
+
+    @Test
+    void anotherAgentAtThePairedLineIsRefusedWhateverItCallsItself()
+            throws IOException, InterruptedException {
+        boolean isThere =
+                Stream.of(System.getenv().getOrDefault("PATH", "").split(":"))
+                        .anyMatch(each -> Files.isExecutable(Path.of(each, "socat")));
+        Assumptions.assumeTrue(isThere, "the key on a line not tested: install the package socat");
+        Path left = folder.resolve("left");
+        Path right = folder.resolve("right");
+        String rest = "[link.serial]\nport = \"" + left + "\"\n" + CABINET;
+        Files.writeString(
+                config, "[agent]\nname = \"egg room\"\nstate_folder = \"state\"\n" + rest);
+        plug(left, right);
+        Talk first = agent("run", "--announce");
+        first.await("waiting for a monitor at the serial port");
+        pairAt(right.toString());
+        Matcher key =
+                Pattern.compile("\nkey = \"(sha256:[0-9a-f]{64})\"\n")
+                        .matcher(Files.readString(settings));
+        assertTrue(key.find(), Files.readString(settings));
+        Talk watching = monitor("watch", "--every", "1");
+        watching.await("north.* °C, set 31");
+        first.process.destroy();
+        assertEquals(143, first.end(), first.said());
+
+        Files.writeString(
+                config, "[agent]\nname = \"egg room\"\nstate_folder = \"other\"\n" + rest);
+        Talk second = agent("run", "--announce");
+        second.await("waiting for a monitor at the serial port");
+        watching.await("refused: its key is sha256:[0-9a-f]{64}, the settings say " + key.group(1));
     }
 
     /** Makes two ports behind links whose targets may be others each time, as an adapter's are. */

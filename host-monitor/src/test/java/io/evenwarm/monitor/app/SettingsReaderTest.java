@@ -76,7 +76,8 @@ final class SettingsReaderTest {
                         "[[agent]]",
                         "name = \"shed\"",
                         "serial = \"/dev/ttyACM0\"",
-                        "baud = 9600");
+                        "baud = 9600",
+                        "key = \"sha256:" + HEX + "\"");
         assertEquals(
                 new MonitorSettings(
                         "desk",
@@ -91,7 +92,10 @@ final class SettingsReaderTest {
                                         new Route.Tls("fd00::20", 4770, new KeyPin(HEX))),
                                 new AgentEntry(
                                         new AgentName("shed"),
-                                        new Route.Serial("/dev/ttyACM0", 9600)))),
+                                        new Route.Serial(
+                                                "/dev/ttyACM0",
+                                                9600,
+                                                Optional.of(new KeyPin(HEX)))))),
                 settings);
         assertEquals(
                 List.of("[fd00::20]:4770", "/dev/ttyACM0"),
@@ -113,7 +117,8 @@ final class SettingsReaderTest {
                         List.of(
                                 new AgentEntry(
                                         new AgentName("shed"),
-                                        new Route.Serial("/dev/ttyACM0", 115_200)))),
+                                        new Route.Serial(
+                                                "/dev/ttyACM0", 115_200, Optional.empty())))),
                 settings);
     }
 

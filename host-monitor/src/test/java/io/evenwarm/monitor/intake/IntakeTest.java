@@ -4,6 +4,9 @@ import static org.junit.jupiter.api.Assertions.assertEquals;
 import static org.junit.jupiter.api.Assertions.assertFalse;
 import static org.junit.jupiter.api.Assertions.assertTrue;
 
+import io.evenwarm.link.AgentProof;
+import io.evenwarm.link.Identity;
+import io.evenwarm.link.KeyPin;
 import io.evenwarm.link.LinkException;
 import io.evenwarm.message.AgentName;
 import io.evenwarm.message.Command;
@@ -33,6 +36,7 @@ import java.util.concurrent.TimeUnit;
 import java.util.concurrent.TimeoutException;
 import java.util.concurrent.atomic.AtomicBoolean;
 import java.util.concurrent.atomic.AtomicLong;
+import java.util.concurrent.atomic.AtomicReference;
 import org.junit.jupiter.api.AfterEach;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
@@ -51,6 +55,7 @@ final class IntakeTest {
     private final ScriptedAgent agent = new ScriptedAgent();
     private HistoryWriter history;
     private Optional<AgentWorker> worker = Optional.empty();
+    private Optional<KeyPin> pinned = Optional.empty();
 
     IntakeTest(@TempDir Path folder) throws StoreException {
         store = HistoryStore.open(folder);
@@ -69,7 +74,7 @@ final class IntakeTest {
         AgentWorker started =
                 new AgentWorker(
                         new IntakeContext("desk", "test", history, live, nanos::get, 1),
-                        new AgentAddress(AGENT, "192.0.2.20:4770", agent),
+                        new AgentAddress(AGENT, "192.0.2.20:4770", pinned, agent),
                         new Backoff(1, 5));
         worker = Optional.of(started);
         Thread thread = new Thread(started, "worker under test");
@@ -317,6 +322,99 @@ final class IntakeTest {
         agent.hello(
                 new Message.Hello(List.of(1), Message.Hello.Side.MONITOR, "egg room", "test", 1));
         awaitRefusal("it is not an agent, but says that it is MONITOR");
+    }
+
+    private static Message.Hello provingHello(Optional<Message.KeyProof> proof) {
+        return new Message.Hello(
+                List.of(1),
+                Message.Hello.Side.AGENT,
+                "egg room",
+                "test",
+                1,
+                Optional.empty(),
+                proof);
+    }
+
+    private static Message.Hello answer(Identity key, Message.Hello asked) {
+        return provingHello(Optional.of(AgentProof.prove(key, asked.nonce().orElseThrow())));
+    }
+
+    private void startWith(Identity key) {
+        pinned = Optional.of(key.pin());
+    }
+
+    @Test
+    void anAgentThatProvesThePinnedKeyIsServed() {
+        Identity key = Identity.create("agent");
+        startWith(key);
+        agent.hellos(asked -> List.of(answer(key, asked))).journal("j1", records(3));
+        start();
+        awaitStored("j1", 3);
+        awaitWords("connected");
+    }
+
+    @Test
+    void aHelloMeantForTheMonitorBeforeIsPassedOver() {
+        Identity key = Identity.create("agent");
+        startWith(key);
+        agent.hellos(
+                        asked ->
+                                List.of(
+                                        provingHello(Optional.empty()),
+                                        provingHello(
+                                                Optional.of(
+                                                        AgentProof.prove(key, AgentProof.nonce()))),
+                                        answer(key, asked)))
+                .journal("j1", records(3));
+        start();
+        awaitStored("j1", 3);
+    }
+
+    @Test
+    void anotherKeyThanThePinnedOneIsRefusedAtOnce() {
+        Identity key = Identity.create("agent");
+        Identity other = Identity.create("agent");
+        startWith(key);
+        agent.hellos(asked -> List.of(answer(other, asked)));
+        awaitRefusal(
+                "refused: its key is " + other.pin() + ", the settings say " + key.pin() + ". ");
+    }
+
+    @Test
+    void aRecordedProofIsRefused() {
+        Identity key = Identity.create("agent");
+        startWith(key);
+        AtomicReference<Message.Hello> recorded = new AtomicReference<>();
+        agent.hellos(
+                asked -> {
+                    recorded.compareAndSet(null, answer(key, asked));
+                    return List.of(recorded.get());
+                });
+        start();
+        awaitWords("connected");
+        // The next session has a nonce of its own.
+        agent.breakLink();
+        awaitRefusalInTime("refused: its signature is not for this session.");
+        assertTrue(agent.links() >= 2, "only " + agent.links() + " links");
+    }
+
+    @Test
+    void aKeyThatIsNotProvedIsRefused() {
+        startWith(Identity.create("agent"));
+        agent.hellos(asked -> List.of(provingHello(Optional.empty())));
+        start();
+        awaitRefusalInTime("it did not prove its key: update the agent,");
+    }
+
+    /** The monitor waits for a better hello first. */
+    private void awaitRefusalInTime(String why) {
+        Waiting.until(
+                SECONDS_MAX,
+                () -> {
+                    passSeconds(0.5);
+                    return words().startsWith("can't reach 192.0.2.20:4770: " + why);
+                },
+                this::words);
     }
 
     private void awaitRefusal(String why) {

@@ -12,6 +12,7 @@ import java.util.List;
 import java.util.Optional;
 import java.util.concurrent.CopyOnWriteArrayList;
 import java.util.concurrent.atomic.AtomicInteger;
+import java.util.function.Function;
 import java.util.function.IntSupplier;
 import org.jspecify.annotations.Nullable;
 
@@ -25,8 +26,11 @@ final class ScriptedAgent implements LinkOpener {
     private final CopyOnWriteArrayList<Message> heard = new CopyOnWriteArrayList<>();
     private final AtomicInteger links = new AtomicInteger();
     private volatile String journal = "j1";
-    private volatile Message.Hello hello =
-            new Message.Hello(List.of(1), Message.Hello.Side.AGENT, "egg room", "test", 1);
+    private volatile Function<Message.Hello, List<Message.Hello>> hellos =
+            asked ->
+                    List.of(
+                            new Message.Hello(
+                                    List.of(1), Message.Hello.Side.AGENT, "egg room", "test", 1));
     private volatile Optional<CommandOutcome> answer =
             Optional.of(new CommandOutcome.Done("as you wish"));
     private volatile boolean isSilent;
@@ -52,7 +56,13 @@ final class ScriptedAgent implements LinkOpener {
     }
 
     ScriptedAgent hello(Message.Hello other) {
-        hello = other;
+        hellos = asked -> List.of(other);
+        return this;
+    }
+
+    /** What it says, in order, to a monitor's hello. */
+    ScriptedAgent hellos(Function<Message.Hello, List<Message.Hello>> answers) {
+        hellos = answers;
         return this;
     }
 
@@ -139,8 +149,10 @@ final class ScriptedAgent implements LinkOpener {
     }
 
     private void react(Link link, Message message) throws LinkException {
-        if (message instanceof Message.Hello) {
-            link.send(hello);
+        if (message instanceof Message.Hello asked) {
+            for (Message.Hello each : hellos.apply(asked)) {
+                link.send(each);
+            }
         } else if (message instanceof Message.HistoryRequest request) {
             if (!isLosingBatches) {
                 link.send(batch(request.afterSequence()));

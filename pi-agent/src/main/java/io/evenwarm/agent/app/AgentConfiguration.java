@@ -17,6 +17,7 @@ import java.util.Optional;
  * @param serial the line to a monitor; empty for none
  * @param journal how often the journal is written
  * @param roots where Linux's sensor and output files are
+ * @param beacon what it says when no monitor is there
  * @param watchdog the kernel's watchdog device; empty for none
  * @param simulation how simulated cabinets run
  * @param cabinets at least one
@@ -28,6 +29,7 @@ record AgentConfiguration(
         Optional<SerialSettings> serial,
         JournalPlan journal,
         Roots roots,
+        BeaconSettings beacon,
         Optional<WatchdogPlan> watchdog,
         SimulationSettings simulation,
         List<CabinetSettings> cabinets) {
@@ -44,11 +46,30 @@ record AgentConfiguration(
     /**
      * @param host name or address to listen at
      * @param port 0 for any free one
+     * @param announce when the agent shows itself on the local network
      * @param monitors what each monitor that is named here may do; others are paired
      */
-    record TlsSettings(String host, int port, Map<KeyPin, Role> monitors) {
+    record TlsSettings(String host, int port, Announce announce, Map<KeyPin, Role> monitors) {
         TlsSettings {
             monitors = Map.copyOf(monitors);
+        }
+    }
+
+    /** When the agent shows itself on the local network. */
+    enum Announce {
+        ALWAYS("always"),
+        WHILE_PAIRING("while_pairing"),
+        NEVER("never");
+
+        private final String word;
+
+        Announce(String word) {
+            this.word = word;
+        }
+
+        /** As it stands in the file. */
+        String word() {
+            return word;
         }
     }
 

@@ -1,5 +1,6 @@
 package io.evenwarm.agent.app;
 
+import io.evenwarm.agent.app.AgentConfiguration.Announce;
 import io.evenwarm.agent.app.AgentConfiguration.JournalPlan;
 import io.evenwarm.agent.app.AgentConfiguration.Roots;
 import io.evenwarm.agent.app.AgentConfiguration.SerialSettings;
@@ -17,6 +18,7 @@ import io.evenwarm.settings.TomlSection;
 import java.nio.file.InvalidPathException;
 import java.nio.file.Path;
 import java.util.ArrayList;
+import java.util.Arrays;
 import java.util.HashSet;
 import java.util.LinkedHashMap;
 import java.util.List;
@@ -115,6 +117,10 @@ final class ConfigurationReader {
         }
         JournalPlan journal = journal(top.section("journal"));
         Optional<Roots> roots = roots(top.section("sensors"));
+        BeaconSettings beacon =
+                top.section("beacon")
+                        .map(new BeaconReader(folder, name)::read)
+                        .orElse(BeaconSettings.NONE);
         Optional<WatchdogPlan> watchdog = top.section("watchdog").flatMap(this::watchdog);
         SimulationSettings simulation = simulation(top.section("simulation"));
         List<CabinetSettings> cabinets =
@@ -134,6 +140,7 @@ final class ConfigurationReader {
                         serial,
                         journal,
                         roots.get(),
+                        beacon,
                         watchdog,
                         simulation,
                         cabinets));
@@ -160,11 +167,22 @@ final class ConfigurationReader {
                 monitor.fault("key", "a key that does not stand here already");
             }
         }
+        Announce announce =
+                section.word(
+                                "announce",
+                                Arrays.stream(Announce.values()).map(Announce::word).toList())
+                        .flatMap(
+                                word ->
+                                        Arrays.stream(Announce.values())
+                                                .filter(each -> each.word().equals(word))
+                                                .findFirst())
+                        .orElse(Announce.WHILE_PAIRING);
         return listen.map(
                 there ->
                         new TlsSettings(
                                 there.group(1) == null ? there.group(2) : there.group(1),
                                 Integer.parseInt(there.group(3)),
+                                announce,
                                 monitors));
     }
 

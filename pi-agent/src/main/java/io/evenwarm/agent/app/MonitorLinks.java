@@ -1,5 +1,6 @@
 package io.evenwarm.agent.app;
 
+import io.evenwarm.agent.app.AgentConfiguration.Announce;
 import io.evenwarm.agent.app.AgentConfiguration.SerialSettings;
 import io.evenwarm.agent.app.AgentConfiguration.TlsSettings;
 import io.evenwarm.agent.serve.MonitorServer;
@@ -13,7 +14,9 @@ import io.evenwarm.link.LocalLinks;
 import io.evenwarm.link.SerialLinks;
 import io.evenwarm.link.TlsLinks;
 import io.evenwarm.link.TlsListener;
+import io.evenwarm.nearby.Announcer;
 import java.io.IOException;
+import java.net.InetAddress;
 import java.net.InetSocketAddress;
 import java.nio.file.Path;
 import java.util.List;
@@ -29,9 +32,13 @@ import java.util.concurrent.TimeoutException;
  */
 final class MonitorLinks implements AutoCloseable {
 
+    private static final String LOCAL = "local socket";
+
     private final MonitorServer server;
     private final CompletableFuture<TlsPlace> tls = new CompletableFuture<>();
     private final CompletableFuture<Boolean> local = new CompletableFuture<>();
+    private Optional<Announcer> announcer = Optional.empty();
+    private boolean isClosed;
 
     /**
      * Where monitors find the agent over TLS.
@@ -49,8 +56,7 @@ final class MonitorLinks implements AutoCloseable {
     static MonitorLinks open(AgentConfiguration configuration, ServeContext context) {
         MonitorLinks links = new MonitorLinks(context);
         Path state = configuration.stateFolder();
-        links.server.listen(
-                "local socket", () -> links.listenLocally(state), MonitorServer.MAX_LOCAL);
+        links.server.listen(LOCAL, () -> links.listenLocally(state), MonitorServer.MAX_LOCAL);
         configuration
                 .tls()
                 .ifPresent(
@@ -83,6 +89,7 @@ final class MonitorLinks implements AutoCloseable {
                 throw new LinkException("this machine knows no address " + settings.host());
             }
             TlsListener listener = TlsLinks.listen(address, identity, pairing::admits);
+            announce(settings, address.getAddress(), listener.port(), identity.pin(), pairing);
             tls.complete(new TlsPlace(listener.port(), identity.pin()));
             return listener;
         } catch (LinkException e) {
@@ -92,6 +99,26 @@ final class MonitorLinks implements AutoCloseable {
             tls.completeExceptionally(e);
             throw new LinkException("the agent's identity: " + e.getMessage(), e);
         }
+    }
+
+    /** A listener that is opened anew after trouble may have another port. */
+    private synchronized void announce(
+            TlsSettings settings, InetAddress address, int port, KeyPin key, PairingDesk pairing) {
+        announcer.ifPresent(Announcer::close);
+        if (isClosed || settings.announce() == Announce.NEVER) {
+            return;
+        }
+        announcer =
+                Optional.of(
+                        Announcer.start(
+                                key,
+                                port,
+                                address.isAnyLocalAddress()
+                                        ? Optional.empty()
+                                        : Optional.of(address),
+                                settings.announce() == Announce.ALWAYS
+                                        ? () -> true
+                                        : pairing::isOpen));
     }
 
     private void serve(SerialSettings settings) {
@@ -106,6 +133,11 @@ final class MonitorLinks implements AutoCloseable {
                 .filter(place -> !place.isOpen())
                 .map(place -> place.name() + ": " + place.words())
                 .toList();
+    }
+
+    /** Whether a monitor that is paired is connected now. Never waits. */
+    boolean isMonitorThere() {
+        return server.monitorCount(LOCAL) > 0;
     }
 
     /** Waits until commands at this machine find the agent, or that has failed once. */
@@ -134,6 +166,10 @@ final class MonitorLinks implements AutoCloseable {
 
     @Override
     public void close() {
+        synchronized (this) {
+            isClosed = true;
+            announcer.ifPresent(Announcer::close);
+        }
         server.close();
     }
 }

@@ -63,6 +63,7 @@ final class RunningAgent implements AutoCloseable {
     private volatile boolean isStarted;
     private volatile boolean isDead;
     private volatile Optional<MonitorLinks> links = Optional.empty();
+    private volatile Optional<Beacons> beacons = Optional.empty();
 
     private RunningAgent(
             AgentConfiguration configuration,
@@ -141,6 +142,13 @@ final class RunningAgent implements AutoCloseable {
             journal.start();
             life.start();
             links = Optional.of(MonitorLinks.open(configuration, serveContext()));
+            beacons =
+                    Optional.of(
+                            Beacons.start(
+                                    configuration,
+                                    board,
+                                    monotonic,
+                                    () -> links.filter(MonitorLinks::isMonitorThere).isPresent()));
         } catch (RuntimeException | LinkageError e) {
             // For example a native library that this machine lacks: eggs are kept warm without it.
             LOG.log(Level.ERROR, "journal or links can't start; control goes on without", e);
@@ -272,6 +280,7 @@ final class RunningAgent implements AutoCloseable {
             life.close();
             journal.agentStopped(now(), "agent stopped");
         }
+        beacons.ifPresent(Beacons::close);
         links.ifPresent(MonitorLinks::close);
         journal.close();
         hardware.close();

@@ -147,18 +147,26 @@ public final class HeaterControl {
             double processCelsius,
             double elapsedSeconds,
             boolean heaterWasOn) {
-        return step(setPointCelsius, processCelsius, processCelsius, elapsedSeconds, heaterWasOn);
+        return step(
+                setPointCelsius,
+                processCelsius,
+                processCelsius,
+                false,
+                elapsedSeconds,
+                heaterWasOn);
     }
 
     /**
      * As the other, with the warmest air probe beside the process value, for a test to look at.
      *
      * @param warmestCelsius the warmest air probe
+     * @param isDoorOpen whether the door is known to be open, or said to be
      */
     public HeatRequest step(
             double setPointCelsius,
             double processCelsius,
             double warmestCelsius,
+            boolean isDoorOpen,
             double elapsedSeconds,
             boolean heaterWasOn) {
         if (!Double.isFinite(setPointCelsius)
@@ -171,7 +179,7 @@ public final class HeaterControl {
         }
         if (test.isPresent() && !test.get().isOver()) {
             TuningTest running = test.get();
-            if (suddenCold.step(processCelsius, setPointCelsius, elapsedSeconds)) {
+            if (suddenCold.step(processCelsius, setPointCelsius, isDoorOpen, elapsedSeconds)) {
                 running.fail("the air got cold at once, as behind an open door");
             }
             running.step(processCelsius, warmestCelsius, elapsedSeconds, heaterWasOn);
@@ -185,7 +193,8 @@ public final class HeaterControl {
         }
         double duty =
                 withGivenBack(
-                        duty(setPointCelsius, processCelsius, elapsedSeconds), elapsedSeconds);
+                        duty(setPointCelsius, processCelsius, isDoorOpen, elapsedSeconds),
+                        elapsedSeconds);
         boolean on = relay.step(duty, elapsedSeconds, heaterWasOn);
         return new HeatRequest(new Duty(duty), on);
     }
@@ -211,10 +220,14 @@ public final class HeaterControl {
         return duty + extra;
     }
 
-    private double duty(double setPointCelsius, double processCelsius, double elapsedSeconds) {
+    private double duty(
+            double setPointCelsius,
+            double processCelsius,
+            boolean isDoorOpen,
+            double elapsedSeconds) {
         double target = weighted(setPointCelsius, elapsedSeconds);
         lastTarget = target;
-        if (suddenCold.step(processCelsius, setPointCelsius, elapsedSeconds)) {
+        if (suddenCold.step(processCelsius, setPointCelsius, isDoorOpen, elapsedSeconds)) {
             holdingDuty = Math.max(0, Math.min(1, state.integral()));
             state = PidState.startingAt(holdingDuty, processCelsius);
             return holdingDuty;

@@ -10,6 +10,9 @@ package io.evenwarm.agent.control;
  * itself. After half an hour it may have a little more, so that a cabinet which is cold for another
  * reason comes back too.
  *
+ * <p>The same holds from the first moment where a door is known to be open, from a switch or
+ * because somebody said so, however slowly the air falls: a warm room hides it from the probes.
+ *
  * <p>Two averages that forget at different pace stand for the speed: while the value falls at a
  * steady rate they part by the rate times the difference of their time constants. A shut cabinet
  * with its heater off loses at most about 0.25 K a minute; what parts them enough here is 0.5.
@@ -48,12 +51,17 @@ final class SuddenCold {
     private double fast;
     private double slow;
     private boolean isWary;
+    private boolean wasOpen;
     private double heldSeconds;
     private double from;
     private double lowest;
 
-    /** Whether control should go on with the duty that it had before. */
-    boolean step(double celsius, double setPointCelsius, double elapsedSeconds) {
+    /**
+     * Whether control should go on with the duty that it had before.
+     *
+     * @param isOpen whether the door is known to be open
+     */
+    boolean step(double celsius, double setPointCelsius, boolean isOpen, double elapsedSeconds) {
         if (isFresh) {
             isFresh = false;
             fast = celsius;
@@ -65,14 +73,17 @@ final class SuddenCold {
             heldSeconds += elapsedSeconds;
             lowest = Math.min(lowest, fast);
             double returned = Math.max(RETURNED_KELVIN, RETURNED_SHARE * (from - lowest));
-            boolean isBack = fast - lowest >= returned && fast - slow < STEADY_KELVIN;
-            isWary = !isBack && heldSeconds < WARY_SECONDS && celsius < setPointCelsius;
-        } else if (slow - fast > FALLING_KELVIN && celsius < setPointCelsius) {
+            boolean hasFallen = from - lowest >= FALLING_KELVIN;
+            boolean isBack =
+                    hasFallen ? fast - lowest >= returned && fast - slow < STEADY_KELVIN : wasOpen;
+            isWary = (isOpen || !isBack) && heldSeconds < WARY_SECONDS && celsius < setPointCelsius;
+        } else if ((isOpen || slow - fast > FALLING_KELVIN) && celsius < setPointCelsius) {
             isWary = true;
             heldSeconds = 0;
             from = slow;
             lowest = fast;
         }
+        wasOpen = isOpen;
         return isWary && heldSeconds < LONGEST_SECONDS;
     }
 
@@ -85,5 +96,6 @@ final class SuddenCold {
     void restart() {
         isFresh = true;
         isWary = false;
+        wasOpen = false;
     }
 }

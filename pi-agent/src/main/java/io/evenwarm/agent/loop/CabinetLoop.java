@@ -251,6 +251,7 @@ public final class CabinetLoop implements CommandIntake, AutoCloseable {
                         verdict.grant().holdsAt(nowNanos),
                         verdict.blindDuty(),
                         findings,
+                        isDoorKnownOpen(),
                         elapsedSeconds,
                         gate.isHeaterOn());
         steering.moisten(state, elapsedSeconds);
@@ -329,6 +330,10 @@ public final class CabinetLoop implements CommandIntake, AutoCloseable {
     /** The air must move whatever the heater does; only before the first readings all is off. */
     private boolean isFanWanted() {
         return tick > 1;
+    }
+
+    private boolean isDoorKnownOpen() {
+        return desk.plannedWorkUntilNanos().isPresent() || inputs.isDoorOpen().orElse(false);
     }
 
     private boolean isBuzzerWanted() {

@@ -153,6 +153,7 @@ final class Steering {
      * The heat wanted in this tick.
      *
      * @param isAllowed whether guard grants heat
+     * @param isDoorOpen whether its switch or a person says that the door is open
      * @param heaterWasOn whether the heater was energised since the tick before
      */
     HeatRequest heat(
@@ -160,6 +161,7 @@ final class Steering {
             boolean isAllowed,
             double blindDuty,
             List<Finding> findings,
+            boolean isDoorOpen,
             double elapsedSeconds,
             boolean heaterWasOn) {
         wear.step(heaterWasOn, elapsedSeconds);
@@ -175,6 +177,7 @@ final class Steering {
                                     setPoint.celsius(),
                                     state.processCelsius(),
                                     state.celsius(state.warmestAir()),
+                                    isDoorOpen,
                                     elapsedSeconds,
                                     heaterWasOn)
                             : control.idle(elapsedSeconds, heaterWasOn);

@@ -83,6 +83,18 @@ public final class MonitorServer implements AutoCloseable {
         return endpoints.stream().map(Endpoint::state).toList();
     }
 
+    /**
+     * How many peers are connected that may see snapshots. Never waits.
+     *
+     * @param except a place whose peers don't count
+     */
+    public long monitorCount(String except) {
+        return endpoints.stream()
+                .filter(each -> !each.state().name().equals(except))
+                .mapToLong(each -> each.sessionCount() - each.strangerCount())
+                .sum();
+    }
+
     /** Says goodbye to every peer, closes everything, and returns within a second. */
     @Override
     public synchronized void close() {

@@ -2,6 +2,7 @@ package io.evenwarm.agent.serve;
 
 import io.evenwarm.agent.port.PairedMonitors;
 import io.evenwarm.clock.MonotonicClock;
+import io.evenwarm.link.AgentProof;
 import io.evenwarm.link.Identity;
 import io.evenwarm.link.KeyPin;
 import io.evenwarm.link.PairingCode;
@@ -93,13 +94,28 @@ public final class PairingDesk {
         return monitors.roleOf(key);
     }
 
+    /**
+     * Proves this agent's key on a line.
+     *
+     * @param nonce from the monitor's hello; hexadecimal
+     * @return empty when the key can't be read or made
+     */
+    Optional<Message.KeyProof> proof(String nonce) {
+        try {
+            return Optional.of(AgentProof.prove(identity.get(), nonce));
+        } catch (IOException e) {
+            LOG.log(Level.WARNING, "no proof of this agent''s key on a line: {0}", e.getMessage());
+            return Optional.empty();
+        }
+    }
+
     /** Whether the holder of a key is let in: a paired one always, any while pairing is open. */
     public boolean admits(KeyPin key) {
         return roleOf(key).isPresent() || isOpen();
     }
 
     /** Whether a monitor that is not known may ask now. */
-    boolean isOpen() {
+    public boolean isOpen() {
         synchronized (lock) {
             expire();
             return window.isPresent();

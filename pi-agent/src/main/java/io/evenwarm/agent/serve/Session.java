@@ -87,7 +87,7 @@ final class Session implements AutoCloseable {
         this.lastHeardNanos = nowNanos;
         this.lastSentNanos = nowNanos;
         if (this.speaksFirst) {
-            replies.add(hello());
+            replies.add(hello(Optional.empty()));
         }
     }
 
@@ -99,13 +99,18 @@ final class Session implements AutoCloseable {
                 line -> false);
     }
 
-    private Hello hello() {
+    /**
+     * @param asked the other side's nonce, where this side's key is to be proved
+     */
+    private Hello hello(Optional<String> asked) {
         return new Hello(
                 List.of(MessageCodec.VERSION),
                 Hello.Side.AGENT,
                 context.name().value(),
                 context.program(),
-                context.clockRate());
+                context.clockRate(),
+                Optional.empty(),
+                asked.flatMap(context.pairing()::proof));
     }
 
     /** The other side is alive. Any thread. */
@@ -199,7 +204,8 @@ final class Session implements AutoCloseable {
             return;
         }
         if (!speaksFirst || peer.isPresent()) {
-            replies.add(hello());
+            // Any other link has proved the key already, or is at the machine itself.
+            replies.add(hello(isLine() ? hello.nonce() : Optional.empty()));
             history.forget();
         }
         if (isLine()) {

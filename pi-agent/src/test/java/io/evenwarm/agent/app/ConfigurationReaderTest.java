@@ -104,6 +104,9 @@ final class ConfigurationReaderTest {
         assertEquals(new AgentConfiguration.JournalPlan(5, 10, 400, 2000), configuration.journal());
         assertEquals(Path.of("/sys/bus/w1/devices"), configuration.roots().oneWire());
         assertEquals(4770, configuration.tls().orElseThrow().port());
+        assertEquals(
+                AgentConfiguration.Announce.WHILE_PAIRING,
+                configuration.tls().orElseThrow().announce());
         assertEquals(Optional.empty(), configuration.serial());
         CabinetSettings north = configuration.cabinets().get(0);
         assertEquals(
@@ -448,6 +451,7 @@ final class ConfigurationReaderTest {
                 "name = \"bottom\" | name = \"-\" | 1 to 64 letters",
                 "listen = \"127.0.0.1:4770\" | listen = \"127.0.0.1:65536\" | 65535",
                 "listen = \"127.0.0.1:4770\" | listen = 4770 | text in quotes",
+                "listen = \"127.0.0.1:4770\" | listen = \"127.0.0.1:4770\"~announce = \"now\" | one of always, while_pairing, never",
                 "driver = \"led\" | driver = \"relay\" | one of led, gpio, simulated",
                 "position = \"bottom\" | position = \"\" | of your own",
                 "position = \"bottom\" | positon = \"bottom\" | did you mean that",

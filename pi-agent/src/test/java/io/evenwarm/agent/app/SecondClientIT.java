@@ -82,22 +82,26 @@ final class SecondClientIT {
         Identity.create("second client").save(identity);
     }
 
+    private List<String> overTls(int port, String what, String... more) {
+        List<String> arguments =
+                new ArrayList<>(
+                        List.of(what, "127.0.0.1", Integer.toString(port), identity.toString()));
+        arguments.addAll(List.of(more));
+        return arguments;
+    }
+
     /** The script in a process of its own. */
     private final class Client implements AutoCloseable {
         private final Process process;
         private final BufferedReader out;
 
         Client(int port, String what, String... more) throws IOException {
-            List<String> command =
-                    new ArrayList<>(
-                            List.of(
-                                    "python3",
-                                    SCRIPT.toString(),
-                                    what,
-                                    "127.0.0.1",
-                                    Integer.toString(port),
-                                    identity.toString()));
-            command.addAll(List.of(more));
+            this(overTls(port, what, more));
+        }
+
+        Client(List<String> arguments) throws IOException {
+            List<String> command = new ArrayList<>(List.of("python3", SCRIPT.toString()));
+            command.addAll(arguments);
             process =
                     new ProcessBuilder(command)
                             .redirectError(
@@ -266,6 +270,53 @@ final class SecondClientIT {
                 }
             }
             assertRefused(port, pin);
+        }
+    }
+
+    @Test
+    void onASerialLineTheAgentProvesItsKeyToASecondClient()
+            throws IOException, InterruptedException {
+        boolean isThere =
+                Stream.of(System.getenv().getOrDefault("PATH", "").split(":"))
+                        .anyMatch(each -> Files.isExecutable(Path.of(each, "socat")));
+        Assumptions.assumeTrue(isThere, "the proof not tested: install the package socat");
+        Path left = folder.resolve("left");
+        Path right = folder.resolve("right");
+        Files.writeString(
+                config,
+                CONFIGURATION.replace(
+                        "[journal]", "[link.serial]\nport = \"" + left + "\"\n[journal]"));
+        Process cable =
+                new ProcessBuilder(
+                                "socat",
+                                "pty,raw,echo=0,link=" + left,
+                                "pty,raw,echo=0,link=" + right)
+                        .redirectErrorStream(true)
+                        .redirectOutput(folder.resolve("socat.log").toFile())
+                        .start();
+        try {
+            for (int tries = 0; !Files.exists(right) && tries < 1000; tries++) {
+                TimeUnit.MILLISECONDS.sleep(10);
+            }
+            try (AgentProcess agent = command("run", "--announce")) {
+                String pin = json.readTree(agent.line()).get("tlsKey").asText();
+                JsonNode proved = prove(right, pin);
+                assertTrue(proved.path("proved").asBoolean(), proved.toString());
+                assertEquals("egg room", proved.get("agent").asText());
+                assertFalse(proved.get("provesAnotherNonce").asBoolean(true), "it is no replay");
+                String other = Identity.load(identity).pin().toString();
+                assertEquals(
+                        "another key than the pinned one",
+                        prove(right, other).path("failed").asText());
+            }
+        } finally {
+            cable.destroyForcibly();
+        }
+    }
+
+    private JsonNode prove(Path device, String pin) throws IOException, InterruptedException {
+        try (Client client = new Client(List.of("prove", device.toString(), pin))) {
+            return client.result();
         }
     }
 }

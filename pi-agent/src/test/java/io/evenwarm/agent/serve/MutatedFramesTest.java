@@ -200,8 +200,10 @@ final class MutatedFramesTest {
     private long goodFrameIsRead() {
         byte[] payload = CODEC.encode(new Message.Acknowledge(random.nextLong()));
         byte[] frame = FrameWriter.frame(payload);
+        // Its first flag may end a frame before it that lost only its own.
+        feed(Arrays.copyOf(frame, 1));
         long before = understood;
-        feed(frame);
+        feed(Arrays.copyOfRange(frame, 1, frame.length));
         assertArrayEquals(payload, lastPayload);
         assertEquals(before + 1, understood);
         return frame.length;

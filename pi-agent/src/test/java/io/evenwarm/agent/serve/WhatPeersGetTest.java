@@ -8,6 +8,7 @@ import static org.junit.jupiter.api.Assertions.assertTrue;
 
 import io.evenwarm.agent.HandClock;
 import io.evenwarm.agent.Snapshots;
+import io.evenwarm.link.AgentProof;
 import io.evenwarm.link.Identity;
 import io.evenwarm.link.Link;
 import io.evenwarm.link.LinkException;
@@ -308,6 +309,38 @@ final class WhatPeersGetTest {
                             .endsWith(
                                     "goodbye: this monitor is not paired with the agent any more"));
             assertEquals(List.of(), commands.commands());
+        }
+    }
+
+    /** TLS has proved the key already; on a line the hello does, for whoever asks. */
+    @Test
+    void onALineTheAgentProvesItsKeyInTheHelloThatAnswersANonce() {
+        String nonce = "5a".repeat(Message.NONCE_OCTETS);
+        Hello asking =
+                new Hello(
+                        List.of(1),
+                        Hello.Side.MONITOR,
+                        "desk",
+                        "monitor 1",
+                        1,
+                        Optional.of(nonce),
+                        Optional.empty());
+        try (Talk talk = new Talk(new Who(new Peer.Line(), false, STRANGER))) {
+            Hello answer = (Hello) talk.say(asking).get(0);
+            assertEquals(
+                    Optional.of(AgentRig.IDENTITY.pin()),
+                    answer.proof().flatMap(AgentProof::claimed));
+            assertTrue(AgentProof.holds(answer.proof().orElseThrow(), nonce));
+            Hello unasked = (Hello) talk.say(hello()).get(0);
+            assertEquals(Optional.empty(), unasked.proof());
+        }
+        try (Talk talk = new Talk(new Who(new Peer.Keyed(OPERATOR.pin()), true, OPERATOR))) {
+            List<Message> heard = talk.say(asking);
+            assertTrue(
+                    heard.stream()
+                            .filter(Hello.class::isInstance)
+                            .allMatch(each -> ((Hello) each).proof().isEmpty()),
+                    heard.toString());
         }
     }
 }

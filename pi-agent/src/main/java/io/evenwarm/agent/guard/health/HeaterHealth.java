@@ -69,6 +69,14 @@ final class HeaterHealth {
 
     private static final double COLD_MARGIN_KELVIN = -0.05;
 
+    /**
+     * Where next to no heat is needed the air strays farther than that by itself, and a heater that
+     * gives nothing does not matter before it has got colder and more is asked for.
+     */
+    private static final double COLD_MARGIN_WITHOUT_NEED_KELVIN = -0.2;
+
+    private static final double NO_NEED_SHARE = 0.05;
+
     private final HeatModel holding = new HeatModel();
     private final HeatModel first = new HeatModel();
     private final HeatModel second = new HeatModel();
@@ -278,7 +286,13 @@ final class HeaterHealth {
                 ? surpriseKelvin > 0
                         && offsetKelvin > warmMarginKelvin
                         && second.share() - holding.share() > LEAST_EXCESS_SHARE
-                : surpriseKelvin < 0 && offsetKelvin < COLD_MARGIN_KELVIN;
+                : surpriseKelvin < 0 && offsetKelvin < coldMarginKelvin();
+    }
+
+    private double coldMarginKelvin() {
+        double need = Math.min(1, holding.share() / NO_NEED_SHARE);
+        return COLD_MARGIN_WITHOUT_NEED_KELVIN
+                + need * (COLD_MARGIN_KELVIN - COLD_MARGIN_WITHOUT_NEED_KELVIN);
     }
 
     private int restartIfIdle(HeatModel other, double sum, int blocks, double scatter) {

@@ -1,0 +1,32 @@
+package io.evenwarm.agent.rehearsal;
+
+import static org.junit.jupiter.api.Assertions.assertEquals;
+
+import java.util.List;
+import org.junit.jupiter.params.ParameterizedTest;
+import org.junit.jupiter.params.provider.CsvSource;
+
+/** Parts of sound terms, with looks inside and reloadings, in which something was once found. */
+final class SoundTermTest {
+
+    private static final double DAY = 86_400;
+
+    @ParameterizedTest(name = "seed {0}: {3}")
+    @CsvSource({
+        "9025, 51, 52, next to no heat needed in a room of 30 °C: no dead heater",
+        "9049, 42, 43, 13 minutes of open door in a room of 29 °C: no trip when it is shut",
+    })
+    void nothingIsFound(long seed, double fromDay, double toDay, String what) {
+        Scenario term = HealthyYears.scenario(seed);
+        Scenario part =
+                new Scenario(
+                        term.seed(), toDay * DAY, term.cabinet(), term.faults(), term.everyday());
+        List<String> found =
+                Rehearsal.run(part).findings().stream()
+                        .filter(finding -> finding.raisedAtSeconds() > fromDay * DAY)
+                        .filter(finding -> finding.bearing() == Verdict.Bearing.UNEXPLAINED)
+                        .map(Verdict.FoundFinding::shortWords)
+                        .toList();
+        assertEquals(List.of(), found, what);
+    }
+}
