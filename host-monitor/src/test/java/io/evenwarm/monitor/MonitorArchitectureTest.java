@@ -77,6 +77,44 @@ final class MonitorArchitectureTest {
                             "io.evenwarm.monitor.view..", "io.evenwarm.monitor.chart..");
 
     @ArchTest
+    static final ArchRule NOTICES_KNOW_NEITHER_STORE_NOR_LINK_NOR_ALARM_NOR_WINDOW =
+            noClasses()
+                    .that()
+                    .resideInAPackage("io.evenwarm.monitor.notice..")
+                    .should()
+                    .dependOnClassesThat()
+                    .resideInAnyPackage(
+                            "io.evenwarm.monitor.store..",
+                            "io.evenwarm.monitor.intake..",
+                            "io.evenwarm.monitor.alarm..",
+                            "io.evenwarm.monitor.view..",
+                            "io.evenwarm.monitor.chart..",
+                            "io.evenwarm.link..");
+
+    @ArchTest
+    static final ArchRule ONLY_THE_CHANNELS_KNOW_MAIL_BROKERS_HTTP_AND_SOUND =
+            noClasses()
+                    .that()
+                    .resideOutsideOfPackage("io.evenwarm.monitor.notice.channel..")
+                    .should()
+                    .dependOnClassesThat()
+                    .resideInAnyPackage(
+                            "jakarta.mail..",
+                            "org.eclipse.angus..",
+                            "org.eclipse.paho..",
+                            "java.net.http..",
+                            "javax.sound..");
+
+    @ArchTest
+    static final ArchRule ONLY_NOTICES_KNOW_THE_JSON_LIBRARY =
+            noClasses()
+                    .that()
+                    .resideOutsideOfPackage("io.evenwarm.monitor.notice..")
+                    .should()
+                    .dependOnClassesThat()
+                    .resideInAnyPackage("com.fasterxml.jackson..");
+
+    @ArchTest
     static final ArchRule THE_MONITOR_NEVER_SEES_THE_AGENTS_CODE =
             noClasses()
                     .should()

@@ -31,6 +31,7 @@ import picocli.CommandLine.ScopeType;
             StoreCommand.class,
             ReadingsCommand.class,
             TubsCommand.class,
+            NoticesCommand.class,
             DemoCommand.class,
             BenchCommand.class
         },
@@ -142,6 +143,15 @@ final class Evenwarm implements Callable<Integer> {
                                     .map(entry -> Routes.address(entry, own))
                                     .toList());
             closing.add(station::close);
+            if (!settings.notices().plan().chain().isEmpty()) {
+                NoticeStation notices =
+                        NoticeStation.start(
+                                settings.notices(),
+                                settings.unit(),
+                                settings.zone(),
+                                store.notices());
+                closing.add(notices::close);
+            }
             Upkeep upkeep = new Upkeep(store, settings.retention(), SystemClock.wall());
             upkeep.start();
             closing.add(upkeep::close);

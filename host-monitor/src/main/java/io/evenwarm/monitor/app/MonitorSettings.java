@@ -23,6 +23,7 @@ import java.util.Optional;
  * @param retention for how long history is kept
  * @param storeUrl of a database server that holds the history; empty: a file in the data folder
  * @param agents whom to connect to
+ * @param notices who is told, and how
  */
 record MonitorSettings(
         String name,
@@ -31,7 +32,8 @@ record MonitorSettings(
         ZoneId zone,
         Retention retention,
         Optional<String> storeUrl,
-        List<AgentEntry> agents) {
+        List<AgentEntry> agents,
+        NoticeSettings notices) {
 
     MonitorSettings {
         agents = List.copyOf(agents);

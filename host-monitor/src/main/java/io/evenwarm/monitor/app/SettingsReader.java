@@ -109,11 +109,13 @@ final class SettingsReader {
         Optional<String> storeUrl =
                 history.flatMap(h -> h.parsed("url", URL_FORM, SettingsReader::storeUrl));
         List<AgentEntry> agents = agents(top);
+        NoticeSettings notices = NoticeSettingsReader.read(top, folder, zone);
         top.rejectUnknownKeys();
         return faults.hasErrors()
                 ? Optional.empty()
                 : Optional.of(
-                        new MonitorSettings(name, data, unit, zone, retention, storeUrl, agents));
+                        new MonitorSettings(
+                                name, data, unit, zone, retention, storeUrl, agents, notices));
     }
 
     private static String storeUrl(String text) {
@@ -256,7 +258,7 @@ final class SettingsReader {
         }
     }
 
-    private static ZoneId zone(String text) {
+    static ZoneId zone(String text) {
         try {
             return ZoneId.of(text);
         } catch (DateTimeException e) {

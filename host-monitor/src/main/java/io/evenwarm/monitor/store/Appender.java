@@ -329,6 +329,21 @@ final class Appender implements AutoCloseable {
         return count;
     }
 
+    /** Writes something of another port's, all of it or nothing. */
+    <R> R write(Write<R> write) throws SQLException {
+        connection.setAutoCommit(false);
+        R result = write.on(connection);
+        connection.commit();
+        connection.setAutoCommit(true);
+        return result;
+    }
+
+    /** What is written in one transaction. */
+    @FunctionalInterface
+    interface Write<R> {
+        R on(Connection connection) throws SQLException;
+    }
+
     /** Takes in an archive, all of it or nothing; this can't be used any more afterwards. */
     long importAll(Path archive, Database database) throws SQLException, IOException {
         connection.setAutoCommit(false);

@@ -14,6 +14,7 @@ import io.evenwarm.monitor.history.ReadingSource;
 import io.evenwarm.monitor.history.Retention;
 import io.evenwarm.monitor.history.Tier;
 import io.evenwarm.monitor.history.TimeSpan;
+import io.evenwarm.monitor.notice.NoticeStore;
 import java.io.IOException;
 import java.nio.file.Files;
 import java.nio.file.Path;
@@ -174,6 +175,23 @@ public final class HistoryStore implements HistoryWriter, HistoryQueries, AutoCl
         synchronized (writing) {
             try {
                 appender().append(agent, journal, records);
+            } catch (SQLException e) {
+                discardAppender();
+                throw database.trouble("can't write", e);
+            }
+        }
+    }
+
+    /** Notices and their deliveries, in the same store. */
+    public NoticeStore notices() {
+        return new StoredNotices(this);
+    }
+
+    /** Writes something of another port's, all of it or nothing. */
+    <R> R write(Appender.Write<R> write) throws StoreException {
+        synchronized (writing) {
+            try {
+                return appender().write(write);
             } catch (SQLException e) {
                 discardAppender();
                 throw database.trouble("can't write", e);

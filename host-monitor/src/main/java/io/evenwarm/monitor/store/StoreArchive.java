@@ -60,7 +60,10 @@ final class StoreArchive {
                     "set_point_tier",
                     "heater_tier",
                     "thinned",
-                    "tub");
+                    "tub",
+                    "notice",
+                    "notice_delivery",
+                    "notice_event");
 
     /** Those whose rows are numbered by the database. */
     static final List<String> TABLES_WITH_ID =
@@ -73,7 +76,9 @@ final class StoreArchive {
                     "limits",
                     "word",
                     "log_entry",
-                    "tub");
+                    "tub",
+                    "notice",
+                    "notice_delivery");
 
     private static final int ABOUT_OCTETS_MAX = 1000;
     private static final int ROWS_AT_ONCE = 10_000;

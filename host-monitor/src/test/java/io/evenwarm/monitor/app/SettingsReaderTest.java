@@ -8,6 +8,8 @@ import io.evenwarm.message.AgentName;
 import io.evenwarm.monitor.app.MonitorSettings.AgentEntry;
 import io.evenwarm.monitor.history.Retention;
 import io.evenwarm.monitor.history.Tier;
+import io.evenwarm.monitor.notice.NoticePlan;
+import io.evenwarm.monitor.notice.OutboxLimits;
 import io.evenwarm.quantity.TemperatureUnit;
 import io.evenwarm.settings.SettingsFault;
 import io.evenwarm.settings.SettingsResult;
@@ -15,6 +17,7 @@ import java.io.IOException;
 import java.io.InputStream;
 import java.nio.charset.StandardCharsets;
 import java.nio.file.Path;
+import java.time.Duration;
 import java.time.ZoneId;
 import java.util.List;
 import java.util.Map;
@@ -30,6 +33,11 @@ final class SettingsReaderTest {
             "00112233445566778899aabbccddeeff00112233445566778899aabbccddeeff";
     private static final Path FILE = Path.of("/etc/evenwarm/monitor.toml");
     private static final Folders FOLDERS = Folders.of(Map.of(), "/home/keeper");
+
+    private static final NoticeSettings NOBODY =
+            new NoticeSettings(
+                    new NoticePlan(List.of(), Duration.ofMinutes(30), OutboxLimits.USUAL),
+                    List.of());
 
     private static MonitorSettings accepted(String... lines) {
         return SettingsReader.parse(FILE, String.join("\n", lines), FOLDERS)
@@ -95,7 +103,8 @@ final class SettingsReaderTest {
                                         new Route.Serial(
                                                 "/dev/ttyACM0",
                                                 9600,
-                                                Optional.of(new KeyPin(HEX)))))),
+                                                Optional.of(new KeyPin(HEX))))),
+                        NOBODY),
                 settings);
         assertEquals(
                 List.of("[fd00::20]:4770", "/dev/ttyACM0"),
@@ -118,7 +127,8 @@ final class SettingsReaderTest {
                                 new AgentEntry(
                                         new AgentName("shed"),
                                         new Route.Serial(
-                                                "/dev/ttyACM0", 115_200, Optional.empty())))),
+                                                "/dev/ttyACM0", 115_200, Optional.empty()))),
+                        NOBODY),
                 settings);
     }
 

@@ -1,0 +1,198 @@
+package io.evenwarm.monitor.notice;
+
+import io.evenwarm.clock.MonotonicClock;
+import io.evenwarm.clock.WallClock;
+import java.io.IOException;
+import java.time.Instant;
+import java.util.ArrayList;
+import java.util.Collection;
+import java.util.List;
+import java.util.Map;
+import java.util.Optional;
+import java.util.stream.Collectors;
+
+/**
+ * The front of this package: is told what happens to events, and sees to it that people hear of it.
+ * One event makes one notice and its follow-ups.
+ *
+ * <p>Any thread may call it; call {@link #step} every second. No call waits for a channel.
+ */
+public final class NoticeDesk {
+
+    private static final System.Logger LOG = System.getLogger(NoticeDesk.class.getName());
+
+    private final NoticeWriter writer;
+    private final Map<String, Contact> contacts;
+    private final Outbox outbox;
+    private final NoticeStore store;
+    private final MonotonicClock monotonic;
+    private final WallClock wall;
+
+    /** Guarded by this. */
+    private final Escalation escalation;
+
+    private NoticeDesk(
+            NoticeWriter writer,
+            NoticePlan plan,
+            Outbox outbox,
+            NoticeStore store,
+            MonotonicClock monotonic,
+            WallClock wall) {
+        this.writer = writer;
+        this.contacts =
+                plan.chain().stream().collect(Collectors.toMap(Contact::person, there -> there));
+        this.outbox = outbox;
+        this.store = store;
+        this.monotonic = monotonic;
+        this.wall = wall;
+        escalation = new Escalation(plan.chain(), plan.again());
+    }
+
+    /** Goes on where it stood when the program ended. */
+    public static NoticeDesk open(
+            NoticeWriter writer,
+            NoticePlan plan,
+            Outbox outbox,
+            NoticeStore store,
+            MonotonicClock monotonic,
+            WallClock wall)
+            throws IOException {
+        NoticeDesk desk = new NoticeDesk(writer, plan, outbox, store, monotonic, wall);
+        desk.escalation.restore(store.escalations(), NoticeTime.of(monotonic, wall));
+        return desk;
+    }
+
+    /**
+     * An event began, or there is something new about it. Those who know of it hear the news, the
+     * others when their turn comes.
+     *
+     * @param isDrill nothing is wrong, but people are to be told as if
+     */
+    public synchronized void report(
+            String eventId, NoticePriority priority, List<CabinetFacts> facts, boolean isDrill) {
+        NoticeTime now = NoticeTime.of(monotonic, wall);
+        Optional<Escalation.Stand> before = escalation.stand(eventId);
+        NoticeKind kind =
+                isDrill
+                        ? NoticeKind.DRILL
+                        : before.isPresent() ? NoticeKind.FOLLOW_UP : NoticeKind.FIRST;
+        Notice notice = write(eventId, kind, priority, facts, now.wall());
+        escalation.update(notice, now);
+        if (before.isPresent() && !before.get().everTold().isEmpty() && !isAcknowledged(eventId)) {
+            send(notice, before.get().everTold(), now);
+        }
+        keep(eventId);
+        step(now);
+    }
+
+    private boolean isAcknowledged(String eventId) {
+        return escalation.stand(eventId).map(Escalation.Stand::isAcknowledged).orElse(false);
+    }
+
+    /** An event is over: whoever heard of it hears that too. */
+    public synchronized void clear(String eventId, List<CabinetFacts> facts) {
+        Optional<Escalation.Stand> stand = escalation.stand(eventId);
+        if (stand.isEmpty()) {
+            return;
+        }
+        NoticeTime now = NoticeTime.of(monotonic, wall);
+        Notice latest = stand.get().latest();
+        if (!stand.get().everTold().isEmpty()) {
+            send(
+                    write(eventId, NoticeKind.ALL_CLEAR, latest.priority(), facts, now.wall()),
+                    stand.get().everTold(),
+                    now);
+        }
+        escalation.end(eventId);
+        try {
+            store.forget(eventId);
+        } catch (IOException e) {
+            // After a restart it would be told of again, which is better than the other way round.
+            LOG.log(System.Logger.Level.WARNING, "an event that is over can't be removed", e);
+        }
+    }
+
+    /**
+     * Somebody knows: what waits does not go out any more, and nobody else is told.
+     *
+     * @return whether the event is open
+     */
+    public synchronized boolean acknowledge(String eventId) {
+        NoticeTime now = NoticeTime.of(monotonic, wall);
+        boolean isOpen = escalation.stand(eventId).isPresent();
+        escalation.acknowledge(eventId);
+        keep(eventId);
+        outbox.acknowledge(eventId, now);
+        return isOpen;
+    }
+
+    /** Tells whoever is to be told by now. */
+    public synchronized void step() {
+        step(NoticeTime.of(monotonic, wall));
+    }
+
+    private void step(NoticeTime now) {
+        for (Escalation.Tell tell : escalation.step(now)) {
+            Notice latest = escalation.stand(tell.eventId()).orElseThrow().latest();
+            Notice notice = latest;
+            if (!tell.isFirst()) {
+                // The same notice again would be the same delivery: it says what it said, newly.
+                notice =
+                        write(
+                                latest.eventId(),
+                                latest.kind() == NoticeKind.DRILL
+                                        ? NoticeKind.DRILL
+                                        : NoticeKind.FOLLOW_UP,
+                                latest.priority(),
+                                latest.cabinets(),
+                                now.wall());
+                escalation.update(notice, now);
+            }
+            send(notice, List.of(tell.contact().person()), now);
+            keep(tell.eventId());
+        }
+    }
+
+    private Notice write(
+            String eventId,
+            NoticeKind kind,
+            NoticePriority priority,
+            List<CabinetFacts> facts,
+            Instant at) {
+        int revision =
+                escalation.stand(eventId).map(stand -> stand.latest().revision()).orElse(0) + 1;
+        return writer.write(eventId, revision, kind, at, priority, facts);
+    }
+
+    private void send(Notice notice, Collection<String> persons, NoticeTime now) {
+        List<Outbox.Way> ways = new ArrayList<>();
+        for (String person : persons) {
+            Contact contact = contacts.get(person);
+            // Who stood in the chain before a restart may not stand in it any more.
+            if (contact != null) {
+                contact.channels().forEach(channel -> ways.add(new Outbox.Way(person, channel)));
+            }
+        }
+        outbox.add(notice, ways, now);
+    }
+
+    private void keep(String eventId) {
+        Optional<Escalation.Stand> stand = escalation.stand(eventId);
+        if (stand.isEmpty()) {
+            return;
+        }
+        try {
+            store.keep(stand.get());
+        } catch (IOException e) {
+            LOG.log(
+                    System.Logger.Level.WARNING,
+                    "who knows of an event can't be kept; it goes on until the program ends",
+                    e);
+        }
+    }
+
+    /** How the queue is. */
+    public OutboxHealth health() {
+        return outbox.health(NoticeTime.of(monotonic, wall));
+    }
+}

@@ -1,0 +1,41 @@
+package io.evenwarm.monitor.notice;
+
+import java.io.IOException;
+import java.time.Instant;
+import java.util.Collection;
+import java.util.List;
+import java.util.Set;
+
+/**
+ * What the outbox keeps over a restart or a power cut. Each call is done whole and durably when it
+ * returns, or not at all when it throws; nothing is lost then but what that call was to keep.
+ */
+public interface NoticeStore {
+
+    /**
+     * Keeps deliveries that are all of one notice. Those that are known already, ended ones too,
+     * are passed over.
+     *
+     * @return the keys of those that were new
+     */
+    Set<DeliveryKey> add(Notice notice, Collection<PendingDelivery> deliveries) throws IOException;
+
+    /** All that has not ended, the oldest first. */
+    List<PendingDelivery> pending() throws IOException;
+
+    /** A try failed; the next is due then. */
+    void tried(DeliveryKey key, int tries, Instant nextTry, String words) throws IOException;
+
+    /** These have ended. */
+    void ended(Collection<DeliveryKey> keys, DeliveryState state, Instant at, String words)
+            throws IOException;
+
+    /** Where the escalation of each open event stands. */
+    List<Escalation.Stand> escalations() throws IOException;
+
+    /** Keeps where one stands; the event's stand before is gone. */
+    void keep(Escalation.Stand stand) throws IOException;
+
+    /** An event needs no further escalation. */
+    void forget(String eventId) throws IOException;
+}

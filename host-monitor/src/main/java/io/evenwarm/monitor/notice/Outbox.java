@@ -1,0 +1,409 @@
+package io.evenwarm.monitor.notice;
+
+import java.io.IOException;
+import java.time.Duration;
+import java.time.Instant;
+import java.util.ArrayList;
+import java.util.Collection;
+import java.util.Comparator;
+import java.util.LinkedHashMap;
+import java.util.List;
+import java.util.Map;
+import java.util.Optional;
+import java.util.Set;
+import java.util.TreeMap;
+
+/**
+ * What is still to be delivered, and when it is tried again: at least once each, over restarts and
+ * power cuts, until it is delivered, refused for good, or its event is acknowledged.
+ *
+ * <ul>
+ *   <li>A newer notice of an event takes the place of an older one that still waits for the same
+ *       person and channel: a channel that was down for hours then brings the newest, not a flood.
+ *   <li>When the queue is full, what is least urgent and of that the oldest gives way; a notice
+ *       that is less urgent than all that wait is turned away itself. Both are counted and logged.
+ *   <li>What the store can't keep is delivered all the same and kept there once it can.
+ *   <li>Waits go by the monotonic clock. After a restart only the wall clock knows how much of a
+ *       wait is over; whatever it says, no wait is longer than one that begins now.
+ * </ul>
+ *
+ * <p>Asks no clock, starts no thread and calls no channel: it is told. Any thread may call it.
+ */
+public final class Outbox {
+
+    private static final System.Logger LOG = System.getLogger(Outbox.class.getName());
+    private static final Duration WAITED_MAX = Duration.ofDays(30);
+
+    private final NoticeStore store;
+    private final OutboxLimits limits;
+    private final RetryWaits waits;
+
+    /** Guarded by this, as all below. In the order in which they were added. */
+    private final Map<DeliveryKey, Entry> pending = new LinkedHashMap<>();
+
+    /** What has ended but the store could not be told yet. */
+    private final Map<DeliveryKey, Ended> untold = new LinkedHashMap<>();
+
+    private final Map<String, String> lastWords = new TreeMap<>();
+    private long refusedCount;
+    private long overflowedCount;
+    private Optional<String> storeTrouble = Optional.empty();
+
+    private record Ended(DeliveryState state, Instant at, String words) {}
+
+    /** One delivery that is to be tried now. Give it back to {@link #done}. */
+    public record Attempt(Notice notice, String person, String channel, int tries) {
+        DeliveryKey key() {
+            return new DeliveryKey(notice.id(), person, channel);
+        }
+    }
+
+    private static final class Entry {
+        final PendingDelivery delivery;
+        final long addedNanos;
+        long dueNanos;
+        int tries;
+        boolean isUnderWay;
+        boolean isStored;
+
+        /** Acknowledged or superseded while it was under way: not tried again. */
+        Optional<DeliveryState> endsAs = Optional.empty();
+
+        Entry(PendingDelivery delivery, long addedNanos, long dueNanos, boolean isStored) {
+            this.delivery = delivery;
+            this.addedNanos = addedNanos;
+            this.dueNanos = dueNanos;
+            this.tries = delivery.tries();
+            this.isStored = isStored;
+        }
+
+        DeliveryKey key() {
+            return delivery.key();
+        }
+
+        NoticePriority priority() {
+            return delivery.notice().priority();
+        }
+
+        boolean isSameWay(Entry other) {
+            return delivery.person().equals(other.delivery.person())
+                    && delivery.channel().equals(other.delivery.channel())
+                    && delivery.notice().eventId().equals(other.delivery.notice().eventId());
+        }
+    }
+
+    private Outbox(NoticeStore store, OutboxLimits limits, long seed) {
+        this.store = store;
+        this.limits = limits;
+        waits = new RetryWaits(seed);
+    }
+
+    /**
+     * Takes up what the store holds from before.
+     *
+     * @param seed of the chance in its waits
+     */
+    public static Outbox open(NoticeStore store, OutboxLimits limits, long seed, NoticeTime now)
+            throws IOException {
+        Outbox outbox = new Outbox(store, limits, seed);
+        for (PendingDelivery delivery : store.pending()) {
+            Duration wait =
+                    clamp(Duration.between(now.wall(), delivery.nextTry()), RetryWaits.LONGEST);
+            Duration waited = clamp(Duration.between(delivery.added(), now.wall()), WAITED_MAX);
+            outbox.pending.put(
+                    delivery.key(),
+                    new Entry(
+                            delivery,
+                            now.nanos() - waited.toNanos(),
+                            now.nanos() + wait.toNanos(),
+                            true));
+        }
+        return outbox;
+    }
+
+    private static Duration clamp(Duration duration, Duration max) {
+        return duration.isNegative() ? Duration.ZERO : duration.compareTo(max) > 0 ? max : duration;
+    }
+
+    /** One way to one person. */
+    public record Way(String person, String channel) {}
+
+    /**
+     * Takes a notice, which is kept when this returns, unless the store is in trouble. The same
+     * notice to the same person by the same channel is taken once.
+     */
+    public synchronized void add(Notice notice, Collection<Way> ways, NoticeTime now) {
+        tellStore();
+        List<PendingDelivery> deliveries =
+                ways.stream()
+                        .distinct()
+                        .map(
+                                way ->
+                                        new PendingDelivery(
+                                                notice,
+                                                way.person(),
+                                                way.channel(),
+                                                0,
+                                                now.wall(),
+                                                now.wall()))
+                        .filter(delivery -> !pending.containsKey(delivery.key()))
+                        .toList();
+        boolean isStored = false;
+        Optional<Set<DeliveryKey>> isNew = Optional.empty();
+        try {
+            isNew = Optional.of(store.add(notice, deliveries));
+            isStored = true;
+        } catch (IOException e) {
+            troubled(e);
+        }
+        for (PendingDelivery delivery : deliveries) {
+            if (isNew.isEmpty() || isNew.get().contains(delivery.key())) {
+                put(new Entry(delivery, now.nanos(), now.nanos(), isStored), now);
+            }
+        }
+    }
+
+    private void put(Entry entry, NoticeTime now) {
+        for (Entry older : List.copyOf(pending.values())) {
+            if (older.isSameWay(entry)) {
+                if (older.delivery.notice().revision() > entry.delivery.notice().revision()) {
+                    pending.put(entry.key(), entry);
+                    end(List.of(entry), DeliveryState.SUPERSEDED, "a newer one waits", now);
+                    return;
+                }
+                endUnlessUnderWay(
+                        older, DeliveryState.SUPERSEDED, "a newer one took its place", now);
+            }
+        }
+        pending.put(entry.key(), entry);
+        if (pending.size() > limits.pendingMax()) {
+            Entry victim =
+                    pending.values().stream()
+                            .filter(there -> !there.isUnderWay)
+                            .min(Comparator.comparing(Entry::priority))
+                            .orElse(entry);
+            overflowedCount++;
+            LOG.log(
+                    System.Logger.Level.WARNING,
+                    () ->
+                            "the queue of notices is full with "
+                                    + limits.pendingMax()
+                                    + ": dropped \""
+                                    + victim.delivery.notice().subject()
+                                    + "\" to "
+                                    + victim.delivery.person());
+            end(List.of(victim), DeliveryState.OVERFLOWED, "the queue was full", now);
+        }
+    }
+
+    /**
+     * Somebody knows of the event: nothing of it that waits goes out any more.
+     *
+     * @return how many deliveries that were
+     */
+    public synchronized int acknowledge(String eventId, NoticeTime now) {
+        tellStore();
+        int count = 0;
+        for (Entry entry : List.copyOf(pending.values())) {
+            if (entry.delivery.notice().eventId().equals(eventId)) {
+                endUnlessUnderWay(
+                        entry, DeliveryState.ACKNOWLEDGED, "the event was acknowledged", now);
+                count++;
+            }
+        }
+        return count;
+    }
+
+    private void endUnlessUnderWay(Entry entry, DeliveryState state, String words, NoticeTime now) {
+        if (entry.isUnderWay) {
+            entry.endsAs = Optional.of(state);
+            // At once: a power cut before it is done must not bring it back.
+            if (entry.isStored) {
+                untold.put(entry.key(), new Ended(state, now.wall(), words));
+                tellStore();
+            }
+        } else {
+            end(List.of(entry), state, words, now);
+        }
+    }
+
+    /** The most urgent delivery of a channel that is due, if there is one. */
+    public synchronized Optional<Attempt> take(String channel, NoticeTime now) {
+        tellStore();
+        List<Entry> underWay = pending.values().stream().filter(entry -> entry.isUnderWay).toList();
+        Optional<Entry> next =
+                pending.values().stream()
+                        .filter(
+                                entry ->
+                                        entry.delivery.channel().equals(channel)
+                                                && !entry.isUnderWay
+                                                && entry.dueNanos - now.nanos() <= 0
+                                                // Two of one event must not overtake each other.
+                                                && underWay.stream().noneMatch(entry::isSameWay))
+                        .min(
+                                Comparator.comparing(Entry::priority)
+                                        .reversed()
+                                        .thenComparingLong(entry -> entry.dueNanos - now.nanos()));
+        next.ifPresent(entry -> entry.isUnderWay = true);
+        return next.map(
+                entry ->
+                        new Attempt(
+                                entry.delivery.notice(),
+                                entry.delivery.person(),
+                                channel,
+                                entry.tries));
+    }
+
+    /** What came of an attempt. */
+    public synchronized void done(Attempt attempt, Delivery delivery, NoticeTime now) {
+        Entry entry = pending.get(attempt.key());
+        if (entry == null || !entry.isUnderWay) {
+            throw new IllegalStateException(attempt.key() + " is not under way");
+        }
+        entry.isUnderWay = false;
+        entry.tries++;
+        lastWords.put(attempt.channel(), delivery.words());
+        delivery.fold(
+                delivered -> {
+                    end(List.of(entry), DeliveryState.DELIVERED, delivered.words(), now);
+                    return entry;
+                },
+                again -> {
+                    failed(entry, again, now);
+                    return entry;
+                },
+                refused -> {
+                    refusedCount++;
+                    log(entry, "was refused: " + refused.words());
+                    end(List.of(entry), DeliveryState.REFUSED, refused.words(), now);
+                    return entry;
+                });
+    }
+
+    private void failed(Entry entry, Delivery.TryAgain again, NoticeTime now) {
+        if (entry.endsAs.isPresent()) {
+            end(List.of(entry), entry.endsAs.get(), again.words(), now);
+            return;
+        }
+        Duration wait = waits.after(entry.tries, again.notBefore());
+        entry.dueNanos = now.nanos() + wait.toNanos();
+        log(
+                entry,
+                "did not go out (try "
+                        + entry.tries
+                        + "): "
+                        + again.words()
+                        + "; again in "
+                        + wait.toSeconds()
+                        + " s");
+        if (entry.isStored) {
+            try {
+                store.tried(entry.key(), entry.tries, now.wall().plus(wait), again.words());
+            } catch (IOException e) {
+                // It is then due at once after a restart, which is no harm.
+                troubled(e);
+            }
+        }
+    }
+
+    private static void log(Entry entry, String what) {
+        LOG.log(
+                System.Logger.Level.WARNING,
+                () ->
+                        "notice "
+                                + entry.delivery.notice().revision()
+                                + " of event "
+                                + entry.delivery.notice().eventId()
+                                + " to "
+                                + entry.delivery.person()
+                                + " by "
+                                + entry.delivery.channel()
+                                + " "
+                                + what);
+    }
+
+    private void end(List<Entry> entries, DeliveryState state, String words, NoticeTime now) {
+        for (Entry entry : entries) {
+            pending.remove(entry.key());
+            if (entry.isStored) {
+                untold.put(entry.key(), new Ended(state, now.wall(), words));
+            }
+        }
+        tellStore();
+    }
+
+    /** Brings the store up to date with what it could not take before. */
+    private void tellStore() {
+        try {
+            for (Map.Entry<DeliveryKey, Ended> ended : List.copyOf(untold.entrySet())) {
+                Ended how = ended.getValue();
+                store.ended(List.of(ended.getKey()), how.state(), how.at(), how.words());
+                untold.remove(ended.getKey());
+            }
+            if (storeTrouble.isPresent()) {
+                storeWaiting();
+                storeTrouble = Optional.empty();
+            }
+        } catch (IOException e) {
+            troubled(e);
+        }
+    }
+
+    private void storeWaiting() throws IOException {
+        for (Entry entry : pending.values()) {
+            if (!entry.isStored) {
+                store.add(entry.delivery.notice(), List.of(entry.delivery));
+                entry.isStored = true;
+            }
+        }
+    }
+
+    private void troubled(IOException e) {
+        String words = String.valueOf(e.getMessage());
+        if (storeTrouble.isEmpty()) {
+            LOG.log(
+                    System.Logger.Level.WARNING,
+                    () -> "notices are delivered but can't be kept: " + words);
+        }
+        storeTrouble = Optional.of(words);
+    }
+
+    /** How long until something of a channel is due; zero when it is, empty when nothing waits. */
+    public synchronized Optional<Duration> untilNext(String channel, NoticeTime now) {
+        return pending.values().stream()
+                .filter(entry -> entry.delivery.channel().equals(channel) && !entry.isUnderWay)
+                .map(entry -> Duration.ofNanos(Math.max(0, entry.dueNanos - now.nanos())))
+                .min(Comparator.naturalOrder());
+    }
+
+    /** How it is. Also tries the store again where that was in trouble. */
+    public synchronized OutboxHealth health(NoticeTime now) {
+        tellStore();
+        Map<String, List<Entry>> byChannel = new TreeMap<>();
+        pending.values()
+                .forEach(
+                        entry ->
+                                byChannel
+                                        .computeIfAbsent(
+                                                entry.delivery.channel(), name -> new ArrayList<>())
+                                        .add(entry));
+        List<OutboxHealth.StuckChannel> stuck = new ArrayList<>();
+        byChannel.forEach(
+                (channel, entries) -> {
+                    long waitedNanos =
+                            entries.stream()
+                                    .mapToLong(entry -> now.nanos() - entry.addedNanos)
+                                    .max()
+                                    .orElse(0);
+                    if (waitedNanos >= limits.stuckAfter().toNanos()) {
+                        stuck.add(
+                                new OutboxHealth.StuckChannel(
+                                        channel,
+                                        entries.size(),
+                                        Duration.ofNanos(waitedNanos),
+                                        lastWords.getOrDefault(channel, "")));
+                    }
+                });
+        return new OutboxHealth(pending.size(), stuck, refusedCount, overflowedCount, storeTrouble);
+    }
+}

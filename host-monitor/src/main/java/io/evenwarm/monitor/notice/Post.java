@@ -1,0 +1,113 @@
+package io.evenwarm.monitor.notice;
+
+import io.evenwarm.clock.MonotonicClock;
+import io.evenwarm.clock.WallClock;
+import java.time.Duration;
+import java.util.ArrayList;
+import java.util.Collection;
+import java.util.List;
+import java.util.Map;
+import java.util.Optional;
+import java.util.concurrent.TimeUnit;
+
+/**
+ * Carries what is in the outbox to the channels: threads of each channel's own, so that one that
+ * hangs holds no other up.
+ */
+public final class Post implements AutoCloseable {
+
+    /** So soon a new notice is seen, and so late a stop. */
+    private static final Duration LOOK_EVERY = Duration.ofMillis(100);
+
+    private static final System.Logger LOG = System.getLogger(Post.class.getName());
+
+    private final Outbox outbox;
+    private final Map<String, Recipient> recipients;
+    private final MonotonicClock monotonic;
+    private final WallClock wall;
+    private final List<Thread> threads = new ArrayList<>();
+    private volatile boolean isClosing;
+
+    private Post(
+            Outbox outbox,
+            Map<String, Recipient> recipients,
+            MonotonicClock monotonic,
+            WallClock wall) {
+        this.outbox = outbox;
+        this.recipients = Map.copyOf(recipients);
+        this.monotonic = monotonic;
+        this.wall = wall;
+    }
+
+    /**
+     * Starts to deliver.
+     *
+     * @param recipients by the name of the person
+     */
+    public static Post start(
+            Outbox outbox,
+            Collection<Channel> channels,
+            Map<String, Recipient> recipients,
+            MonotonicClock monotonic,
+            WallClock wall) {
+        Post post = new Post(outbox, recipients, monotonic, wall);
+        for (Channel channel : channels) {
+            for (int i = 0; i < channel.atOnce(); i++) {
+                Thread thread = new Thread(() -> post.run(channel), "notices " + channel.name());
+                thread.setDaemon(true);
+                post.threads.add(thread);
+            }
+        }
+        post.threads.forEach(Thread::start);
+        return post;
+    }
+
+    private void run(Channel channel) {
+        try {
+            while (!isClosing) {
+                Optional<Outbox.Attempt> attempt = outbox.take(channel.name(), now());
+                if (attempt.isPresent()) {
+                    outbox.done(attempt.get(), deliver(channel, attempt.get()), now());
+                } else {
+                    TimeUnit.MILLISECONDS.sleep(LOOK_EVERY.toMillis());
+                }
+            }
+        } catch (InterruptedException e) {
+            Thread.currentThread().interrupt();
+        }
+    }
+
+    private Delivery deliver(Channel channel, Outbox.Attempt attempt) {
+        Recipient recipient = recipients.get(attempt.person());
+        if (recipient == null) {
+            return new Delivery.Refused(
+                    "the settings name no person \"" + attempt.person() + "\" any more");
+        }
+        try {
+            return channel.deliver(attempt.notice(), recipient);
+        } catch (RuntimeException e) {
+            // A fault of ours: the others must be told all the same, and this one tried again.
+            LOG.log(System.Logger.Level.ERROR, "channel " + channel.name() + " failed", e);
+            return new Delivery.TryAgain("an error in this program: " + e, Duration.ZERO);
+        }
+    }
+
+    private NoticeTime now() {
+        return NoticeTime.of(monotonic, wall);
+    }
+
+    /** Stops; what is under way is tried again after the next start. */
+    @Override
+    public void close() {
+        isClosing = true;
+        threads.forEach(Thread::interrupt);
+        for (Thread thread : threads) {
+            try {
+                thread.join(TimeUnit.SECONDS.toMillis(2));
+            } catch (InterruptedException e) {
+                Thread.currentThread().interrupt();
+                return;
+            }
+        }
+    }
+}

@@ -1,0 +1,241 @@
+package io.evenwarm.monitor.store;
+
+import io.evenwarm.monitor.notice.DeliveryKey;
+import io.evenwarm.monitor.notice.DeliveryState;
+import io.evenwarm.monitor.notice.Escalation;
+import io.evenwarm.monitor.notice.Notice;
+import io.evenwarm.monitor.notice.NoticeJson;
+import io.evenwarm.monitor.notice.NoticeStore;
+import io.evenwarm.monitor.notice.PendingDelivery;
+import java.io.UncheckedIOException;
+import java.sql.Connection;
+import java.sql.PreparedStatement;
+import java.sql.ResultSet;
+import java.sql.SQLException;
+import java.time.Instant;
+import java.util.ArrayList;
+import java.util.Collection;
+import java.util.LinkedHashSet;
+import java.util.List;
+import java.util.Set;
+
+/** Notices in the store of the history. Any thread may call it; writers take turns there. */
+final class StoredNotices implements NoticeStore {
+
+    /** No person's or channel's name has one: they are names of the settings. */
+    private static final String BETWEEN_NAMES = "\n";
+
+    private final HistoryStore store;
+
+    StoredNotices(HistoryStore store) {
+        this.store = store;
+    }
+
+    @Override
+    public Set<DeliveryKey> add(Notice notice, Collection<PendingDelivery> deliveries)
+            throws StoreException {
+        return store.write(
+                connection -> {
+                    long id = noticeId(connection, notice);
+                    Set<DeliveryKey> added = new LinkedHashSet<>();
+                    for (PendingDelivery delivery : deliveries) {
+                        if (insert(connection, id, delivery)) {
+                            added.add(delivery.key());
+                        }
+                    }
+                    return added;
+                });
+    }
+
+    private static long noticeId(Connection connection, Notice notice) throws SQLException {
+        try (PreparedStatement insert =
+                connection.prepareStatement(
+                        "INSERT INTO notice (notice_uuid, event, revision, at_millis, content)"
+                                + " VALUES (?, ?, ?, ?, ?) ON CONFLICT DO NOTHING")) {
+            insert.setString(1, notice.id().toString());
+            insert.setString(2, notice.eventId());
+            insert.setInt(3, notice.revision());
+            insert.setLong(4, notice.at().toEpochMilli());
+            insert.setString(5, NoticeJson.text(notice));
+            insert.executeUpdate();
+        }
+        try (PreparedStatement select =
+                connection.prepareStatement("SELECT id FROM notice WHERE notice_uuid = ?")) {
+            select.setString(1, notice.id().toString());
+            try (ResultSet rows = select.executeQuery()) {
+                rows.next();
+                return rows.getLong(1);
+            }
+        }
+    }
+
+    private static boolean insert(Connection connection, long noticeId, PendingDelivery delivery)
+            throws SQLException {
+        try (PreparedStatement insert =
+                connection.prepareStatement(
+                        "INSERT INTO notice_delivery (notice_id, person, channel, state, tries,"
+                                + " added_millis, next_try_millis, words) VALUES (?, ?, ?, ?, ?, ?,"
+                                + " ?, '') ON CONFLICT DO NOTHING")) {
+            insert.setLong(1, noticeId);
+            insert.setString(2, delivery.person());
+            insert.setString(3, delivery.channel());
+            insert.setString(4, DeliveryState.PENDING.word());
+            insert.setInt(5, delivery.tries());
+            insert.setLong(6, delivery.added().toEpochMilli());
+            insert.setLong(7, delivery.nextTry().toEpochMilli());
+            return insert.executeUpdate() == 1;
+        }
+    }
+
+    @Override
+    public List<PendingDelivery> pending() throws StoreException {
+        return read(
+                connection -> {
+                    List<PendingDelivery> pending = new ArrayList<>();
+                    try (PreparedStatement select =
+                                    connection.prepareStatement(
+                                            "SELECT content, person, channel, tries, added_millis,"
+                                                    + " next_try_millis FROM notice_delivery JOIN"
+                                                    + " notice ON notice.id = notice_id WHERE state"
+                                                    + " = 'pending' ORDER BY notice_delivery.id");
+                            ResultSet rows = select.executeQuery()) {
+                        while (rows.next()) {
+                            pending.add(
+                                    new PendingDelivery(
+                                            NoticeJson.parse(rows.getString(1)),
+                                            rows.getString(2),
+                                            rows.getString(3),
+                                            rows.getInt(4),
+                                            Instant.ofEpochMilli(rows.getLong(5)),
+                                            Instant.ofEpochMilli(rows.getLong(6))));
+                        }
+                    }
+                    return pending;
+                });
+    }
+
+    @Override
+    public void tried(DeliveryKey key, int tries, Instant nextTry, String words)
+            throws StoreException {
+        store.write(
+                connection -> {
+                    try (PreparedStatement update =
+                            connection.prepareStatement(
+                                    "UPDATE notice_delivery SET tries = ?, next_try_millis = ?,"
+                                            + " words = ?"
+                                            + ONE)) {
+                        update.setInt(1, tries);
+                        update.setLong(2, nextTry.toEpochMilli());
+                        update.setString(3, words);
+                        bind(update, 4, key);
+                        return update.executeUpdate();
+                    }
+                });
+    }
+
+    @Override
+    public void ended(Collection<DeliveryKey> keys, DeliveryState state, Instant at, String words)
+            throws StoreException {
+        store.write(
+                connection -> {
+                    try (PreparedStatement update =
+                            connection.prepareStatement(
+                                    "UPDATE notice_delivery SET state = ?, ended_millis = ?,"
+                                            + " words = ?"
+                                            + ONE)) {
+                        for (DeliveryKey key : keys) {
+                            update.setString(1, state.word());
+                            update.setLong(2, at.toEpochMilli());
+                            update.setString(3, words);
+                            bind(update, 4, key);
+                            update.addBatch();
+                        }
+                        return update.executeBatch().length;
+                    }
+                });
+    }
+
+    private static final String ONE =
+            " WHERE notice_id = (SELECT id FROM notice WHERE notice_uuid = ?) AND person = ? AND"
+                    + " channel = ?";
+
+    private static void bind(PreparedStatement statement, int from, DeliveryKey key)
+            throws SQLException {
+        statement.setString(from, key.notice().toString());
+        statement.setString(from + 1, key.person());
+        statement.setString(from + 2, key.channel());
+    }
+
+    @Override
+    public List<Escalation.Stand> escalations() throws StoreException {
+        return read(
+                connection -> {
+                    List<Escalation.Stand> stands = new ArrayList<>();
+                    try (PreparedStatement select =
+                                    connection.prepareStatement(
+                                            "SELECT latest, round, told_this_round, ever_told,"
+                                                    + " last_told_millis, is_acknowledged FROM"
+                                                    + " notice_event ORDER BY last_told_millis, event");
+                            ResultSet rows = select.executeQuery()) {
+                        while (rows.next()) {
+                            stands.add(
+                                    new Escalation.Stand(
+                                            NoticeJson.parse(rows.getString(1)),
+                                            rows.getInt(2),
+                                            names(rows.getString(3)),
+                                            names(rows.getString(4)),
+                                            Instant.ofEpochMilli(rows.getLong(5)),
+                                            rows.getInt(6) != 0));
+                        }
+                    }
+                    return stands;
+                });
+    }
+
+    private static List<String> names(String text) {
+        return text.isEmpty() ? List.of() : List.of(text.split(BETWEEN_NAMES, -1));
+    }
+
+    @Override
+    public void keep(Escalation.Stand stand) throws StoreException {
+        store.write(
+                connection -> {
+                    delete(connection, stand.eventId());
+                    try (PreparedStatement insert =
+                            connection.prepareStatement(
+                                    "INSERT INTO notice_event (event, latest, round,"
+                                            + " told_this_round, ever_told, last_told_millis,"
+                                            + " is_acknowledged) VALUES (?, ?, ?, ?, ?, ?, ?)")) {
+                        insert.setString(1, stand.eventId());
+                        insert.setString(2, NoticeJson.text(stand.latest()));
+                        insert.setInt(3, stand.round());
+                        insert.setString(4, String.join(BETWEEN_NAMES, stand.toldThisRound()));
+                        insert.setString(5, String.join(BETWEEN_NAMES, stand.everTold()));
+                        insert.setLong(6, stand.lastToldAt().toEpochMilli());
+                        insert.setInt(7, stand.isAcknowledged() ? 1 : 0);
+                        return insert.executeUpdate();
+                    }
+                });
+    }
+
+    @Override
+    public void forget(String eventId) throws StoreException {
+        store.write(connection -> delete(connection, eventId));
+    }
+
+    private static int delete(Connection connection, String eventId) throws SQLException {
+        try (PreparedStatement delete =
+                connection.prepareStatement("DELETE FROM notice_event WHERE event = ?")) {
+            delete.setString(1, eventId);
+            return delete.executeUpdate();
+        }
+    }
+
+    private <R> R read(ReadPool.Query<R> query) throws StoreException {
+        try {
+            return store.ask(query);
+        } catch (UncheckedIOException e) {
+            throw new StoreException("can't read the notices of " + store.where(), e);
+        }
+    }
+}

@@ -1,0 +1,99 @@
+package io.evenwarm.monitor.notice;
+
+import java.io.IOException;
+import java.time.Instant;
+import java.util.ArrayList;
+import java.util.Collection;
+import java.util.LinkedHashMap;
+import java.util.LinkedHashSet;
+import java.util.List;
+import java.util.Map;
+import java.util.Set;
+
+/** What a store would hold, kept in memory; fails when it is told to. */
+final class MemoryNoticeStore implements NoticeStore {
+
+    /** What became of each delivery, in the order in which they came. */
+    final Map<DeliveryKey, DeliveryState> states = new LinkedHashMap<>();
+
+    final Map<DeliveryKey, PendingDelivery> rows = new LinkedHashMap<>();
+    final Map<String, Escalation.Stand> stands = new LinkedHashMap<>();
+
+    /** Each call fails while this is set. */
+    boolean isFull;
+
+    private void touch() throws IOException {
+        if (isFull) {
+            throw new IOException("the disk is full");
+        }
+    }
+
+    @Override
+    public synchronized Set<DeliveryKey> add(Notice notice, Collection<PendingDelivery> deliveries)
+            throws IOException {
+        touch();
+        Set<DeliveryKey> added = new LinkedHashSet<>();
+        for (PendingDelivery delivery : deliveries) {
+            if (rows.putIfAbsent(delivery.key(), delivery) == null) {
+                states.put(delivery.key(), DeliveryState.PENDING);
+                added.add(delivery.key());
+            }
+        }
+        return added;
+    }
+
+    @Override
+    public synchronized List<PendingDelivery> pending() throws IOException {
+        touch();
+        List<PendingDelivery> pending = new ArrayList<>();
+        rows.forEach(
+                (key, row) -> {
+                    if (states.get(key) == DeliveryState.PENDING) {
+                        pending.add(row);
+                    }
+                });
+        return pending;
+    }
+
+    @Override
+    public synchronized void tried(DeliveryKey key, int tries, Instant nextTry, String words)
+            throws IOException {
+        touch();
+        rows.computeIfPresent(
+                key,
+                (same, row) ->
+                        new PendingDelivery(
+                                row.notice(),
+                                row.person(),
+                                row.channel(),
+                                tries,
+                                row.added(),
+                                nextTry));
+    }
+
+    @Override
+    public synchronized void ended(
+            Collection<DeliveryKey> keys, DeliveryState state, Instant at, String words)
+            throws IOException {
+        touch();
+        keys.forEach(key -> states.put(key, state));
+    }
+
+    @Override
+    public synchronized List<Escalation.Stand> escalations() throws IOException {
+        touch();
+        return List.copyOf(stands.values());
+    }
+
+    @Override
+    public synchronized void keep(Escalation.Stand stand) throws IOException {
+        touch();
+        stands.put(stand.eventId(), stand);
+    }
+
+    @Override
+    public synchronized void forget(String eventId) throws IOException {
+        touch();
+        stands.remove(eventId);
+    }
+}

@@ -1,0 +1,176 @@
+package io.evenwarm.monitor.notice;
+
+import static org.junit.jupiter.api.Assertions.assertEquals;
+import static org.junit.jupiter.api.Assertions.assertFalse;
+import static org.junit.jupiter.api.Assertions.assertTrue;
+
+import io.evenwarm.clock.WallClock;
+import io.evenwarm.quantity.TemperatureUnit;
+import java.io.IOException;
+import java.time.Duration;
+import java.time.Instant;
+import java.time.ZoneOffset;
+import java.util.ArrayList;
+import java.util.List;
+import java.util.Optional;
+import org.junit.jupiter.api.Test;
+
+/** One event makes one notice and its follow-ups, to the right people, until it is acknowledged. */
+final class NoticeDeskTest {
+
+    private static final NoticePlan PLAN =
+            new NoticePlan(
+                    List.of(contact("anna"), contact("bert")),
+                    Duration.ofMinutes(30),
+                    OutboxLimits.USUAL);
+
+    private final MemoryNoticeStore store = new MemoryNoticeStore();
+    private long nanos;
+    private Instant wall = Notices.NIGHT;
+    private Outbox outbox;
+    private NoticeDesk desk;
+
+    NoticeDeskTest() throws IOException {
+        outbox = openOutbox();
+        desk = openDesk();
+    }
+
+    private static Contact contact(String person) {
+        return new Contact(
+                new Recipient(person, Optional.empty()),
+                List.of("mail"),
+                Duration.ofMinutes(5),
+                Optional.empty());
+    }
+
+    private Outbox openOutbox() throws IOException {
+        return Outbox.open(store, PLAN.limits(), 1, new NoticeTime(nanos, wall));
+    }
+
+    private NoticeDesk openDesk() throws IOException {
+        return NoticeDesk.open(
+                new NoticeWriter(TemperatureUnit.CELSIUS, ZoneOffset.UTC),
+                PLAN,
+                outbox,
+                store,
+                () -> nanos,
+                new WallClock() {
+                    @Override
+                    public Instant now() {
+                        return wall;
+                    }
+
+                    @Override
+                    public boolean isTrusted() {
+                        return true;
+                    }
+                });
+    }
+
+    /** Lets time pass, with a step each second, and delivers all that is due. */
+    private List<String> delivered(Duration duration) {
+        List<String> delivered = new ArrayList<>();
+        for (long second = 0; second <= duration.toSeconds(); second++) {
+            desk.step();
+            NoticeTime now = new NoticeTime(nanos, wall);
+            Optional<Outbox.Attempt> attempt = outbox.take("mail", now);
+            while (attempt.isPresent()) {
+                Notice notice = attempt.get().notice();
+                delivered.add(
+                        attempt.get().person()
+                                + " "
+                                + notice.eventId()
+                                + " "
+                                + notice.kind().word()
+                                + " "
+                                + notice.revision());
+                outbox.done(attempt.get(), new Delivery.Delivered("taken"), now);
+                attempt = outbox.take("mail", now);
+            }
+            nanos += 1_000_000_000L;
+            wall = wall.plusSeconds(1);
+        }
+        return delivered;
+    }
+
+    private void report(NoticePriority priority, String... cabinets) {
+        List<CabinetFacts> facts = new ArrayList<>();
+        for (String cabinet : cabinets) {
+            facts.add(Notices.cold(cabinet));
+        }
+        desk.report("e1", priority, facts, false);
+    }
+
+    @Test
+    void fiveCabinetsOfOneEventAreOneNoticeAndNewsIsAFollowUp() {
+        report(NoticePriority.HIGH, "a", "b", "c", "d", "e");
+        assertEquals(List.of("anna e1 first 1"), delivered(Duration.ofMinutes(1)));
+        report(NoticePriority.HIGH, "a", "b", "c", "d", "e", "f");
+        assertEquals(List.of("anna e1 follow-up 2"), delivered(Duration.ofMinutes(1)));
+        // Bert, whose turn comes, hears the newest, and an all-clear goes to both.
+        assertEquals(List.of("bert e1 follow-up 2"), delivered(Duration.ofMinutes(5)));
+        desk.clear("e1", List.of(Notices.cold("a")));
+        assertEquals(
+                List.of("anna e1 all-clear 3", "bert e1 all-clear 3"),
+                delivered(Duration.ofHours(2)));
+        assertTrue(store.stands.isEmpty());
+    }
+
+    @Test
+    void whoDoesNotAnswerIsToldAgainWithAFollowUp() {
+        report(NoticePriority.HIGH, "a");
+        assertEquals(
+                List.of(
+                        "anna e1 first 1",
+                        "bert e1 first 1",
+                        "anna e1 follow-up 2",
+                        "bert e1 follow-up 3"),
+                delivered(Duration.ofMinutes(41)));
+    }
+
+    @Test
+    void anAcknowledgementStopsAllButTheAllClearAlsoAfterARestart() throws IOException {
+        report(NoticePriority.HIGH, "a");
+        assertEquals(List.of("anna e1 first 1"), delivered(Duration.ofMinutes(1)));
+        report(NoticePriority.HIGH, "a", "b");
+        assertTrue(desk.acknowledge("e1"));
+        assertEquals(List.of(), delivered(Duration.ofHours(3)));
+        nanos = -9;
+        outbox = openOutbox();
+        desk = openDesk();
+        report(NoticePriority.HIGH, "a", "b", "c");
+        assertEquals(List.of(), delivered(Duration.ofHours(3)));
+        desk.clear("e1", List.of(Notices.cold("a")));
+        assertEquals(List.of("anna e1 all-clear 4"), delivered(Duration.ofMinutes(1)));
+        assertFalse(desk.acknowledge("e1"), "it is over");
+    }
+
+    @Test
+    void whatGetsWorseAfterAnAcknowledgementIsToldAgain() {
+        report(NoticePriority.MEDIUM, "a");
+        delivered(Duration.ofMinutes(1));
+        desk.acknowledge("e1");
+        report(NoticePriority.HIGH, "a");
+        assertEquals(
+                List.of("anna e1 follow-up 3", "bert e1 follow-up 3"),
+                delivered(Duration.ofMinutes(6)));
+    }
+
+    @Test
+    void aRestartInTheMiddleTellsNobodyTwiceAndGoesOnWithTheChain() throws IOException {
+        report(NoticePriority.HIGH, "a");
+        assertEquals(List.of("anna e1 first 1"), delivered(Duration.ofMinutes(2)));
+        nanos = 5;
+        outbox = openOutbox();
+        desk = openDesk();
+        assertEquals(List.of("bert e1 first 1"), delivered(Duration.ofMinutes(5)));
+    }
+
+    @Test
+    void aDrillIsMarkedAndOnlyWhoHeardOfAnEventHearsItsEnd() {
+        desk.report("d1", NoticePriority.HIGH, List.of(Notices.cold("a")), true);
+        assertEquals(List.of("anna d1 drill 1"), delivered(Duration.ofMinutes(1)));
+        desk.clear("unknown", List.of(Notices.cold("a")));
+        assertEquals(List.of(), delivered(Duration.ofMinutes(1)));
+    }
+}

@@ -1,0 +1,131 @@
+package io.evenwarm.monitor.store;
+
+import static org.junit.jupiter.api.Assertions.assertEquals;
+import static org.junit.jupiter.api.Assertions.assertTrue;
+
+import io.evenwarm.monitor.notice.DeliveryKey;
+import io.evenwarm.monitor.notice.DeliveryState;
+import io.evenwarm.monitor.notice.Escalation;
+import io.evenwarm.monitor.notice.Notice;
+import io.evenwarm.monitor.notice.NoticeKind;
+import io.evenwarm.monitor.notice.NoticeStore;
+import io.evenwarm.monitor.notice.Notices;
+import io.evenwarm.monitor.notice.PendingDelivery;
+import java.io.IOException;
+import java.nio.file.Path;
+import java.time.Instant;
+import java.util.List;
+import java.util.Set;
+import org.junit.jupiter.api.AfterEach;
+import org.junit.jupiter.api.Test;
+import org.junit.jupiter.api.io.TempDir;
+
+/** What is to be delivered is there after a restart, and what has ended is not. */
+class StoredNoticesTest {
+
+    private static final Instant LATER = Notices.NIGHT.plusSeconds(90);
+
+    private final Path folder;
+    private HistoryStore history;
+    private NoticeStore store;
+
+    StoredNoticesTest(@TempDir Path folder) throws StoreException {
+        this.folder = folder;
+        history = open(folder);
+        store = history.notices();
+    }
+
+    HistoryStore open(Path at) throws StoreException {
+        return HistoryStore.open(at);
+    }
+
+    @AfterEach
+    void close() {
+        history.close();
+    }
+
+    private void restart() throws StoreException {
+        history.close();
+        history = open(folder);
+        store = history.notices();
+    }
+
+    private static PendingDelivery delivery(Notice notice, String person, String channel) {
+        return new PendingDelivery(notice, person, channel, 0, Notices.NIGHT, Notices.NIGHT);
+    }
+
+    @Test
+    void deliveriesAreKeptOnceEachUntilTheyEnd() throws IOException {
+        Notice first = Notices.of("e1", 1, NoticeKind.FIRST, Notices.cold("Nörd \"卵\"\n'; --"));
+        Notice other = Notices.first("e2");
+        PendingDelivery anna = delivery(first, "anna", "mail");
+        PendingDelivery bert = delivery(first, "bert", "mail");
+        PendingDelivery hook = delivery(other, "anna", "hook");
+        assertEquals(Set.of(anna.key(), bert.key()), store.add(first, List.of(anna, bert)));
+        assertEquals(Set.of(hook.key()), store.add(other, List.of(hook)));
+        assertEquals(Set.of(), store.add(first, List.of(anna)));
+        restart();
+        assertEquals(List.of(anna, bert, hook), store.pending());
+        store.tried(bert.key(), 3, LATER, "busy");
+        store.ended(List.of(anna.key()), DeliveryState.DELIVERED, LATER, "taken");
+        restart();
+        assertEquals(
+                List.of(new PendingDelivery(first, "bert", "mail", 3, Notices.NIGHT, LATER), hook),
+                store.pending());
+        assertEquals(Set.of(), store.add(first, List.of(anna)), "it was delivered already");
+        store.ended(List.of(bert.key(), hook.key()), DeliveryState.ACKNOWLEDGED, LATER, "seen");
+        assertEquals(List.of(), store.pending());
+        assertTrue(history.check().isSound(), history.check().words().toString());
+    }
+
+    @Test
+    void whoKnowsOfAnEventIsKeptUntilItIsOver() throws IOException {
+        Escalation.Stand stand =
+                new Escalation.Stand(
+                        Notices.first("e1"),
+                        2,
+                        List.of("bert"),
+                        List.of("anna", "bert"),
+                        LATER,
+                        false);
+        store.keep(
+                new Escalation.Stand(
+                        Notices.first("e1"), 1, List.of(), List.of(), Notices.NIGHT, false));
+        store.keep(stand);
+        Escalation.Stand other =
+                new Escalation.Stand(
+                        Notices.first("e2"), 1, List.of(), List.of(), Notices.NIGHT, true);
+        store.keep(other);
+        restart();
+        assertEquals(List.of(other, stand), store.escalations());
+        store.forget("e2");
+        store.forget("e3");
+        assertEquals(List.of(stand), store.escalations());
+    }
+
+    @Test
+    void anArchiveBringsWhatIsStillToBeDelivered(@TempDir Path other) throws IOException {
+        Notice first = Notices.first("e1");
+        store.add(first, List.of(delivery(first, "anna", "mail"), delivery(first, "bert", "mail")));
+        store.ended(
+                List.of(new DeliveryKey(first.id(), "anna", "mail")),
+                DeliveryState.DELIVERED,
+                LATER,
+                "taken");
+        store.keep(new Escalation.Stand(first, 1, List.of("anna"), List.of("anna"), LATER, false));
+        Path archive = other.resolve("all.zip");
+        outside(folder).exportAll(archive);
+        try (HistoryStore taken = open(other.resolve("taken"))) {
+            taken.importAll(archive);
+            assertEquals(store.pending(), taken.notices().pending());
+            assertEquals(store.escalations(), taken.notices().escalations());
+            Notice second = Notices.first("e2");
+            taken.notices().add(second, List.of(delivery(second, "anna", "mail")));
+            assertEquals(2, taken.notices().pending().size());
+        }
+    }
+
+    StoreOutside outside(Path at) {
+        return new StoreFile(at);
+    }
+}
