@@ -31,6 +31,7 @@ import picocli.CommandLine.ScopeType;
             StoreCommand.class,
             ReadingsCommand.class,
             TubsCommand.class,
+            PageCommand.class,
             DemoCommand.class,
             BenchCommand.class
         },

@@ -108,12 +108,15 @@ final class SettingsReader {
         Retention retention = history.map(SettingsReader::retention).orElse(Retention.DEFAULT);
         Optional<String> storeUrl =
                 history.flatMap(h -> h.parsed("url", URL_FORM, SettingsReader::storeUrl));
+        Optional<PageSettings> page =
+                top.section("page").flatMap(section -> PageReader.read(section, folder));
         List<AgentEntry> agents = agents(top);
         top.rejectUnknownKeys();
         return faults.hasErrors()
                 ? Optional.empty()
                 : Optional.of(
-                        new MonitorSettings(name, data, unit, zone, retention, storeUrl, agents));
+                        new MonitorSettings(
+                                name, data, unit, zone, retention, storeUrl, page, agents));
     }
 
     private static String storeUrl(String text) {
