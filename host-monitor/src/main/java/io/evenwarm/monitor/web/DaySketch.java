@@ -118,9 +118,12 @@ final class DaySketch {
         svg.append(
                 String.format(
                         Locale.ROOT,
-                        "<svg xmlns=\"http://www.w3.org/2000/svg\" viewBox=\"0 0 %d %d\""
+                        "<svg xmlns=\"http://www.w3.org/2000/svg\" width=\"%d\" height=\"%d\""
+                                + " viewBox=\"0 0 %d %d\""
                                 + " font-family=\"sans-serif\" font-size=\"10\">"
                                 + "<rect width=\"%d\" height=\"%d\" fill=\"#fff\"/>",
+                        WIDTH,
+                        HEIGHT,
                         WIDTH,
                         HEIGHT,
                         WIDTH,

@@ -20,6 +20,7 @@ import java.io.InputStream;
 import java.io.UncheckedIOException;
 import java.lang.System.Logger.Level;
 import java.net.InetSocketAddress;
+import java.nio.charset.StandardCharsets;
 import java.time.Duration;
 import java.time.Instant;
 import java.time.ZoneId;
@@ -177,7 +178,7 @@ public final class PageServer implements AutoCloseable {
                 "default-src 'none'; script-src 'self'; style-src 'self'; img-src 'self' data:;"
                         + " connect-src 'self'; form-action 'self'; frame-ancestors 'none';"
                         + " base-uri 'none'");
-        context.header("Referrer-Policy", "no-referrer");
+        context.header("Referrer-Policy", "same-origin");
         context.header("X-Content-Type-Options", "nosniff");
         context.header("Cache-Control", "no-store");
         String origin = context.header("Origin");
@@ -266,12 +267,12 @@ public final class PageServer implements AutoCloseable {
                         .findFirst()
                         .orElseGet(wall);
         try {
-            context.contentType("image/svg+xml")
-                    .result(
-                            DaySketch.svg(
-                                    history.curves(key.get(), new TimeSpan(to.minus(DAY), to)),
-                                    unit,
-                                    zone));
+            String svg =
+                    DaySketch.svg(
+                            history.curves(key.get(), new TimeSpan(to.minus(DAY), to)), unit, zone);
+            // As octets: what is written as text may be encoded otherwise.
+            context.contentType("image/svg+xml; charset=utf-8")
+                    .result(svg.getBytes(StandardCharsets.UTF_8));
         } catch (UncheckedIOException e) {
             LOG.log(Level.WARNING, "a day's curves: {0}", e.getMessage());
             context.status(HttpStatus.SERVICE_UNAVAILABLE);

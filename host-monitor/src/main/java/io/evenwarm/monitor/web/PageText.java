@@ -39,7 +39,7 @@ final class PageText {
     private static String document(String head, String body) {
         return "<!doctype html><html lang=\"en\"><head><meta charset=\"utf-8\">"
                 + "<meta name=\"viewport\" content=\"width=device-width, initial-scale=1\">"
-                + "<meta name=\"referrer\" content=\"no-referrer\"><title>Evenwarm</title>"
+                + "<title>Evenwarm</title>"
                 + "<link rel=\"stylesheet\" href=\"/page.css\"><link rel=\"icon\" href=\"data:,\">"
                 + head
                 + "</head><body>"

@@ -9,6 +9,7 @@ import io.evenwarm.link.Identity;
 import io.evenwarm.link.ServingTls;
 import io.evenwarm.monitor.view.InventedCabinets;
 import io.evenwarm.quantity.TemperatureUnit;
+import java.io.ByteArrayInputStream;
 import java.io.IOException;
 import java.net.InetAddress;
 import java.net.InetSocketAddress;
@@ -26,12 +27,14 @@ import java.time.ZoneId;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.Optional;
-import java.util.concurrent.CopyOnWriteArrayList;
+import javax.xml.parsers.DocumentBuilderFactory;
+import javax.xml.parsers.ParserConfigurationException;
 import org.junit.jupiter.api.AfterEach;
 import org.junit.jupiter.api.BeforeAll;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.Timeout;
 import org.junit.jupiter.api.io.TempDir;
+import org.xml.sax.SAXException;
 
 /** The served page over real TLS: what strangers, lookers and those who may acknowledge get. */
 @Timeout(60)
@@ -42,32 +45,8 @@ final class PageServerTest {
     private final InventedCabinets cabinets =
             new InventedCabinets(
                     () -> NOW, Duration.ofDays(2), List.of(InventedCabinets.Story.values()));
-    private final List<String> acknowledged = new CopyOnWriteArrayList<>();
-    private final PageAlarms alarms =
-            new PageAlarms() {
-                @Override
-                public List<OpenAlarm> open() {
-                    return List.of(
-                            new OpenAlarm(
-                                    "42",
-                                    Optional.of(InventedCabinets.Story.TRIPPED.key()),
-                                    "Cut-off tripped <b>",
-                                    NOW.minusSeconds(300),
-                                    "top 33.6 °C",
-                                    "Look at the heater's relay.",
-                                    "act now",
-                                    !acknowledged.isEmpty()));
-                }
-
-                @Override
-                public Optional<String> acknowledge(String id, Visitor visitor) {
-                    if (!id.equals("42")) {
-                        return Optional.of("there is no such alarm any more");
-                    }
-                    acknowledged.add(visitor.name());
-                    return Optional.empty();
-                }
-            };
+    private final InventedAlarms alarms = new InventedAlarms(() -> NOW);
+    private final List<String> acknowledged = alarms.acknowledged;
     private final PageAccess access;
     private final PageServer server;
     private final HttpClient client;
@@ -207,11 +186,11 @@ final class PageServerTest {
         }
         assertEquals(List.of(), acknowledged);
         assertEquals(
-                409, post("/acknowledge", cookie, Optional.of(origin), "alarm", "43").statusCode());
+                409, post("/acknowledge", cookie, Optional.of(origin), "alarm", "44").statusCode());
         assertEquals(
                 303, post("/acknowledge", cookie, Optional.of(origin), "alarm", "42").statusCode());
-        assertEquals(List.of("the keeper"), acknowledged);
-        assertFalse(get("/", cookie).body().contains("<button>Acknowledge"));
+        assertEquals(List.of("42 by the keeper"), acknowledged);
+        assertTrue(get("/", cookie).body().contains("Acknowledged."));
     }
 
     @Test
@@ -221,6 +200,13 @@ final class PageServerTest {
         assertEquals(200, day.statusCode());
         String type = day.headers().firstValue("Content-Type").orElse("");
         assertTrue(type.startsWith("image/svg+xml"), type);
+        try {
+            DocumentBuilderFactory.newInstance()
+                    .newDocumentBuilder()
+                    .parse(new ByteArrayInputStream(day.body().getBytes(StandardCharsets.UTF_8)));
+        } catch (ParserConfigurationException | SAXException e) {
+            throw new AssertionError(day.body(), e);
+        }
         assertEquals(404, get("/day.svg?agent=egg+room&cabinet=none", cookie).statusCode());
         assertEquals(404, get("/day.svg?agent=%00&cabinet=%3Cb", cookie).statusCode());
         assertEquals(404, get("/day.svg", cookie).statusCode());
@@ -239,7 +225,7 @@ final class PageServerTest {
         String policy = answer.headers().firstValue("Content-Security-Policy").orElseThrow();
         assertTrue(policy.startsWith("default-src 'none'; script-src 'self';"), policy);
         assertEquals("no-store", answer.headers().firstValue("Cache-Control").orElseThrow());
-        assertEquals("no-referrer", answer.headers().firstValue("Referrer-Policy").orElseThrow());
+        assertEquals("same-origin", answer.headers().firstValue("Referrer-Policy").orElseThrow());
         assertFalse(answer.headers().firstValue("Server").isPresent());
     }
 
