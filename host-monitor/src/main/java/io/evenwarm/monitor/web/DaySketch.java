@@ -1,6 +1,7 @@
 package io.evenwarm.monitor.web;
 
 import io.evenwarm.message.Limits;
+import io.evenwarm.message.ProbePlace;
 import io.evenwarm.monitor.history.CabinetCurves;
 import io.evenwarm.monitor.history.Curve;
 import io.evenwarm.monitor.history.ProbeCurve;
@@ -31,6 +32,7 @@ final class DaySketch {
     private static final int RIGHT = 44;
     private static final int TOP = 8;
     private static final int BOTTOM = 18;
+    private static final double LABEL_HEIGHT = 10;
     private static final int COLUMNS = WIDTH - LEFT - RIGHT;
     private static final double LEAST_RANGE_KELVIN = 2;
     private static final int HOURS_BETWEEN_TICKS = 6;
@@ -51,6 +53,7 @@ final class DaySketch {
     private final double[][] least;
     private final double[][] most;
     private final List<ProbeCurve> probes;
+    private final List<Double> labelled = new ArrayList<>();
     private double low = Double.POSITIVE_INFINITY;
     private double high = Double.NEGATIVE_INFINITY;
 
@@ -61,6 +64,7 @@ final class DaySketch {
         probes =
                 curves.probes().stream()
                         .filter(probe -> probe.unit() == ProbeCurve.Unit.CELSIUS)
+                        .filter(probe -> isDrawn(probe.place()))
                         .toList();
         least = new double[probes.size()][COLUMNS];
         most = new double[probes.size()][COLUMNS];
@@ -68,6 +72,11 @@ final class DaySketch {
             fill(probes.get(i).curve(), least[i], most[i]);
         }
         scale();
+    }
+
+    /** The room's own curve would leave no height for what happens inside. */
+    static boolean isDrawn(ProbePlace place) {
+        return place.kind() != ProbePlace.Kind.AMBIENT;
     }
 
     /** The picture, for a span that is a day long. */
@@ -186,7 +195,12 @@ final class DaySketch {
         }
     }
 
+    /** Not where another one stands already: limits come first, then the picture's edges. */
     private void label(StringBuilder svg, double celsius, double y) {
+        if (labelled.stream().anyMatch(other -> Math.abs(other - y) < LABEL_HEIGHT)) {
+            return;
+        }
+        labelled.add(y);
         svg.append(
                 String.format(
                         Locale.ROOT,

@@ -151,16 +151,16 @@ final class PageText {
                 .append(" %, ")
                 .append(Html.text(snapshot.guard().words()))
                 .append("</span></div><table>");
-        int celsius = 0;
+        int drawn = 0;
         for (ProbeReading probe : snapshot.probes()) {
-            boolean isTemperature = isTemperature(probe);
+            boolean isDrawn = isTemperature(probe) && DaySketch.isDrawn(probe.place());
             html.append("<tr><td>")
-                    .append(isTemperature ? mark(celsius) : "")
+                    .append(isDrawn ? mark(drawn) : "")
                     .append(Html.text(probe.probe().value()))
                     .append("</td><td>")
                     .append(Html.text(value(probe)))
                     .append("</td></tr>");
-            celsius += isTemperature ? 1 : 0;
+            drawn += isDrawn ? 1 : 0;
         }
         html.append("</table>");
         for (Finding finding : snapshot.findings()) {
