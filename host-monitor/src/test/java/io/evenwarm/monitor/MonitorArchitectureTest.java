@@ -62,6 +62,29 @@ final class MonitorArchitectureTest {
                             "io.evenwarm.link..");
 
     @ArchTest
+    static final ArchRule THE_PAGE_KNOWS_NO_STORE_NO_LINK_AND_NO_WINDOW =
+            noClasses()
+                    .that()
+                    .resideInAPackage("io.evenwarm.monitor.web..")
+                    .should()
+                    .dependOnClassesThat()
+                    .resideInAnyPackage(
+                            "io.evenwarm.monitor.store..",
+                            "io.evenwarm.monitor.intake..",
+                            "io.evenwarm.monitor.view..",
+                            "io.evenwarm.monitor.chart..",
+                            "io.evenwarm.link..");
+
+    @ArchTest
+    static final ArchRule ONLY_THE_PAGE_KNOWS_THE_WEB_SERVER =
+            noClasses()
+                    .that()
+                    .resideOutsideOfPackage("io.evenwarm.monitor.web..")
+                    .should()
+                    .dependOnClassesThat()
+                    .resideInAnyPackage("io.javalin..", "org.eclipse.jetty..");
+
+    @ArchTest
     static final ArchRule THE_MODEL_KNOWS_NO_WINDOW =
             noClasses()
                     .that()

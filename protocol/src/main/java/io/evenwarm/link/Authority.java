@@ -1,14 +1,11 @@
 package io.evenwarm.link;
 
 import java.io.IOException;
-import java.io.InputStream;
-import java.nio.file.Files;
 import java.nio.file.Path;
 import java.security.GeneralSecurityException;
 import java.security.KeyStore;
-import java.security.cert.Certificate;
-import java.security.cert.CertificateFactory;
-import java.util.Collection;
+import java.security.cert.X509Certificate;
+import java.util.List;
 import javax.net.ssl.SSLContext;
 import javax.net.ssl.TrustManagerFactory;
 
@@ -27,16 +24,12 @@ public final class Authority {
      * @throws IOException when the file can't be read or holds no certificate; the message says so
      */
     public static SSLContext trusting(Path pem) throws IOException {
-        try (InputStream in = Files.newInputStream(pem)) {
-            Collection<? extends Certificate> certificates =
-                    CertificateFactory.getInstance("X.509").generateCertificates(in);
-            if (certificates.isEmpty()) {
-                throw new IOException("it holds no certificate");
-            }
+        List<X509Certificate> certificates = PemFile.certificatesOf(pem);
+        try {
             KeyStore store = KeyStore.getInstance("PKCS12");
             store.load(null, null);
             int number = 0;
-            for (Certificate certificate : certificates) {
+            for (X509Certificate certificate : certificates) {
                 number++;
                 store.setCertificateEntry("authority " + number, certificate);
             }
@@ -47,7 +40,7 @@ public final class Authority {
             context.init(null, trust.getTrustManagers(), null);
             return context;
         } catch (GeneralSecurityException e) {
-            throw new IOException("it holds no certificate that this Java can read", e);
+            throw new IOException(pem + " holds a certificate that this Java can't use", e);
         }
     }
 }

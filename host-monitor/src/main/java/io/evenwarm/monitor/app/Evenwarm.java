@@ -32,6 +32,7 @@ import picocli.CommandLine.ScopeType;
             ReadingsCommand.class,
             TubsCommand.class,
             NoticesCommand.class,
+            PageCommand.class,
             DemoCommand.class,
             BenchCommand.class
         },

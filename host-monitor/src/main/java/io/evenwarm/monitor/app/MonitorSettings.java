@@ -22,6 +22,7 @@ import java.util.Optional;
  * @param zone of times that people see
  * @param retention for how long history is kept
  * @param storeUrl of a database server that holds the history; empty: a file in the data folder
+ * @param page where the phone page is served; empty for nowhere
  * @param agents whom to connect to
  * @param notices who is told, and how
  */
@@ -32,6 +33,7 @@ record MonitorSettings(
         ZoneId zone,
         Retention retention,
         Optional<String> storeUrl,
+        Optional<PageSettings> page,
         List<AgentEntry> agents,
         NoticeSettings notices) {
 

@@ -108,6 +108,8 @@ final class SettingsReader {
         Retention retention = history.map(SettingsReader::retention).orElse(Retention.DEFAULT);
         Optional<String> storeUrl =
                 history.flatMap(h -> h.parsed("url", URL_FORM, SettingsReader::storeUrl));
+        Optional<PageSettings> page =
+                top.section("page").flatMap(section -> PageReader.read(section, folder));
         List<AgentEntry> agents = agents(top);
         NoticeSettings notices = NoticeSettingsReader.read(top, folder, zone);
         top.rejectUnknownKeys();
@@ -115,7 +117,8 @@ final class SettingsReader {
                 ? Optional.empty()
                 : Optional.of(
                         new MonitorSettings(
-                                name, data, unit, zone, retention, storeUrl, agents, notices));
+                                name, data, unit, zone, retention, storeUrl, page, agents,
+                                notices));
     }
 
     private static String storeUrl(String text) {

@@ -77,6 +77,8 @@ final class SettingsReaderTest {
                         "keep_1h_days = 4000",
                         "keep_6h_days = 5000",
                         "url = \"jdbc:postgresql://db/eggs?user=keeper\"",
+                        "[page]",
+                        "listen = \"0.0.0.0:8443\"",
                         "[[agent]]",
                         "name = \"egg room\"",
                         "address = \"[fd00::20]:4770\"",
@@ -94,6 +96,7 @@ final class SettingsReaderTest {
                         ZoneId.of("Europe/Berlin"),
                         new Retention(100, List.of(200, 300, 4000, 5000)),
                         Optional.of("jdbc:postgresql://db/eggs?user=keeper"),
+                        Optional.of(new PageSettings("0.0.0.0", 8443, Optional.empty())),
                         List.of(
                                 new AgentEntry(
                                         new AgentName("egg room"),
@@ -122,6 +125,7 @@ final class SettingsReaderTest {
                         TemperatureUnit.CELSIUS,
                         ZoneId.systemDefault(),
                         Retention.DEFAULT,
+                        Optional.empty(),
                         Optional.empty(),
                         List.of(
                                 new AgentEntry(

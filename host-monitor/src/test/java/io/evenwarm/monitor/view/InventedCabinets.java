@@ -46,13 +46,13 @@ import java.util.function.Supplier;
  * one tripped, one stale, one lost. Every value is a function of the time, so live and stored
  * agree.
  */
-final class InventedCabinets implements LiveView, CommandSender {
+public final class InventedCabinets implements LiveView, CommandSender {
 
     static final AgentName AGENT = new AgentName("egg room");
     static final AgentName CELLAR = new AgentName("cellar");
 
     /** What an invented cabinet is up to. */
-    enum Story {
+    public enum Story {
         CALM("north", "egg room"),
         DISAGREES("south", "egg room"),
         TRIPPED("tall one", "egg room"),
@@ -67,7 +67,7 @@ final class InventedCabinets implements LiveView, CommandSender {
             this.agent = agent;
         }
 
-        CabinetKey key() {
+        public CabinetKey key() {
             return new CabinetKey(new AgentName(agent), new CabinetName(cabinet));
         }
     }
@@ -83,7 +83,7 @@ final class InventedCabinets implements LiveView, CommandSender {
     final List<Command> commands = new ArrayList<>();
     private volatile double setPointCelsius = 31.5;
 
-    InventedCabinets(Supplier<Instant> now, Duration past, List<Story> stories) {
+    public InventedCabinets(Supplier<Instant> now, Duration past, List<Story> stories) {
         this.now = now;
         this.opened = now.get();
         this.past = past;
@@ -210,7 +210,7 @@ final class InventedCabinets implements LiveView, CommandSender {
     }
 
     /** What is stored of them. */
-    HistoryQueries history() {
+    public HistoryQueries history() {
         return new Stored();
     }
 

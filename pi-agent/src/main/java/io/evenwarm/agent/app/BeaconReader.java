@@ -141,7 +141,9 @@ final class BeaconReader {
         try {
             return Optional.of(reading.of(file.get()));
         } catch (IOException e) {
-            section.faultWithFound(key, file.get() + ": " + Failures.words(e), form);
+            String words = Failures.words(e);
+            boolean isNamed = words.contains(file.get().toString());
+            section.faultWithFound(key, isNamed ? words : file.get() + ": " + words, form);
             return Optional.empty();
         }
     }
