@@ -129,10 +129,11 @@ final class MonitorArchitectureTest {
                             "javax.sound..");
 
     @ArchTest
-    static final ArchRule ONLY_NOTICES_KNOW_THE_JSON_LIBRARY =
+    static final ArchRule ONLY_NOTICES_AND_ALERTS_KNOW_THE_JSON_LIBRARY =
             noClasses()
                     .that()
-                    .resideOutsideOfPackage("io.evenwarm.monitor.notice..")
+                    .resideOutsideOfPackages(
+                            "io.evenwarm.monitor.notice..", "io.evenwarm.monitor.alert..")
                     .should()
                     .dependOnClassesThat()
                     .resideInAnyPackage("com.fasterxml.jackson..");

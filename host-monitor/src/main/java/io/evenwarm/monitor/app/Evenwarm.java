@@ -2,7 +2,9 @@ package io.evenwarm.monitor.app;
 
 import io.evenwarm.clock.SystemClock;
 import io.evenwarm.link.Identity;
+import io.evenwarm.monitor.alert.AlarmKeeper;
 import io.evenwarm.monitor.store.HistoryStore;
+import io.evenwarm.monitor.web.PageServer;
 import io.evenwarm.settings.SettingsFault;
 import java.io.IOException;
 import java.nio.file.Files;
@@ -144,14 +146,24 @@ final class Evenwarm implements Callable<Integer> {
                                     .map(entry -> Routes.address(entry, own))
                                     .toList());
             closing.add(station::close);
+            Optional<NoticeStation> notices = Optional.empty();
             if (!settings.notices().plan().chain().isEmpty()) {
-                NoticeStation notices =
+                NoticeStation there =
                         NoticeStation.start(
                                 settings.notices(),
                                 settings.unit(),
                                 settings.zone(),
                                 store.notices());
-                closing.add(notices::close);
+                closing.add(there::close);
+                notices = Optional.of(there);
+            }
+            AlarmKeeper alarms = Alarms.start(settings, station, store, notices);
+            closing.add(alarms::close);
+            if (settings.page().isPresent()) {
+                PageServer page =
+                        PhonePage.start(
+                                settings, settings.page().get(), station, new DeskAlarms(alarms));
+                closing.add(page::close);
             }
             Upkeep upkeep = new Upkeep(store, settings.retention(), SystemClock.wall());
             upkeep.start();

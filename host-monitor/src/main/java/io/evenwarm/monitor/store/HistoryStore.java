@@ -2,6 +2,7 @@ package io.evenwarm.monitor.store;
 
 import io.evenwarm.message.AgentName;
 import io.evenwarm.message.JournalRecord;
+import io.evenwarm.monitor.alert.AlarmStore;
 import io.evenwarm.monitor.history.CabinetCurves;
 import io.evenwarm.monitor.history.CabinetKey;
 import io.evenwarm.monitor.history.HistoryQueries;
@@ -185,6 +186,11 @@ public final class HistoryStore implements HistoryWriter, HistoryQueries, AutoCl
     /** Notices and their deliveries, in the same store. */
     public NoticeStore notices() {
         return new StoredNotices(this);
+    }
+
+    /** The alarm log, in the same store. */
+    public AlarmStore alarms() {
+        return new StoredAlarms(this);
     }
 
     /** Writes something of another port's, all of it or nothing. */

@@ -63,7 +63,9 @@ final class StoreArchive {
                     "tub",
                     "notice",
                     "notice_delivery",
-                    "notice_event");
+                    "notice_event",
+                    "alarm_change",
+                    "alarm_desk");
 
     /** Those whose rows are numbered by the database. */
     static final List<String> TABLES_WITH_ID =

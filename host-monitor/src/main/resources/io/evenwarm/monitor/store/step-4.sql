@@ -1,4 +1,5 @@
--- Version 4: notices to people: what was said, how far each delivery came, whose turn it is.
+-- Version 4: notices to people: what was said, how far each delivery came, whose turn it is; and the alarm log, of
+-- which nothing is ever rewritten, with where the alarms stand.
 
 CREATE TABLE notice (
   id INTEGER PRIMARY KEY,
@@ -34,4 +35,31 @@ CREATE TABLE notice_event (
   ever_told TEXT NOT NULL,
   last_told_millis INTEGER NOT NULL,
   is_acknowledged INTEGER NOT NULL
+) STRICT;
+
+CREATE TABLE alarm_change (
+  number INTEGER PRIMARY KEY,
+  at_millis INTEGER NOT NULL,
+  subject TEXT NOT NULL,
+  agent TEXT,
+  cabinet TEXT,
+  code TEXT NOT NULL,
+  probe TEXT,
+  event INTEGER,
+  from_state TEXT NOT NULL,
+  to_state TEXT NOT NULL,
+  cause TEXT NOT NULL,
+  who TEXT NOT NULL,
+  why TEXT NOT NULL,
+  priority TEXT NOT NULL,
+  time_left_seconds INTEGER,
+  began_millis INTEGER NOT NULL,
+  evidence TEXT NOT NULL,
+  action TEXT NOT NULL,
+  advice TEXT NOT NULL
+) STRICT;
+
+CREATE TABLE alarm_desk (
+  slot INTEGER NOT NULL PRIMARY KEY,
+  content TEXT NOT NULL
 ) STRICT;

@@ -1,0 +1,222 @@
+package io.evenwarm.monitor.alert;
+
+import io.evenwarm.message.CabinetSnapshot;
+import io.evenwarm.message.ProbePlace;
+import io.evenwarm.message.ProbeReading;
+import io.evenwarm.monitor.alarm.AlarmKey;
+import io.evenwarm.monitor.alarm.AlarmState;
+import io.evenwarm.monitor.alarm.AlarmStatus;
+import io.evenwarm.monitor.alarm.Now;
+import io.evenwarm.monitor.alarm.Subject;
+import io.evenwarm.monitor.history.CabinetKey;
+import io.evenwarm.monitor.live.LiveCabinet;
+import io.evenwarm.monitor.live.Liveness;
+import io.evenwarm.monitor.notice.CabinetFacts;
+import io.evenwarm.quantity.Temperature;
+import java.time.Duration;
+import java.time.Instant;
+import java.util.ArrayDeque;
+import java.util.ArrayList;
+import java.util.Comparator;
+import java.util.Deque;
+import java.util.HashMap;
+import java.util.LinkedHashMap;
+import java.util.List;
+import java.util.Map;
+import java.util.Optional;
+import java.util.OptionalDouble;
+import java.util.function.Function;
+
+/** What a notice says of the cabinets of an event. Used by the keeper's thread only. */
+final class EventFacts {
+
+    /** Over so long the trend is taken. */
+    static final long TREND_NANOS = 600_000_000_000L;
+
+    /** A shorter time says nothing of where the air goes. */
+    private static final long TREND_LEAST_NANOS = 120_000_000_000L;
+
+    private static final long POINT_NANOS = 10_000_000_000L;
+    private static final double NANOS_PER_HOUR = 3.6e12;
+
+    /** As near as this a cabinet is warm enough for another one's tubs, K. */
+    private static final double SAME_KELVIN = 0.5;
+
+    private static final int REFUGES_MAX = 3;
+
+    private final Function<CabinetKey, List<String>> tubsIn;
+    private final Map<CabinetKey, Deque<Point>> courses = new HashMap<>();
+    private List<LiveCabinet> live = List.of();
+
+    private record Point(long nanos, double celsius) {}
+
+    /**
+     * @param tubsIn names of the tubs that stand in a cabinet now
+     */
+    EventFacts(Function<CabinetKey, List<String>> tubsIn) {
+        this.tubsIn = tubsIn;
+    }
+
+    /** What is live now; once a round. */
+    void see(List<LiveCabinet> cabinets, Now now) {
+        live = cabinets;
+        for (LiveCabinet cabinet : cabinets) {
+            Optional<Temperature> air = cabinet.snapshot().processValue();
+            if (cabinet.liveness() != Liveness.LIVE || air.isEmpty()) {
+                continue;
+            }
+            Deque<Point> course = courses.computeIfAbsent(cabinet.key(), key -> new ArrayDeque<>());
+            if (course.isEmpty() || now.nanos() - course.getLast().nanos() >= POINT_NANOS) {
+                course.addLast(new Point(now.nanos(), air.get().celsius()));
+            }
+            while (now.nanos() - course.getFirst().nanos() > TREND_NANOS) {
+                course.removeFirst();
+            }
+        }
+    }
+
+    /** The facts of an event, the first out first, a cabinet once. */
+    List<CabinetFacts> of(List<AlarmStatus> alarms, Now now) {
+        Map<Subject, List<AlarmStatus>> bySubject = new LinkedHashMap<>();
+        for (AlarmStatus alarm : alarms) {
+            boolean isPutAway =
+                    alarm.state() == AlarmState.SHELVED
+                            || alarm.state() == AlarmState.OUT_OF_SERVICE;
+            if (!isPutAway) {
+                bySubject
+                        .computeIfAbsent(alarm.key().subject(), subject -> new ArrayList<>())
+                        .add(alarm);
+            }
+        }
+        return bySubject.entrySet().stream()
+                .map(each -> facts(each.getKey(), each.getValue(), now))
+                .toList();
+    }
+
+    private CabinetFacts facts(Subject subject, List<AlarmStatus> alarms, Now now) {
+        AlarmStatus main = main(alarms);
+        Optional<CabinetKey> key =
+                subject.agent()
+                        .flatMap(
+                                agent ->
+                                        subject.cabinet()
+                                                .map(cabinet -> new CabinetKey(agent, cabinet)));
+        Optional<LiveCabinet> cabinet =
+                key.flatMap(
+                        wanted ->
+                                live.stream()
+                                        .filter(each -> each.key().equals(wanted))
+                                        .findFirst());
+        Optional<CabinetSnapshot> snapshot =
+                cabinet.filter(each -> each.liveness() == Liveness.LIVE).map(LiveCabinet::snapshot);
+        return new CabinetFacts(
+                subject.toString(),
+                what(alarms),
+                alarms.stream()
+                        .map(alarm -> began(alarm, now))
+                        .min(Comparator.naturalOrder())
+                        .orElse(now.wall()),
+                at(snapshot, ProbePlace.Kind.TOP),
+                at(snapshot, ProbePlace.Kind.MIDDLE),
+                at(snapshot, ProbePlace.Kind.BOTTOM),
+                key.map(this::trend).orElse(OptionalDouble.empty()),
+                alarms.stream()
+                        .flatMap(alarm -> alarm.timeLeft().stream())
+                        .min(Comparator.naturalOrder()),
+                key.map(tubsIn).orElse(List.of()),
+                alarms.stream()
+                        .map(alarm -> alarm.words().action())
+                        .filter(action -> !action.isBlank())
+                        .distinct()
+                        .toList(),
+                main.words().advice(),
+                key.map(this::refuges).orElse(List.of()));
+    }
+
+    /** The one that explains the others, else the most pressing, else the first out. */
+    private static AlarmStatus main(List<AlarmStatus> alarms) {
+        return alarms.stream()
+                .min(
+                        Comparator.<AlarmStatus, Boolean>comparing(
+                                        alarm -> alarm.state() == AlarmState.SUPPRESSED_BY_DESIGN)
+                                .thenComparing(AlarmStatus::priority, Comparator.reverseOrder()))
+                .orElseThrow();
+    }
+
+    private static String what(List<AlarmStatus> alarms) {
+        return String.join(
+                ", ", alarms.stream().map(alarm -> headline(alarm.key())).distinct().toList());
+    }
+
+    /** For example {@code probe drifting (top)}. */
+    static String headline(AlarmKey key) {
+        return key.code().value().replace('-', ' ')
+                + key.probe().map(probe -> " (" + probe + ")").orElse("");
+    }
+
+    private static Instant began(AlarmStatus alarm, Now now) {
+        long nanos =
+                alarm.delay().isRaised()
+                        ? alarm.delay().presentSinceNanos()
+                        : alarm.stateSince().nanos();
+        return now.wall().minus(Duration.ofNanos(Math.max(0, now.nanos() - nanos)));
+    }
+
+    private static Optional<Temperature> at(
+            Optional<CabinetSnapshot> snapshot, ProbePlace.Kind kind) {
+        return snapshot.flatMap(
+                there ->
+                        there.probes().stream()
+                                .filter(probe -> probe.place().kind() == kind)
+                                .flatMap(probe -> celsius(probe).stream())
+                                .findFirst());
+    }
+
+    private static Optional<Temperature> celsius(ProbeReading probe) {
+        return probe.reading()
+                .quantity()
+                .flatMap(
+                        quantity ->
+                                quantity.<Optional<Temperature>>fold(
+                                        Optional::of, humidity -> Optional.empty()));
+    }
+
+    private OptionalDouble trend(CabinetKey key) {
+        Deque<Point> course = courses.get(key);
+        if (course == null || course.size() < 2) {
+            return OptionalDouble.empty();
+        }
+        long nanos = course.getLast().nanos() - course.getFirst().nanos();
+        return nanos < TREND_LEAST_NANOS
+                ? OptionalDouble.empty()
+                : OptionalDouble.of(
+                        (course.getLast().celsius() - course.getFirst().celsius())
+                                / nanos
+                                * NANOS_PER_HOUR);
+    }
+
+    /** Sound cabinets that hold this one's set point now; how full they are nobody knows. */
+    private List<String> refuges(CabinetKey key) {
+        Optional<Double> wanted =
+                live.stream()
+                        .filter(each -> each.key().equals(key))
+                        .map(each -> each.snapshot().setPoint().celsius())
+                        .findFirst();
+        return live.stream()
+                .filter(each -> !each.key().equals(key) && wanted.isPresent())
+                .filter(each -> each.liveness() == Liveness.LIVE)
+                .filter(each -> each.snapshot().findings().isEmpty())
+                .filter(
+                        each ->
+                                each.snapshot()
+                                        .processValue()
+                                        .filter(
+                                                air ->
+                                                        Math.abs(air.celsius() - wanted.get())
+                                                                <= SAME_KELVIN)
+                                        .isPresent())
+                .map(each -> Subject.of(each.key()).toString())
+                .limit(REFUGES_MAX)
+                .toList();
+    }
+}

@@ -1,0 +1,81 @@
+package io.evenwarm.monitor.app;
+
+import io.evenwarm.clock.SystemClock;
+import io.evenwarm.message.AgentName;
+import io.evenwarm.monitor.alarm.AlarmCodes;
+import io.evenwarm.monitor.alarm.AlarmKey;
+import io.evenwarm.monitor.alarm.AlarmSettings;
+import io.evenwarm.monitor.alarm.AlarmWords;
+import io.evenwarm.monitor.alarm.Fact;
+import io.evenwarm.monitor.alarm.NewtonTimeLeft;
+import io.evenwarm.monitor.alarm.Subject;
+import io.evenwarm.monitor.alert.AlarmKeeper;
+import io.evenwarm.monitor.history.CabinetKey;
+import io.evenwarm.monitor.history.Tub;
+import io.evenwarm.monitor.notice.OutboxHealth;
+import io.evenwarm.monitor.store.HistoryStore;
+import io.evenwarm.monitor.store.StoreException;
+import java.io.IOException;
+import java.lang.System.Logger.Level;
+import java.util.List;
+import java.util.Optional;
+import java.util.stream.Collectors;
+
+/** From settings to the alarms at work. */
+final class Alarms {
+
+    private static final System.Logger LOG = System.getLogger(Alarms.class.getName());
+
+    private Alarms() {}
+
+    /**
+     * Starts to judge what a station receives.
+     *
+     * @param notices who tells people; empty when nobody stands in the settings
+     * @throws IOException when the store can't be read
+     */
+    static AlarmKeeper start(
+            MonitorSettings settings,
+            Station station,
+            HistoryStore store,
+            Optional<NoticeStation> notices)
+            throws IOException {
+        return AlarmKeeper.start(
+                AlarmSettings.DEFAULT,
+                new NewtonTimeLeft(NewtonTimeLeft.Assumptions.DEFAULT),
+                settings.agents().stream()
+                        .map(MonitorSettings.AgentEntry::name)
+                        .collect(Collectors.<AgentName>toSet()),
+                new AlarmKeeper.Around(
+                        station.live(),
+                        store.alarms(),
+                        notices.map(NoticeStation::desk),
+                        () -> notices.map(there -> facts(there.desk().health())).orElse(List.of()),
+                        key -> tubsIn(settings, key)),
+                SystemClock.monotonic(),
+                SystemClock.wall());
+    }
+
+    private static List<Fact> facts(OutboxHealth health) {
+        return List.of(
+                new Fact(
+                        AlarmKey.of(Subject.MONITOR, AlarmCodes.NOTICES_FAILING),
+                        !health.isWell(),
+                        new AlarmWords(
+                                "Notices to people don't go out: " + health,
+                                "The monitor tries again and again.",
+                                "Look at the ways to people: evenwarm notices test PERSON.")));
+    }
+
+    private static List<String> tubsIn(MonitorSettings settings, CabinetKey key) {
+        try {
+            return settings.storeFromOutside().tubs(false).stream()
+                    .filter(tub -> tub.key().equals(key))
+                    .map(Tub::name)
+                    .toList();
+        } catch (StoreException e) {
+            LOG.log(Level.WARNING, "which tubs are at stake is not known: {0}", e.getMessage());
+            return List.of();
+        }
+    }
+}
