@@ -42,9 +42,4 @@ public record AlarmStatus(
      * @param why that person's reason
      */
     public record Shelf(long untilNanos, String who, String why) {}
-
-    /** Nothing to remember: its condition is away, no delay runs, nobody has to do anything. */
-    boolean isAtRest() {
-        return state == AlarmState.NORMAL && !delay.isRaised() && !delay.isChanging();
-    }
 }

@@ -42,37 +42,38 @@ final class OperatorDesk {
         }
         return action.fold(
                 new Cases<>(
-                        one -> move(one.key(), Trigger.ACKNOWLEDGED, who, "", isExplained, now),
+                        one -> move(one.key(), Trigger.ACKNOWLEDGED, who, isExplained, now),
                         all -> acknowledge(all.event(), who, now),
-                        one -> move(one.key(), Trigger.RESET, who, "", isExplained, now),
+                        one -> move(one.key(), Trigger.RESET, who, isExplained, now),
                         all -> reset(all.event(), who, now),
                         shelve -> shelve(shelve, who, isKnown, now),
-                        one -> move(one.key(), Trigger.UNSHELVED, who, "", isExplained, now),
+                        one -> move(one.key(), Trigger.UNSHELVED, who, isExplained, now),
                         out -> takeOut(out, who, isKnown, now),
                         one ->
                                 move(
                                         one.key(),
                                         Trigger.RETURNED_TO_SERVICE,
                                         who,
-                                        "",
                                         isExplained,
                                         now)));
     }
 
     private Optional<String> move(
-            AlarmKey key,
-            Trigger trigger,
-            String who,
-            String why,
-            Predicate<Alarm> isExplained,
-            Now now) {
+            AlarmKey key, Trigger trigger, String who, Predicate<Alarm> isExplained, Now now) {
         Optional<Alarm> alarm = book.find(key);
         if (alarm.isEmpty()) {
             return Optional.of(
                     key + " is " + AlarmState.NORMAL.words() + " and can't be " + trigger.words());
         }
         boolean isMoved =
-                alarm.get().move(trigger, who, why, isExplained.test(alarm.get()), now, log);
+                alarm.get()
+                        .move(
+                                trigger,
+                                who,
+                                why(trigger, who),
+                                isExplained.test(alarm.get()),
+                                now,
+                                log);
         return isMoved
                 ? Optional.empty()
                 : Optional.of(
@@ -101,6 +102,11 @@ final class OperatorDesk {
                 : Optional.of("no alarm of event " + event + " is latched with its condition over");
     }
 
+    /** A person's act is its own reason, where none is asked for. */
+    private static String why(Trigger trigger, String who) {
+        return trigger.words() + " by " + who;
+    }
+
     private List<Alarm> of(EventId event) {
         return book.all().stream()
                 .filter(alarm -> alarm.event().equals(Optional.of(event)))
@@ -111,7 +117,9 @@ final class OperatorDesk {
             List<Alarm> alarms, Trigger trigger, String who, Now now, Predicate<Alarm> which) {
         boolean isAny = false;
         for (Alarm alarm : alarms) {
-            isAny |= which.test(alarm) && alarm.move(trigger, who, "", false, now, log);
+            isAny |=
+                    which.test(alarm)
+                            && alarm.move(trigger, who, why(trigger, who), false, now, log);
         }
         return isAny;
     }

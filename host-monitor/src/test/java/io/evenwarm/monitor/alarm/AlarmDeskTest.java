@@ -67,6 +67,7 @@ final class AlarmDeskTest {
         scene.pass(1);
         AlarmChange seen = scene.act(new Acknowledge(CHATTER)).get(0);
         assertEquals("Kim", seen.who());
+        assertEquals("acknowledged by Kim", seen.why());
         assertEquals(AlarmState.ACKNOWLEDGED, scene.state(CHATTER));
         end(FindingCode.RELAY_CHATTER);
         scene.pass(60);
