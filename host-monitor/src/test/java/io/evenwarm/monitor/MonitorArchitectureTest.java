@@ -4,11 +4,14 @@ import static com.tngtech.archunit.lang.syntax.ArchRuleDefinition.noClasses;
 import static com.tngtech.archunit.library.dependencies.SlicesRuleDefinition.slices;
 import static org.junit.jupiter.api.Assertions.assertTrue;
 
+import com.tngtech.archunit.base.DescribedPredicate;
+import com.tngtech.archunit.core.domain.JavaClass;
 import com.tngtech.archunit.core.domain.JavaClasses;
 import com.tngtech.archunit.core.importer.ImportOption.DoNotIncludeTests;
 import com.tngtech.archunit.junit.AnalyzeClasses;
 import com.tngtech.archunit.junit.ArchTest;
 import com.tngtech.archunit.lang.ArchRule;
+import io.evenwarm.link.Authority;
 import java.time.Clock;
 import java.time.Instant;
 
@@ -100,7 +103,7 @@ final class MonitorArchitectureTest {
                             "io.evenwarm.monitor.view..", "io.evenwarm.monitor.chart..");
 
     @ArchTest
-    static final ArchRule NOTICES_KNOW_NEITHER_STORE_NOR_LINK_NOR_ALARM_NOR_WINDOW =
+    static final ArchRule NOTICES_KNOW_NEITHER_STORE_NOR_ALARM_NOR_WINDOW =
             noClasses()
                     .that()
                     .resideInAPackage("io.evenwarm.monitor.notice..")
@@ -111,8 +114,20 @@ final class MonitorArchitectureTest {
                             "io.evenwarm.monitor.intake..",
                             "io.evenwarm.monitor.alarm..",
                             "io.evenwarm.monitor.view..",
-                            "io.evenwarm.monitor.chart..",
-                            "io.evenwarm.link..");
+                            "io.evenwarm.monitor.chart..");
+
+    /** Trust in servers of others lives with all other certificates. */
+    @ArchTest
+    static final ArchRule OF_LINKS_NOTICES_KNOW_ONLY_WHOM_TO_TRUST =
+            noClasses()
+                    .that()
+                    .resideInAPackage("io.evenwarm.monitor.notice..")
+                    .should()
+                    .dependOnClassesThat(
+                            JavaClass.Predicates.resideInAPackage("io.evenwarm.link..")
+                                    .and(
+                                            DescribedPredicate.not(
+                                                    JavaClass.Predicates.type(Authority.class))));
 
     @ArchTest
     static final ArchRule ONLY_THE_CHANNELS_KNOW_MAIL_BROKERS_HTTP_AND_SOUND =

@@ -117,16 +117,28 @@ public final class AlarmKeeper implements AutoCloseable {
             MonotonicClock monotonic,
             WallClock wall)
             throws IOException {
+        AlarmKeeper keeper = prepare(settings, timeLeft, agents, around, monotonic, wall);
+        keeper.thread.setDaemon(true);
+        keeper.thread.start();
+        return keeper;
+    }
+
+    /** As {@link #start}, without its thread. */
+    static AlarmKeeper prepare(
+            AlarmSettings settings,
+            TimeLeft timeLeft,
+            Set<AgentName> agents,
+            Around around,
+            MonotonicClock monotonic,
+            WallClock wall)
+            throws IOException {
         Now now = new Now(wall.now(), monotonic.nanos());
         AlarmDesk desk =
                 around.store()
                         .state()
                         .map(state -> AlarmDesk.restore(settings, timeLeft, agents, state, now))
                         .orElseGet(() -> AlarmDesk.begin(settings, timeLeft, agents, now));
-        AlarmKeeper keeper = new AlarmKeeper(around, desk, monotonic, wall);
-        keeper.thread.setDaemon(true);
-        keeper.thread.start();
-        return keeper;
+        return new AlarmKeeper(around, desk, monotonic, wall);
     }
 
     private void run() {
@@ -139,7 +151,8 @@ public final class AlarmKeeper implements AutoCloseable {
         }
     }
 
-    private void round() {
+    /** One second's work. */
+    void round() {
         try {
             synchronized (lock) {
                 Now now = now();

@@ -122,8 +122,11 @@ final class NoticesCommand implements Callable<Integer> {
                     wall.now(),
                     NoticePriority.HIGH,
                     "TEST, nothing is wrong: this is how evenwarm reaches " + name,
-                    "This is a test. Nothing is wrong, and nothing must be done.\n\n"
-                            + "When eggs are in danger, a notice comes the same way.\n",
+                    """
+                    This is a test. Nothing is wrong, and nothing must be done.
+
+                    When eggs are in danger, a notice comes the same way.
+                    """,
                     List.of());
         }
 

@@ -29,6 +29,7 @@ final class OutboxTest {
 
     private static final Way ANNA = new Way("anna", "mail");
     private static final Way BERT = new Way("bert", "mail");
+    private static final List<NoticePriority> PRIORITIES = List.of(NoticePriority.values());
     private static final Delivery TAKEN = new Delivery.Delivered("taken");
     private static final Delivery BUSY = new Delivery.TryAgain("busy", Duration.ZERO);
 
@@ -318,7 +319,7 @@ final class OutboxTest {
                     String event = "e" + random.nextInt(60);
                     if (!acknowledged.contains(event)) {
                         int revision = newest.merge(event, 1, Integer::sum);
-                        NoticePriority priority = NoticePriority.values()[random.nextInt(3)];
+                        NoticePriority priority = PRIORITIES.get(random.nextInt(PRIORITIES.size()));
                         outbox.add(of(event, revision, priority), List.of(ANNA, BERT), now());
                         told.remove(event);
                     }
@@ -339,7 +340,8 @@ final class OutboxTest {
                         boolean isTaken = random.nextInt(3) > 0;
                         outbox.done(attempt, isTaken ? TAKEN : BUSY, now());
                         String event = attempt.notice().eventId();
-                        if (isTaken && attempt.notice().revision() == newest.get(event)) {
+                        if (isTaken
+                                && attempt.notice().revision() == newest.getOrDefault(event, 0)) {
                             told.add(event);
                         }
                     }
@@ -372,7 +374,7 @@ final class OutboxTest {
             if (attempt.isPresent()) {
                 outbox.done(attempt.get(), TAKEN, now());
                 if (attempt.get().notice().revision()
-                        == newest.get(attempt.get().notice().eventId())) {
+                        == newest.getOrDefault(attempt.get().notice().eventId(), 0)) {
                     told.add(attempt.get().notice().eventId());
                 }
             }

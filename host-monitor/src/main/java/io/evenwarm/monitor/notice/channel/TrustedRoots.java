@@ -1,17 +1,10 @@
 package io.evenwarm.monitor.notice.channel;
 
+import io.evenwarm.link.Authority;
 import java.io.IOException;
-import java.io.InputStream;
-import java.nio.file.Files;
 import java.nio.file.Path;
-import java.security.GeneralSecurityException;
-import java.security.KeyStore;
-import java.security.cert.Certificate;
-import java.security.cert.CertificateFactory;
-import java.util.Collection;
-import java.util.Optional;
+import java.security.NoSuchAlgorithmException;
 import javax.net.ssl.SSLContext;
-import javax.net.ssl.TrustManagerFactory;
 
 /**
  * Whose certificates a channel believes: those that Java brings, or only those of a file, for a
@@ -28,8 +21,8 @@ public final class TrustedRoots {
     /** Java's own. */
     public static TrustedRoots usual() {
         try {
-            return new TrustedRoots(context(Optional.empty()));
-        } catch (GeneralSecurityException | IOException e) {
+            return new TrustedRoots(SSLContext.getDefault());
+        } catch (NoSuchAlgorithmException e) {
             throw new IllegalStateException("this Java has no TLS", e);
         }
     }
@@ -41,32 +34,7 @@ public final class TrustedRoots {
      * @throws IOException says what is wrong with the file
      */
     public static TrustedRoots of(Path file) throws IOException {
-        try (InputStream in = Files.newInputStream(file)) {
-            Collection<? extends Certificate> certificates =
-                    CertificateFactory.getInstance("X.509").generateCertificates(in);
-            if (certificates.isEmpty()) {
-                throw new IOException(file + " holds no certificate");
-            }
-            KeyStore store = KeyStore.getInstance(KeyStore.getDefaultType());
-            store.load(null, null);
-            int count = 0;
-            for (Certificate certificate : certificates) {
-                store.setCertificateEntry("root " + count++, certificate);
-            }
-            return new TrustedRoots(context(Optional.of(store)));
-        } catch (GeneralSecurityException e) {
-            throw new IOException(file + " holds no certificates as PEM (" + e + ")", e);
-        }
-    }
-
-    private static SSLContext context(Optional<KeyStore> roots)
-            throws GeneralSecurityException, IOException {
-        TrustManagerFactory trust =
-                TrustManagerFactory.getInstance(TrustManagerFactory.getDefaultAlgorithm());
-        trust.init(roots.orElse(null));
-        SSLContext made = SSLContext.getInstance("TLS");
-        made.init(null, trust.getTrustManagers(), null);
-        return made;
+        return new TrustedRoots(Authority.trusting(file));
     }
 
     SSLContext context() {
