@@ -11,7 +11,7 @@ import java.util.Map;
 import java.util.Set;
 
 /** What a store would hold, kept in memory; fails when it is told to. */
-final class MemoryNoticeStore implements NoticeStore {
+public final class MemoryNoticeStore implements NoticeStore {
 
     /** What became of each delivery, in the order in which they came. */
     final Map<DeliveryKey, DeliveryState> states = new LinkedHashMap<>();
