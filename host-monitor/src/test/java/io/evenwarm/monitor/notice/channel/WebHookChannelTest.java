@@ -244,8 +244,11 @@ final class WebHookChannelTest {
                     {"{\"t\": {{subject}}}", "it is not JSON: "}
                 }) {
             String said =
-                    assertThrows(IllegalArgumentException.class, () -> JsonTemplate.parse(row[0]))
-                            .getMessage();
+                    String.valueOf(
+                            assertThrows(
+                                            IllegalArgumentException.class,
+                                            () -> JsonTemplate.parse(row[0]))
+                                    .getMessage());
             assertTrue(said.startsWith(row[1]), said);
         }
     }
