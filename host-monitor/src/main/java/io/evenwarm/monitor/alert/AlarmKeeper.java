@@ -251,7 +251,11 @@ public final class AlarmKeeper implements AutoCloseable {
                     alarms.stream().filter(alarm -> alarm.delay().isRaised()).toList();
             String id = "alarm-" + event;
             if (raised.isEmpty()) {
-                notices.get().clear(id, List.of());
+                List<AlarmChange> last =
+                        changes.stream()
+                                .filter(change -> change.event().equals(Optional.of(event)))
+                                .toList();
+                notices.get().clear(id, eventFacts.over(last));
             } else if (annunciated.contains(event)) {
                 notices.get().report(id, priority(raised), eventFacts.of(raised, now), false);
             } else if (alarms.stream().noneMatch(alarm -> alarm.state().awaitsAcknowledgement())) {

@@ -3,6 +3,7 @@ package io.evenwarm.monitor.alert;
 import io.evenwarm.message.CabinetSnapshot;
 import io.evenwarm.message.ProbePlace;
 import io.evenwarm.message.ProbeReading;
+import io.evenwarm.monitor.alarm.AlarmChange;
 import io.evenwarm.monitor.alarm.AlarmKey;
 import io.evenwarm.monitor.alarm.AlarmState;
 import io.evenwarm.monitor.alarm.AlarmStatus;
@@ -93,22 +94,60 @@ final class EventFacts {
                 .toList();
     }
 
+    /** What is over with an event, a cabinet once. */
+    List<CabinetFacts> over(List<AlarmChange> changes) {
+        Map<Subject, List<AlarmChange>> bySubject = new LinkedHashMap<>();
+        for (AlarmChange change : changes) {
+            bySubject
+                    .computeIfAbsent(change.key().subject(), subject -> new ArrayList<>())
+                    .add(change);
+        }
+        return bySubject.entrySet().stream()
+                .map(each -> over(each.getKey(), each.getValue()))
+                .toList();
+    }
+
+    private CabinetFacts over(Subject subject, List<AlarmChange> changes) {
+        Optional<CabinetKey> key = keyOf(subject);
+        Optional<CabinetSnapshot> snapshot = key.flatMap(this::snapshotOf);
+        return new CabinetFacts(
+                subject.toString(),
+                String.join(
+                        ", ",
+                        changes.stream().map(change -> headline(change.key())).distinct().toList()),
+                changes.stream()
+                        .map(AlarmChange::began)
+                        .min(Comparator.naturalOrder())
+                        .orElseThrow(),
+                at(snapshot, ProbePlace.Kind.TOP),
+                at(snapshot, ProbePlace.Kind.MIDDLE),
+                at(snapshot, ProbePlace.Kind.BOTTOM),
+                key.map(this::trend).orElse(OptionalDouble.empty()),
+                Optional.empty(),
+                key.map(tubsIn).orElse(List.of()),
+                List.of(),
+                "Look why it happened, when it suits you.",
+                List.of());
+    }
+
+    private static Optional<CabinetKey> keyOf(Subject subject) {
+        return subject.agent()
+                .flatMap(agent -> subject.cabinet().map(cabinet -> new CabinetKey(agent, cabinet)));
+    }
+
+    /** Empty when the newest is not true any more. */
+    private Optional<CabinetSnapshot> snapshotOf(CabinetKey key) {
+        return live.stream()
+                .filter(each -> each.key().equals(key))
+                .filter(each -> each.liveness() == Liveness.LIVE)
+                .map(LiveCabinet::snapshot)
+                .findFirst();
+    }
+
     private CabinetFacts facts(Subject subject, List<AlarmStatus> alarms, Now now) {
         AlarmStatus main = main(alarms);
-        Optional<CabinetKey> key =
-                subject.agent()
-                        .flatMap(
-                                agent ->
-                                        subject.cabinet()
-                                                .map(cabinet -> new CabinetKey(agent, cabinet)));
-        Optional<LiveCabinet> cabinet =
-                key.flatMap(
-                        wanted ->
-                                live.stream()
-                                        .filter(each -> each.key().equals(wanted))
-                                        .findFirst());
-        Optional<CabinetSnapshot> snapshot =
-                cabinet.filter(each -> each.liveness() == Liveness.LIVE).map(LiveCabinet::snapshot);
+        Optional<CabinetKey> key = keyOf(subject);
+        Optional<CabinetSnapshot> snapshot = key.flatMap(this::snapshotOf);
         return new CabinetFacts(
                 subject.toString(),
                 what(alarms),

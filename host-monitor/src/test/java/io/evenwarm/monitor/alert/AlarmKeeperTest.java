@@ -168,6 +168,7 @@ final class AlarmKeeperTest {
     private void pass(int seconds) {
         for (int i = 0; i < seconds; i++) {
             nanos += SECOND;
+            live.linkChanged(ROOM, LiveModel.LinkState.up("connected"));
             air.forEach((name, celsius) -> live.received(ROOM, 1, snapshot(name, celsius)));
             keeper.round();
             desk.step();
