@@ -194,7 +194,7 @@ final class PageBrowserIT {
         }
         assertEquals(5, browser.findElements(By.tagName("img")).size());
         assertFalse(browser.findElement(By.id("old")).isDisplayed());
-        picture("phone-top.png");
+
         browser.executeCdpCommand(
                 "Emulation.setDeviceMetricsOverride",
                 Map.of(
@@ -206,12 +206,12 @@ final class PageBrowserIT {
                         1,
                         "mobile",
                         true));
-        picture("phone.png");
+        picture("page-phone.png");
         browser.executeCdpCommand(
                 "Emulation.setDeviceMetricsOverride",
                 Map.of("width", 1400, "height", 1000, "deviceScaleFactor", 1, "mobile", false));
         assertEquals(1400, number("document.documentElement.scrollWidth"));
-        picture("desk.png");
+        picture("page-desk.png");
     }
 
     @Test
@@ -260,7 +260,7 @@ final class PageBrowserIT {
         WebElement old = browser.findElement(By.id("old"));
         Waiting.until(40, old::isDisplayed, browser::getPageSource);
         assertTrue(old.getText().startsWith("OLD: no answer from the monitor for"), old.getText());
-        picture("phone-old.png");
+        picture("page-phone-old.png");
     }
 
     @Test
