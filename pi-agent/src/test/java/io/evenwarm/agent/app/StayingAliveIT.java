@@ -37,7 +37,7 @@ final class StayingAliveIT {
 
     private static final long MOST_MILLIS = 10_000;
     private static final long GIVE_UP_MILLIS = 20_000;
-    private static final long READY_MILLIS = 90_000;
+    private static final long READY_MILLIS = 120_000;
 
     /** Between two faults, so that what follows on them does not all compute at once. */
     private static final long APART_MILLIS = 500;
