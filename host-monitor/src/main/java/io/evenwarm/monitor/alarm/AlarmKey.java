@@ -15,6 +15,11 @@ public record AlarmKey(Subject subject, FindingCode code, Optional<ProbeName> pr
         return new AlarmKey(subject, code, Optional.empty());
     }
 
+    /** The trouble alone, in words: as in "probe lost (top)". */
+    public String trouble() {
+        return code.value().replace('-', ' ') + probe.map(name -> " (" + name + ")").orElse("");
+    }
+
     /** For a person and for an order that stays: as in "egg room / north probe-lost (top)". */
     @Override
     public String toString() {

@@ -1,6 +1,7 @@
 package io.evenwarm.monitor.alarm;
 
 import java.time.Duration;
+import java.time.Instant;
 import java.util.Optional;
 
 /**
@@ -42,4 +43,12 @@ public record AlarmStatus(
      * @param why that person's reason
      */
     public record Shelf(long untilNanos, String who, String why) {}
+
+    /**
+     * When its condition began, by what the wall clock shows now; its last change where it is over.
+     */
+    public Instant began(Now now) {
+        long nanos = delay.isRaised() ? delay.presentSinceNanos() : stateSince.nanos();
+        return now.wallOf(Math.min(nanos, now.nanos()));
+    }
 }

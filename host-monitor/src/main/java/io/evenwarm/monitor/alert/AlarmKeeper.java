@@ -15,6 +15,7 @@ import io.evenwarm.monitor.alarm.OperatorAction;
 import io.evenwarm.monitor.alarm.Priority;
 import io.evenwarm.monitor.alarm.TimeLeft;
 import io.evenwarm.monitor.history.CabinetKey;
+import io.evenwarm.monitor.history.Tub;
 import io.evenwarm.monitor.live.LiveCabinet;
 import io.evenwarm.monitor.live.LiveView;
 import io.evenwarm.monitor.live.Liveness;
@@ -31,7 +32,6 @@ import java.util.Set;
 import java.util.TreeSet;
 import java.util.concurrent.CountDownLatch;
 import java.util.concurrent.TimeUnit;
-import java.util.function.Function;
 import java.util.function.Supplier;
 
 /**
@@ -82,21 +82,21 @@ public final class AlarmKeeper implements AutoCloseable {
      * @param store keeps log and state
      * @param notices who tells people; empty when nobody stands in the settings
      * @param facts what only others know, asked each second; must not wait
-     * @param tubsIn names of the tubs that stand in a cabinet now
+     * @param tubs those that stand somewhere now; asked once a notice
      */
     public record Around(
             LiveView live,
             AlarmStore store,
             Optional<NoticeDesk> notices,
             Supplier<List<Fact>> facts,
-            Function<CabinetKey, List<String>> tubsIn) {}
+            Supplier<List<Tub>> tubs) {}
 
     private AlarmKeeper(Around around, AlarmDesk desk, MonotonicClock monotonic, WallClock wall) {
         this.live = around.live();
         this.store = around.store();
         this.notices = around.notices();
         this.facts = around.facts();
-        this.eventFacts = new EventFacts(around.tubsIn());
+        this.eventFacts = new EventFacts(around.tubs());
         this.desk = desk;
         this.monotonic = monotonic;
         this.wall = wall;
@@ -203,7 +203,7 @@ public final class AlarmKeeper implements AutoCloseable {
                 change.isAnnunciation() ? Level.WARNING : Level.INFO,
                 "alarm {0} {1}: {2}, by {3}: {4}",
                 change.key().subject(),
-                EventFacts.headline(change.key()),
+                change.key().trouble(),
                 change.to().words(),
                 change.who(),
                 change.why());

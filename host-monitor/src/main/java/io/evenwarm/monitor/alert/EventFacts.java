@@ -4,18 +4,16 @@ import io.evenwarm.message.CabinetSnapshot;
 import io.evenwarm.message.ProbePlace;
 import io.evenwarm.message.ProbeReading;
 import io.evenwarm.monitor.alarm.AlarmChange;
-import io.evenwarm.monitor.alarm.AlarmKey;
 import io.evenwarm.monitor.alarm.AlarmState;
 import io.evenwarm.monitor.alarm.AlarmStatus;
 import io.evenwarm.monitor.alarm.Now;
 import io.evenwarm.monitor.alarm.Subject;
 import io.evenwarm.monitor.history.CabinetKey;
+import io.evenwarm.monitor.history.Tub;
 import io.evenwarm.monitor.live.LiveCabinet;
 import io.evenwarm.monitor.live.Liveness;
 import io.evenwarm.monitor.notice.CabinetFacts;
 import io.evenwarm.quantity.Temperature;
-import java.time.Duration;
-import java.time.Instant;
 import java.util.ArrayDeque;
 import java.util.ArrayList;
 import java.util.Comparator;
@@ -26,7 +24,7 @@ import java.util.List;
 import java.util.Map;
 import java.util.Optional;
 import java.util.OptionalDouble;
-import java.util.function.Function;
+import java.util.function.Supplier;
 
 /** What a notice says of the cabinets of an event. Used by the keeper's thread only. */
 final class EventFacts {
@@ -45,17 +43,17 @@ final class EventFacts {
 
     private static final int REFUGES_MAX = 3;
 
-    private final Function<CabinetKey, List<String>> tubsIn;
+    private final Supplier<List<Tub>> tubs;
     private final Map<CabinetKey, Deque<Point>> courses = new HashMap<>();
     private List<LiveCabinet> live = List.of();
 
     private record Point(long nanos, double celsius) {}
 
     /**
-     * @param tubsIn names of the tubs that stand in a cabinet now
+     * @param tubs those that stand somewhere now; asked once a notice
      */
-    EventFacts(Function<CabinetKey, List<String>> tubsIn) {
-        this.tubsIn = tubsIn;
+    EventFacts(Supplier<List<Tub>> tubs) {
+        this.tubs = tubs;
     }
 
     /** What is live now; once a round. */
@@ -89,8 +87,9 @@ final class EventFacts {
                         .add(alarm);
             }
         }
+        List<Tub> there = tubs.get();
         return bySubject.entrySet().stream()
-                .map(each -> facts(each.getKey(), each.getValue(), now))
+                .map(each -> facts(each.getKey(), each.getValue(), there, now))
                 .toList();
     }
 
@@ -102,19 +101,20 @@ final class EventFacts {
                     .computeIfAbsent(change.key().subject(), subject -> new ArrayList<>())
                     .add(change);
         }
+        List<Tub> there = tubs.get();
         return bySubject.entrySet().stream()
-                .map(each -> over(each.getKey(), each.getValue()))
+                .map(each -> over(each.getKey(), each.getValue(), there))
                 .toList();
     }
 
-    private CabinetFacts over(Subject subject, List<AlarmChange> changes) {
+    private CabinetFacts over(Subject subject, List<AlarmChange> changes, List<Tub> there) {
         Optional<CabinetKey> key = keyOf(subject);
         Optional<CabinetSnapshot> snapshot = key.flatMap(this::snapshotOf);
         return new CabinetFacts(
                 subject.toString(),
                 String.join(
                         ", ",
-                        changes.stream().map(change -> headline(change.key())).distinct().toList()),
+                        changes.stream().map(change -> change.key().trouble()).distinct().toList()),
                 changes.stream()
                         .map(AlarmChange::began)
                         .min(Comparator.naturalOrder())
@@ -124,10 +124,14 @@ final class EventFacts {
                 at(snapshot, ProbePlace.Kind.BOTTOM),
                 key.map(this::trend).orElse(OptionalDouble.empty()),
                 Optional.empty(),
-                key.map(tubsIn).orElse(List.of()),
+                key.map(cabinet -> in(cabinet, there)).orElse(List.of()),
                 List.of(),
                 "Look why it happened, when it suits you.",
                 List.of());
+    }
+
+    private static List<String> in(CabinetKey cabinet, List<Tub> there) {
+        return there.stream().filter(tub -> tub.key().equals(cabinet)).map(Tub::name).toList();
     }
 
     private static Optional<CabinetKey> keyOf(Subject subject) {
@@ -144,7 +148,8 @@ final class EventFacts {
                 .findFirst();
     }
 
-    private CabinetFacts facts(Subject subject, List<AlarmStatus> alarms, Now now) {
+    private CabinetFacts facts(
+            Subject subject, List<AlarmStatus> alarms, List<Tub> there, Now now) {
         AlarmStatus main = main(alarms);
         Optional<CabinetKey> key = keyOf(subject);
         Optional<CabinetSnapshot> snapshot = key.flatMap(this::snapshotOf);
@@ -152,7 +157,7 @@ final class EventFacts {
                 subject.toString(),
                 what(alarms),
                 alarms.stream()
-                        .map(alarm -> began(alarm, now))
+                        .map(alarm -> alarm.began(now))
                         .min(Comparator.naturalOrder())
                         .orElse(now.wall()),
                 at(snapshot, ProbePlace.Kind.TOP),
@@ -162,7 +167,7 @@ final class EventFacts {
                 alarms.stream()
                         .flatMap(alarm -> alarm.timeLeft().stream())
                         .min(Comparator.naturalOrder()),
-                key.map(tubsIn).orElse(List.of()),
+                key.map(cabinet -> in(cabinet, there)).orElse(List.of()),
                 alarms.stream()
                         .map(alarm -> alarm.words().action())
                         .filter(action -> !action.isBlank())
@@ -184,21 +189,7 @@ final class EventFacts {
 
     private static String what(List<AlarmStatus> alarms) {
         return String.join(
-                ", ", alarms.stream().map(alarm -> headline(alarm.key())).distinct().toList());
-    }
-
-    /** For example {@code probe drifting (top)}. */
-    static String headline(AlarmKey key) {
-        return key.code().value().replace('-', ' ')
-                + key.probe().map(probe -> " (" + probe + ")").orElse("");
-    }
-
-    private static Instant began(AlarmStatus alarm, Now now) {
-        long nanos =
-                alarm.delay().isRaised()
-                        ? alarm.delay().presentSinceNanos()
-                        : alarm.stateSince().nanos();
-        return now.wall().minus(Duration.ofNanos(Math.max(0, now.nanos() - nanos)));
+                ", ", alarms.stream().map(alarm -> alarm.key().trouble()).distinct().toList());
     }
 
     private static Optional<Temperature> at(

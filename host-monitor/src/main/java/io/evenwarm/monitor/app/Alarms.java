@@ -10,7 +10,6 @@ import io.evenwarm.monitor.alarm.Fact;
 import io.evenwarm.monitor.alarm.NewtonTimeLeft;
 import io.evenwarm.monitor.alarm.Subject;
 import io.evenwarm.monitor.alert.AlarmKeeper;
-import io.evenwarm.monitor.history.CabinetKey;
 import io.evenwarm.monitor.history.Tub;
 import io.evenwarm.monitor.notice.OutboxHealth;
 import io.evenwarm.monitor.store.HistoryStore;
@@ -51,7 +50,7 @@ final class Alarms {
                         store.alarms(),
                         notices.map(NoticeStation::desk),
                         () -> notices.map(there -> facts(there.desk().health())).orElse(List.of()),
-                        key -> tubsIn(settings, key)),
+                        () -> tubs(settings)),
                 SystemClock.monotonic(),
                 SystemClock.wall());
     }
@@ -67,12 +66,9 @@ final class Alarms {
                                 "Look at the ways to people: evenwarm notices test PERSON.")));
     }
 
-    private static List<String> tubsIn(MonitorSettings settings, CabinetKey key) {
+    private static List<Tub> tubs(MonitorSettings settings) {
         try {
-            return settings.storeFromOutside().tubs(false).stream()
-                    .filter(tub -> tub.key().equals(key))
-                    .map(Tub::name)
-                    .toList();
+            return settings.storeFromOutside().tubs(false);
         } catch (StoreException e) {
             LOG.log(Level.WARNING, "which tubs are at stake is not known: {0}", e.getMessage());
             return List.of();

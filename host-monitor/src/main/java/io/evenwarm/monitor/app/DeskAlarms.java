@@ -1,6 +1,7 @@
 package io.evenwarm.monitor.app;
 
 import io.evenwarm.monitor.alarm.AlarmKey;
+import io.evenwarm.monitor.alarm.AlarmState;
 import io.evenwarm.monitor.alarm.AlarmStatus;
 import io.evenwarm.monitor.alarm.Now;
 import io.evenwarm.monitor.alarm.OperatorAction;
@@ -9,7 +10,6 @@ import io.evenwarm.monitor.history.CabinetKey;
 import io.evenwarm.monitor.web.PageAlarms;
 import io.evenwarm.monitor.web.Visitor;
 import java.time.Duration;
-import java.time.Instant;
 import java.util.Comparator;
 import java.util.List;
 import java.util.Locale;
@@ -39,15 +39,7 @@ final class DeskAlarms implements PageAlarms {
     }
 
     private static boolean isInView(AlarmStatus alarm) {
-        return switch (alarm.state()) {
-            case UNACKNOWLEDGED,
-                    ACKNOWLEDGED,
-                    RETURNED_UNACKNOWLEDGED,
-                    LATCHED_UNACKNOWLEDGED,
-                    LATCHED_ACKNOWLEDGED ->
-                    true;
-            case NORMAL, SHELVED, SUPPRESSED_BY_DESIGN, OUT_OF_SERVICE -> false;
-        };
+        return alarm.state() != AlarmState.NORMAL && !alarm.state().isSuppressed();
     }
 
     private static OpenAlarm open(AlarmStatus alarm, Now now) {
@@ -62,7 +54,7 @@ final class DeskAlarms implements PageAlarms {
                                                 .cabinet()
                                                 .map(cabinet -> new CabinetKey(agent, cabinet))),
                 headline(key),
-                since(alarm, now),
+                alarm.began(now),
                 alarm.words().evidence()
                         + alarm.timeLeft()
                                 .map(left -> " Eggs have " + words(left) + ".")
@@ -73,18 +65,8 @@ final class DeskAlarms implements PageAlarms {
     }
 
     private static String headline(AlarmKey key) {
-        String code = key.code().value().replace('-', ' ');
-        return code.substring(0, 1).toUpperCase(Locale.ROOT)
-                + code.substring(1)
-                + key.probe().map(probe -> " (" + probe + ")").orElse("");
-    }
-
-    private static Instant since(AlarmStatus alarm, Now now) {
-        long nanos =
-                alarm.delay().isRaised()
-                        ? alarm.delay().presentSinceNanos()
-                        : alarm.stateSince().nanos();
-        return now.wall().minus(Duration.ofNanos(Math.max(0, now.nanos() - nanos)));
+        String trouble = key.trouble();
+        return trouble.substring(0, 1).toUpperCase(Locale.ROOT) + trouble.substring(1);
     }
 
     private static String words(Duration left) {

@@ -10,6 +10,7 @@ import io.evenwarm.monitor.app.MonitorSettings.AgentEntry;
 import io.evenwarm.monitor.intake.LineCall;
 import io.evenwarm.nearby.Nearby;
 import io.evenwarm.nearby.NearbyAgent;
+import io.evenwarm.settings.HostAndPort;
 import java.io.IOException;
 import java.io.PrintStream;
 import java.net.InetSocketAddress;
@@ -163,8 +164,9 @@ final class FindCommand implements Callable<Integer> {
 
     private static Found found(
             NearbyAgent agent, InetSocketAddress address, MonitorSettings settings) {
-        String host = address.getAddress().getHostAddress();
-        String where = (host.contains(":") ? "[" + host + "]" : host) + ":" + address.getPort();
+        String where =
+                new HostAndPort(address.getAddress().getHostAddress(), address.getPort())
+                        .toString();
         return new Found(
                 where, Optional.of(agent.key()), Optional.empty(), known(agent.key(), settings));
     }

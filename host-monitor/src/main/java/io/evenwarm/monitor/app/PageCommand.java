@@ -3,6 +3,7 @@ package io.evenwarm.monitor.app;
 import io.evenwarm.clock.SystemClock;
 import io.evenwarm.monitor.web.PageAccess;
 import io.evenwarm.monitor.web.Visitor;
+import io.evenwarm.settings.HostAndPort;
 import java.io.IOException;
 import java.io.PrintStream;
 import java.time.Instant;
@@ -139,9 +140,7 @@ final class PageCommand implements Callable<Integer> {
                     .out()
                     .println(
                             "https://"
-                                    + (where.contains(":") ? "[" + where + "]" : where)
-                                    + ":"
-                                    + served.get().port()
+                                    + new HostAndPort(where, served.get().port())
                                     + "/enter/"
                                     + token);
             if (host.isEmpty() && where.matches("0\\.0\\.0\\.0|::")) {

@@ -1,6 +1,7 @@
 package io.evenwarm.monitor.app;
 
 import io.evenwarm.link.KeyPin;
+import io.evenwarm.settings.HostAndPort;
 import java.util.Optional;
 import java.util.function.Function;
 
@@ -23,7 +24,7 @@ sealed interface Route {
     record Tls(String host, int port, KeyPin key) implements Route {
         @Override
         public String where() {
-            return (host.contains(":") ? "[" + host + "]" : host) + ":" + port;
+            return new HostAndPort(host, port).toString();
         }
 
         @Override

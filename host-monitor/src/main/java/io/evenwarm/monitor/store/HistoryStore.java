@@ -17,6 +17,7 @@ import io.evenwarm.monitor.history.Tier;
 import io.evenwarm.monitor.history.TimeSpan;
 import io.evenwarm.monitor.notice.NoticeStore;
 import java.io.IOException;
+import java.io.UncheckedIOException;
 import java.nio.file.Files;
 import java.nio.file.Path;
 import java.sql.Connection;
@@ -327,6 +328,19 @@ public final class HistoryStore implements HistoryWriter, HistoryQueries, AutoCl
     /** Asks what no port asks. */
     <R> R ask(ReadPool.Query<R> query) {
         return readers.read(query);
+    }
+
+    /**
+     * Asks something of another port's.
+     *
+     * @param what is asked for, to stand in an error
+     */
+    <R> R ask(String what, ReadPool.Query<R> query) throws StoreException {
+        try {
+            return ask(query);
+        } catch (UncheckedIOException e) {
+            throw new StoreException("can't read " + what + " of " + where(), e);
+        }
     }
 
     /** Folds the write-ahead log into the file and unlocks the folder. */

@@ -5,7 +5,6 @@ import io.evenwarm.monitor.alarm.DeskState;
 import io.evenwarm.monitor.alert.AlarmStore;
 import io.evenwarm.monitor.alert.DeskText;
 import io.evenwarm.monitor.alert.LoggedChange;
-import java.io.UncheckedIOException;
 import java.sql.Connection;
 import java.sql.PreparedStatement;
 import java.sql.ResultSet;
@@ -99,7 +98,8 @@ final class StoredAlarms implements AlarmStore {
 
     @Override
     public Optional<DeskState> state() throws StoreException {
-        return read(
+        return store.ask(
+                "the alarms",
                 connection -> {
                     try (PreparedStatement select =
                                     connection.prepareStatement(
@@ -112,7 +112,8 @@ final class StoredAlarms implements AlarmStore {
 
     @Override
     public List<LoggedChange> newest(int limit) throws StoreException {
-        return read(
+        return store.ask(
+                "the alarms",
                 connection -> {
                     List<LoggedChange> newest = new ArrayList<>();
                     try (PreparedStatement select =
@@ -144,13 +145,5 @@ final class StoredAlarms implements AlarmStore {
                 row.getString(9),
                 row.getString(10),
                 row.getString(11));
-    }
-
-    private <R> R read(ReadPool.Query<R> query) throws StoreException {
-        try {
-            return store.ask(query);
-        } catch (UncheckedIOException e) {
-            throw new StoreException("can't read the alarms of " + store.where(), e);
-        }
     }
 }

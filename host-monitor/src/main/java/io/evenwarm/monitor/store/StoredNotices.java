@@ -7,7 +7,6 @@ import io.evenwarm.monitor.notice.Notice;
 import io.evenwarm.monitor.notice.NoticeJson;
 import io.evenwarm.monitor.notice.NoticeStore;
 import io.evenwarm.monitor.notice.PendingDelivery;
-import java.io.UncheckedIOException;
 import java.sql.Connection;
 import java.sql.PreparedStatement;
 import java.sql.ResultSet;
@@ -89,7 +88,8 @@ final class StoredNotices implements NoticeStore {
 
     @Override
     public List<PendingDelivery> pending() throws StoreException {
-        return read(
+        return store.ask(
+                "the notices",
                 connection -> {
                     List<PendingDelivery> pending = new ArrayList<>();
                     try (PreparedStatement select =
@@ -168,7 +168,8 @@ final class StoredNotices implements NoticeStore {
 
     @Override
     public List<Escalation.Stand> escalations() throws StoreException {
-        return read(
+        return store.ask(
+                "the notices",
                 connection -> {
                     List<Escalation.Stand> stands = new ArrayList<>();
                     try (PreparedStatement select =
@@ -228,14 +229,6 @@ final class StoredNotices implements NoticeStore {
                 connection.prepareStatement("DELETE FROM notice_event WHERE event = ?")) {
             delete.setString(1, eventId);
             return delete.executeUpdate();
-        }
-    }
-
-    private <R> R read(ReadPool.Query<R> query) throws StoreException {
-        try {
-            return store.ask(query);
-        } catch (UncheckedIOException e) {
-            throw new StoreException("can't read the notices of " + store.where(), e);
         }
     }
 }

@@ -27,6 +27,7 @@ import io.evenwarm.monitor.alarm.NewtonTimeLeft;
 import io.evenwarm.monitor.alarm.OperatorAction;
 import io.evenwarm.monitor.alarm.Subject;
 import io.evenwarm.monitor.history.CabinetKey;
+import io.evenwarm.monitor.history.Tub;
 import io.evenwarm.monitor.live.LiveModel;
 import io.evenwarm.monitor.notice.CabinetFacts;
 import io.evenwarm.monitor.notice.Contact;
@@ -64,6 +65,15 @@ final class AlarmKeeperTest {
     private static final long SECOND = 1_000_000_000L;
     private static final AgentName ROOM = new AgentName("egg room");
     private static final BootId BOOT = new BootId(new UUID(1, 2));
+    private static final Tub TUB =
+            new Tub(
+                    "tub of north",
+                    new CabinetKey(ROOM, new CabinetName("north")),
+                    "top shelf",
+                    900,
+                    "eggs",
+                    Instant.EPOCH,
+                    Optional.empty());
     private static final NoticePlan PLAN =
             new NoticePlan(
                     List.of(
@@ -145,12 +155,7 @@ final class AlarmKeeperTest {
                 AlarmSettings.DEFAULT,
                 new NewtonTimeLeft(NewtonTimeLeft.Assumptions.DEFAULT),
                 Set.of(ROOM),
-                new AlarmKeeper.Around(
-                        live,
-                        kept,
-                        Optional.of(desk),
-                        List::of,
-                        key -> List.of("tub of " + key.cabinet())),
+                new AlarmKeeper.Around(live, kept, Optional.of(desk), List::of, () -> List.of(TUB)),
                 () -> nanos,
                 wall);
     }

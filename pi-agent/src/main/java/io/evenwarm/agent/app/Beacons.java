@@ -78,11 +78,6 @@ final class Beacons implements AutoCloseable {
         return new Beacons(broker, feed);
     }
 
-    /** How the outside switch is; empty when none is configured. */
-    Optional<SwitchFeed.State> feed() {
-        return feed.map(SwitchFeed::state);
-    }
-
     @Override
     public void close() {
         feed.ifPresent(SwitchFeed::close);

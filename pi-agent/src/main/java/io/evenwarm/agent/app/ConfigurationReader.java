@@ -10,6 +10,7 @@ import io.evenwarm.agent.app.AgentConfiguration.WatchdogPlan;
 import io.evenwarm.link.KeyPin;
 import io.evenwarm.message.AgentName;
 import io.evenwarm.message.Role;
+import io.evenwarm.settings.HostAndPort;
 import io.evenwarm.settings.NumberRange;
 import io.evenwarm.settings.SettingsFaults;
 import io.evenwarm.settings.SettingsResult;
@@ -25,8 +26,6 @@ import java.util.List;
 import java.util.Map;
 import java.util.Optional;
 import java.util.Set;
-import java.util.regex.Matcher;
-import java.util.regex.Pattern;
 
 /**
  * Reads a configuration file and names all its faults at once. {@code docs/configuration.md} lists
@@ -50,8 +49,6 @@ final class ConfigurationReader {
     private static final String OPERATE = "operate";
     private static final String KEY_FORM =
             "\"sha256:\" and 64 hex digits: the key that the monitor prints for this";
-    private static final Pattern LISTEN =
-            Pattern.compile("(?:\\[([0-9A-Fa-f:.]+)]|([A-Za-z0-9.-]+)):(\\d{1,5})");
 
     private final SettingsFaults faults;
     private final Path folder;
@@ -147,8 +144,8 @@ final class ConfigurationReader {
     }
 
     private Optional<TlsSettings> tls(TomlSection section) {
-        Optional<Matcher> listen =
-                section.requiredParsed("listen", LISTEN_FORM, ConfigurationReader::listen);
+        Optional<HostAndPort> listen =
+                section.requiredParsed("listen", LISTEN_FORM, HostAndPort::parse);
         Map<KeyPin, Role> monitors = new LinkedHashMap<>();
         for (String key : section.texts("trusted_keys")) {
             try {
@@ -177,21 +174,7 @@ final class ConfigurationReader {
                                                 .filter(each -> each.word().equals(word))
                                                 .findFirst())
                         .orElse(Announce.WHILE_PAIRING);
-        return listen.map(
-                there ->
-                        new TlsSettings(
-                                there.group(1) == null ? there.group(2) : there.group(1),
-                                Integer.parseInt(there.group(3)),
-                                announce,
-                                monitors));
-    }
-
-    private static Matcher listen(String text) {
-        Matcher matcher = LISTEN.matcher(text);
-        if (!matcher.matches() || Integer.parseInt(matcher.group(3)) > 65_535) {
-            throw new IllegalArgumentException(text);
-        }
-        return matcher;
+        return listen.map(there -> new TlsSettings(there.host(), there.port(), announce, monitors));
     }
 
     private Optional<SerialSettings> serial(TomlSection section) {
