@@ -45,6 +45,10 @@ public final class AlarmKeeper implements AutoCloseable {
 
     private static final System.Logger LOG = System.getLogger(AlarmKeeper.class.getName());
     private static final long ROUND_MILLIS = 1000;
+
+    /** Before an event's number, in notices. */
+    private static final String EVENT_PREFIX = "alarm-";
+
     private static final long END_MILLIS = 3000;
 
     /** The desk's delays and silences are kept so often when nothing changes. */
@@ -249,7 +253,7 @@ public final class AlarmKeeper implements AutoCloseable {
             List<AlarmStatus> alarms = desk.firstOut(event);
             List<AlarmStatus> raised =
                     alarms.stream().filter(alarm -> alarm.delay().isRaised()).toList();
-            String id = "alarm-" + event;
+            String id = EVENT_PREFIX + event;
             if (raised.isEmpty()) {
                 List<AlarmChange> last =
                         changes.stream()
@@ -305,6 +309,20 @@ public final class AlarmKeeper implements AutoCloseable {
                     },
                     refused -> Optional.of(refused.why()));
         }
+    }
+
+    /**
+     * A person acknowledges what a notice was about, as a whole.
+     *
+     * @param noticeEvent the event's id in notices
+     * @return why not, in words; empty when it counts
+     */
+    public Optional<String> acknowledge(String noticeEvent, String who) {
+        if (!noticeEvent.matches(EVENT_PREFIX + "[1-9]\\d{0,17}")) {
+            return Optional.of("event " + noticeEvent + " is no alarm's");
+        }
+        long number = Long.parseLong(noticeEvent.substring(EVENT_PREFIX.length()));
+        return act(new OperatorAction.AcknowledgeEvent(new EventId(number)), who);
     }
 
     /** Keeps where it stands, and ends. */

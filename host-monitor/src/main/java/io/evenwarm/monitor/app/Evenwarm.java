@@ -3,7 +3,10 @@ package io.evenwarm.monitor.app;
 import io.evenwarm.clock.SystemClock;
 import io.evenwarm.link.Identity;
 import io.evenwarm.monitor.alert.AlarmKeeper;
+import io.evenwarm.monitor.notice.AnswerLinks;
+import io.evenwarm.monitor.notice.Post;
 import io.evenwarm.monitor.store.HistoryStore;
+import io.evenwarm.monitor.web.NoticeAnswers;
 import io.evenwarm.monitor.web.PageServer;
 import io.evenwarm.settings.SettingsFault;
 import java.io.IOException;
@@ -47,6 +50,7 @@ final class Evenwarm implements Callable<Integer> {
     static final int BAD_INPUT = 2;
 
     private static final String IDENTITY_FILE = "identity.pem";
+    private static final String ANSWER_KEY_FILE = "answer-key";
 
     @Option(
             names = "--settings",
@@ -147,13 +151,16 @@ final class Evenwarm implements Callable<Integer> {
                                     .toList());
             closing.add(station::close);
             Optional<NoticeStation> notices = Optional.empty();
+            Optional<AnswerLinks> links = answerLinks(settings, store);
             if (!settings.notices().plan().chain().isEmpty()) {
                 NoticeStation there =
                         NoticeStation.start(
                                 settings.notices(),
                                 settings.unit(),
                                 settings.zone(),
-                                store.notices());
+                                store.notices(),
+                                links.<Post.Answering>map(made -> made::of)
+                                        .orElse(Post.Answering.BY_NO_LINK));
                 closing.add(there::close);
                 notices = Optional.of(there);
             }
@@ -162,7 +169,11 @@ final class Evenwarm implements Callable<Integer> {
             if (settings.page().isPresent()) {
                 PageServer page =
                         PhonePage.start(
-                                settings, settings.page().get(), station, new DeskAlarms(alarms));
+                                settings,
+                                settings.page().get(),
+                                station,
+                                new DeskAlarms(alarms),
+                                answers(links, notices, alarms));
                 closing.add(page::close);
             }
             Upkeep upkeep = new Upkeep(store, settings.retention(), SystemClock.wall());
@@ -185,6 +196,30 @@ final class Evenwarm implements Callable<Integer> {
             outcome.words().ifPresent(output.err()::println);
             return outcome.exitCode();
         }
+    }
+
+    /** The links in notices; none where no phone reaches a page that they could open. */
+    private static Optional<AnswerLinks> answerLinks(MonitorSettings settings, HistoryStore store)
+            throws IOException {
+        Optional<String> address = settings.page().flatMap(PageSettings::address);
+        return address.isEmpty()
+                ? Optional.empty()
+                : Optional.of(
+                        new AnswerLinks(
+                                address.get(),
+                                OwnSecret.loadOrCreate(
+                                        settings.dataFolder().resolve(ANSWER_KEY_FILE)),
+                                store.notices(),
+                                SystemClock.wall()));
+    }
+
+    private static NoticeAnswers answers(
+            Optional<AnswerLinks> links, Optional<NoticeStation> notices, AlarmKeeper alarms) {
+        return links.flatMap(
+                        there ->
+                                notices.<NoticeAnswers>map(
+                                        told -> new DeskAnswers(there, alarms, told.desk())))
+                .orElse(NoticeAnswers.NONE);
     }
 
     @Override

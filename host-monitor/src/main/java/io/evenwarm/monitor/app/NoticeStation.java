@@ -51,10 +51,15 @@ final class NoticeStation implements AutoCloseable {
     /**
      * Goes on with what the store holds from before.
      *
+     * @param answering makes the links by which people acknowledge
      * @throws IOException when the store can't be read
      */
     static NoticeStation start(
-            NoticeSettings settings, TemperatureUnit unit, ZoneId zone, NoticeStore store)
+            NoticeSettings settings,
+            TemperatureUnit unit,
+            ZoneId zone,
+            NoticeStore store,
+            Post.Answering answering)
             throws IOException {
         MonotonicClock monotonic = SystemClock.monotonic();
         WallClock wall = SystemClock.wall();
@@ -75,6 +80,7 @@ final class NoticeStation implements AutoCloseable {
                         channels,
                         plan.chain().stream()
                                 .collect(Collectors.toMap(Contact::person, Contact::recipient)),
+                        answering,
                         monotonic,
                         wall);
         NoticeStation station = new NoticeStation(desk, post, channels);

@@ -101,7 +101,9 @@ final class PageCommand implements Callable<Integer> {
         @Option(
                 names = "--host",
                 paramLabel = "HOST",
-                description = "this machine's name or address as the phone knows it")
+                description =
+                        "this machine's name or address as the phone knows it; by default that of"
+                                + " [page] address")
         private Optional<String> host = Optional.empty();
 
         @Override
@@ -136,14 +138,14 @@ final class PageCommand implements Callable<Integer> {
             String token =
                     PhonePage.access(settings.get())
                             .link(new Visitor(name, acknowledge), days, SystemClock.wall().now());
+            Optional<String> address = host.isPresent() ? Optional.empty() : served.get().address();
             program.output()
                     .out()
                     .println(
-                            "https://"
-                                    + new HostAndPort(where, served.get().port())
+                            address.orElse("https://" + new HostAndPort(where, served.get().port()))
                                     + "/enter/"
                                     + token);
-            if (host.isEmpty() && where.matches("0\\.0\\.0\\.0|::")) {
+            if (host.isEmpty() && address.isEmpty() && where.matches("0\\.0\\.0\\.0|::")) {
                 err.println(
                         "Put this machine's name or address in place of "
                                 + where

@@ -3,6 +3,7 @@ package io.evenwarm.monitor.app;
 import io.evenwarm.monitor.app.PageSettings.CertificateFiles;
 import io.evenwarm.settings.HostAndPort;
 import io.evenwarm.settings.TomlSection;
+import java.net.URI;
 import java.nio.file.Files;
 import java.nio.file.Path;
 import java.util.Optional;
@@ -13,6 +14,8 @@ final class PageReader {
     private static final String LISTEN_FORM =
             "\"address:port\", for example \"0.0.0.0:8443\" for all of this machine's addresses";
     private static final String FILE_FORM = "a file in PEM";
+    private static final String ADDRESS_FORM =
+            "\"https://host:port\" as a phone types it, for example \"https://192.168.1.10:8443\"";
 
     private PageReader() {}
 
@@ -29,13 +32,31 @@ final class PageReader {
                     section.has("key_file") ? "certificate_file" : "key_file",
                     "both certificate_file and key_file, or neither");
         }
+        Optional<String> address = section.parsed("address", ADDRESS_FORM, PageReader::address);
         return listen.map(
                 there ->
                         new PageSettings(
                                 there.host(),
                                 there.port(),
+                                address,
                                 certificates.flatMap(
                                         own -> key.map(its -> new CertificateFiles(own, its)))));
+    }
+
+    /** Without a path: the page has its own. */
+    private static String address(String text) {
+        URI address = URI.create(text);
+        boolean isPlain =
+                "https".equals(address.getScheme())
+                        && address.getHost() != null
+                        && address.getUserInfo() == null
+                        && address.getQuery() == null
+                        && address.getFragment() == null
+                        && Optional.ofNullable(address.getPath()).orElse("").matches("/?");
+        if (!isPlain) {
+            throw new IllegalArgumentException(text);
+        }
+        return text.endsWith("/") ? text.substring(0, text.length() - 1) : text;
     }
 
     private static Optional<Path> file(TomlSection section, String key, Path folder) {

@@ -8,9 +8,11 @@ import java.util.Optional;
  *
  * @param host name or address to listen at
  * @param port 0 for any free one
+ * @param address {@code https://host:port} at which phones reach it; empty: notices hold no links
  * @param certificate files of a certificate and its key; empty: one that this monitor makes itself
  */
-record PageSettings(String host, int port, Optional<CertificateFiles> certificate) {
+record PageSettings(
+        String host, int port, Optional<String> address, Optional<CertificateFiles> certificate) {
 
     /**
      * Two files in PEM.

@@ -3,6 +3,7 @@ package io.evenwarm.monitor.app;
 import io.evenwarm.clock.SystemClock;
 import io.evenwarm.link.Identity;
 import io.evenwarm.link.ServingTls;
+import io.evenwarm.monitor.web.NoticeAnswers;
 import io.evenwarm.monitor.web.PageAccess;
 import io.evenwarm.monitor.web.PageAlarms;
 import io.evenwarm.monitor.web.PageServer;
@@ -29,13 +30,18 @@ final class PhonePage {
      * @throws IOException when it can't be; the message says why
      */
     static PageServer start(
-            MonitorSettings settings, PageSettings page, Station station, PageAlarms alarms)
+            MonitorSettings settings,
+            PageSettings page,
+            Station station,
+            PageAlarms alarms,
+            NoticeAnswers answers)
             throws IOException {
         PageServer.Content content =
                 new PageServer.Content(
                         station.live(),
                         station.history(),
                         alarms,
+                        answers,
                         access(settings),
                         SystemClock.wall()::now,
                         settings.unit(),

@@ -20,6 +20,14 @@ public interface Channel extends AutoCloseable {
         return 1;
     }
 
+    /**
+     * Whether it reaches the one person that it is told, and nobody else who listens there: only
+     * then a notice holds a link by which that person acknowledges.
+     */
+    default boolean isForOne() {
+        return true;
+    }
+
     /** Says goodbye where that means something. */
     @Override
     void close();

@@ -6,6 +6,7 @@ import java.io.IOException;
 import java.time.Instant;
 import java.util.ArrayList;
 import java.util.Collection;
+import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
 import java.util.Optional;
@@ -20,6 +21,7 @@ import java.util.stream.Collectors;
 public final class NoticeDesk {
 
     private static final System.Logger LOG = System.getLogger(NoticeDesk.class.getName());
+    private static final int ENDED_MAX = 1000;
 
     private final NoticeWriter writer;
     private final Map<String, Contact> contacts;
@@ -30,6 +32,12 @@ public final class NoticeDesk {
 
     /** Guarded by this. */
     private final Escalation escalation;
+
+    /**
+     * The last revision of events that are over, for when the store can't say. Guarded by this; the
+     * eldest goes first.
+     */
+    private final Map<String, Integer> endedRevisions = new LinkedHashMap<>();
 
     private NoticeDesk(
             NoticeWriter writer,
@@ -103,9 +111,13 @@ public final class NoticeDesk {
                     stand.get().everTold(),
                     now);
         }
+        endedRevisions.put(eventId, latest.revision() + 1);
+        if (endedRevisions.size() > ENDED_MAX) {
+            endedRevisions.remove(endedRevisions.keySet().iterator().next());
+        }
         escalation.end(eventId);
         try {
-            store.forget(eventId);
+            store.forget(eventId, now.wall());
         } catch (IOException e) {
             // After a restart it would be told of again, which is better than the other way round.
             LOG.log(System.Logger.Level.WARNING, "an event that is over can't be removed", e);
@@ -159,9 +171,31 @@ public final class NoticeDesk {
             NoticePriority priority,
             List<CabinetFacts> facts,
             Instant at) {
-        int revision =
-                escalation.stand(eventId).map(stand -> stand.latest().revision()).orElse(0) + 1;
-        return writer.write(eventId, revision, kind, at, priority, facts);
+        int last =
+                escalation
+                        .stand(eventId)
+                        .map(stand -> stand.latest().revision())
+                        .orElseGet(() -> endedRevision(eventId));
+        return writer.write(eventId, last + 1, kind, at, priority, facts);
+    }
+
+    /**
+     * An event that comes back counts on: a notice of the same revision would be the same one, and
+     * that has been delivered already.
+     */
+    private int endedRevision(String eventId) {
+        int known = endedRevisions.getOrDefault(eventId, 0);
+        try {
+            return Math.max(known, store.lastRevision(eventId));
+        } catch (IOException e) {
+            LOG.log(System.Logger.Level.WARNING, "what was said of an event can't be read", e);
+            return known;
+        }
+    }
+
+    /** How urgent the newest notice of an event is; empty when the event is not open. */
+    public synchronized Optional<NoticePriority> priority(String eventId) {
+        return escalation.stand(eventId).map(stand -> stand.latest().priority());
     }
 
     private void send(Notice notice, Collection<String> persons, NoticeTime now) {

@@ -17,6 +17,11 @@ public enum NoticeKind {
         this.word = word;
     }
 
+    /** Whether there is something to acknowledge. */
+    public boolean wantsAnswer() {
+        return this != ALL_CLEAR;
+    }
+
     /** As files, messages and commands write it. */
     public String word() {
         return word;

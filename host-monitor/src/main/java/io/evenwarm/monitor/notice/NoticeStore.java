@@ -4,6 +4,7 @@ import java.io.IOException;
 import java.time.Instant;
 import java.util.Collection;
 import java.util.List;
+import java.util.Optional;
 import java.util.Set;
 
 /**
@@ -36,6 +37,26 @@ public interface NoticeStore {
     /** Keeps where one stands; the event's stand before is gone. */
     void keep(Escalation.Stand stand) throws IOException;
 
-    /** An event needs no further escalation. */
-    void forget(String eventId) throws IOException;
+    /**
+     * An event is over: it needs no further escalation, and its links end a while after.
+     *
+     * @param at when, by the wall clock
+     */
+    void forget(String eventId, Instant at) throws IOException;
+
+    /**
+     * The highest revision that a notice of this event has had, also when the event is over: one
+     * that comes back goes on counting. 0 when there was none.
+     */
+    int lastRevision(String eventId) throws IOException;
+
+    /** Keeps a link by which a person may answer; one that is known already stays as it was. */
+    void keep(AnswerLink link) throws IOException;
+
+    /**
+     * Finds one.
+     *
+     * @param tokenHash as {@link AnswerLink#tokenHash()}
+     */
+    Optional<AnswerLink> link(String tokenHash) throws IOException;
 }

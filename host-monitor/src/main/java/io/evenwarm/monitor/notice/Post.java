@@ -23,18 +23,32 @@ public final class Post implements AutoCloseable {
 
     private final Outbox outbox;
     private final Map<String, Recipient> recipients;
+    private final Answering answering;
     private final MonotonicClock monotonic;
     private final WallClock wall;
     private final List<Thread> threads = new ArrayList<>();
     private volatile boolean isClosing;
 
+    /** Makes the link by which a person answers a notice. */
+    @FunctionalInterface
+    public interface Answering {
+
+        /** There is no page that a link could open. */
+        Answering BY_NO_LINK = (notice, person) -> Optional.empty();
+
+        /** Empty when there is none. */
+        Optional<String> linkFor(Notice notice, String person);
+    }
+
     private Post(
             Outbox outbox,
             Map<String, Recipient> recipients,
+            Answering answering,
             MonotonicClock monotonic,
             WallClock wall) {
         this.outbox = outbox;
         this.recipients = Map.copyOf(recipients);
+        this.answering = answering;
         this.monotonic = monotonic;
         this.wall = wall;
     }
@@ -43,14 +57,16 @@ public final class Post implements AutoCloseable {
      * Starts to deliver.
      *
      * @param recipients by the name of the person
+     * @param answering makes the links by which they acknowledge
      */
     public static Post start(
             Outbox outbox,
             Collection<Channel> channels,
             Map<String, Recipient> recipients,
+            Answering answering,
             MonotonicClock monotonic,
             WallClock wall) {
-        Post post = new Post(outbox, recipients, monotonic, wall);
+        Post post = new Post(outbox, recipients, answering, monotonic, wall);
         for (Channel channel : channels) {
             for (int i = 0; i < channel.atOnce(); i++) {
                 Thread thread = new Thread(() -> post.run(channel), "notices " + channel.name());
@@ -84,7 +100,11 @@ public final class Post implements AutoCloseable {
                     "the settings name no person \"" + attempt.person() + "\" any more");
         }
         try {
-            return channel.deliver(attempt.notice(), recipient);
+            Optional<String> answerAt =
+                    channel.isForOne()
+                            ? answering.linkFor(attempt.notice(), attempt.person())
+                            : Optional.empty();
+            return channel.deliver(attempt.notice(), recipient.answering(answerAt));
         } catch (RuntimeException e) {
             // A fault of ours: the others must be told all the same, and this one tried again.
             LOG.log(System.Logger.Level.ERROR, "channel " + channel.name() + " failed", e);

@@ -65,7 +65,10 @@ final class StoreArchive {
                     "notice_delivery",
                     "notice_event",
                     "alarm_change",
-                    "alarm_desk");
+                    "alarm_desk",
+                    "notice_link",
+                    "drill",
+                    "drill_due");
 
     /** Those whose rows are numbered by the database. */
     static final List<String> TABLES_WITH_ID =
@@ -80,7 +83,8 @@ final class StoreArchive {
                     "log_entry",
                     "tub",
                     "notice",
-                    "notice_delivery");
+                    "notice_delivery",
+                    "drill");
 
     private static final int ABOUT_OCTETS_MAX = 1000;
     private static final int ROWS_AT_ONCE = 10_000;

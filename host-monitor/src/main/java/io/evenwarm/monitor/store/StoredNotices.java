@@ -1,5 +1,6 @@
 package io.evenwarm.monitor.store;
 
+import io.evenwarm.monitor.notice.AnswerLink;
 import io.evenwarm.monitor.notice.DeliveryKey;
 import io.evenwarm.monitor.notice.DeliveryState;
 import io.evenwarm.monitor.notice.Escalation;
@@ -16,6 +17,7 @@ import java.util.ArrayList;
 import java.util.Collection;
 import java.util.LinkedHashSet;
 import java.util.List;
+import java.util.Optional;
 import java.util.Set;
 
 /** Notices in the store of the history. Any thread may call it; writers take turns there. */
@@ -220,8 +222,89 @@ final class StoredNotices implements NoticeStore {
     }
 
     @Override
-    public void forget(String eventId) throws StoreException {
-        store.write(connection -> delete(connection, eventId));
+    public void forget(String eventId, Instant at) throws StoreException {
+        store.write(
+                connection -> {
+                    try (PreparedStatement update =
+                            connection.prepareStatement(
+                                    "UPDATE notice_link SET event_ended_millis = ? WHERE event = ?"
+                                            + " AND event_ended_millis IS NULL")) {
+                        update.setLong(1, at.toEpochMilli());
+                        update.setString(2, eventId);
+                        update.executeUpdate();
+                    }
+                    return delete(connection, eventId);
+                });
+    }
+
+    @Override
+    public int lastRevision(String eventId) throws StoreException {
+        return store.ask(
+                "the notices",
+                connection -> {
+                    try (PreparedStatement select =
+                            connection.prepareStatement(
+                                    "SELECT coalesce(max(revision), 0) FROM notice WHERE event ="
+                                            + " ?")) {
+                        select.setString(1, eventId);
+                        try (ResultSet rows = select.executeQuery()) {
+                            rows.next();
+                            return rows.getInt(1);
+                        }
+                    }
+                });
+    }
+
+    @Override
+    public void keep(AnswerLink link) throws StoreException {
+        store.write(
+                connection -> {
+                    noticeId(connection, link.notice());
+                    try (PreparedStatement insert =
+                            connection.prepareStatement(
+                                    "INSERT INTO notice_link (token_sha256, notice_uuid, event,"
+                                            + " person, made_millis, event_ended_millis) VALUES (?,"
+                                            + " ?, ?, ?, ?, NULL) ON CONFLICT DO NOTHING")) {
+                        insert.setString(1, link.tokenHash());
+                        insert.setString(2, link.notice().id().toString());
+                        insert.setString(3, link.notice().eventId());
+                        insert.setString(4, link.person());
+                        insert.setLong(5, link.made().toEpochMilli());
+                        return insert.executeUpdate();
+                    }
+                });
+    }
+
+    @Override
+    public Optional<AnswerLink> link(String tokenHash) throws StoreException {
+        return store.ask(
+                "the notices",
+                connection -> {
+                    try (PreparedStatement select =
+                            connection.prepareStatement(
+                                    "SELECT content, person, made_millis, event_ended_millis FROM"
+                                            + " notice_link JOIN notice ON notice.notice_uuid ="
+                                            + " notice_link.notice_uuid WHERE token_sha256 = ?")) {
+                        select.setString(1, tokenHash);
+                        try (ResultSet rows = select.executeQuery()) {
+                            return rows.next()
+                                    ? Optional.of(link(tokenHash, rows))
+                                    : Optional.empty();
+                        }
+                    }
+                });
+    }
+
+    private static AnswerLink link(String tokenHash, ResultSet row) throws SQLException {
+        long ended = row.getLong(4);
+        Optional<Instant> eventEnded =
+                row.wasNull() ? Optional.empty() : Optional.of(Instant.ofEpochMilli(ended));
+        return new AnswerLink(
+                tokenHash,
+                NoticeJson.parse(row.getString(1)),
+                row.getString(2),
+                Instant.ofEpochMilli(row.getLong(3)),
+                eventEnded);
     }
 
     private static int delete(Connection connection, String eventId) throws SQLException {

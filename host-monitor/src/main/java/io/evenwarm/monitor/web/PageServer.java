@@ -39,7 +39,7 @@ import org.eclipse.jetty.util.thread.QueuedThreadPool;
 
 /**
  * Serves the page by HTTPS. Its threads only read what others hold ready; the one change that a
- * visitor can make is to acknowledge an alarm.
+ * visitor can make is to acknowledge an alarm, with a session, or by the link of a notice.
  */
 public final class PageServer implements AutoCloseable {
 
@@ -55,6 +55,7 @@ public final class PageServer implements AutoCloseable {
     private final LiveView live;
     private final HistoryQueries history;
     private final PageAlarms alarms;
+    private final NoticeAnswers answers;
     private final PageAccess access;
     private final Supplier<Instant> wall;
     private final PageText text;
@@ -72,6 +73,7 @@ public final class PageServer implements AutoCloseable {
             LiveView live,
             HistoryQueries history,
             PageAlarms alarms,
+            NoticeAnswers answers,
             PageAccess access,
             Supplier<Instant> wall,
             TemperatureUnit unit,
@@ -81,6 +83,7 @@ public final class PageServer implements AutoCloseable {
         this.live = content.live();
         this.history = content.history();
         this.alarms = content.alarms();
+        this.answers = content.answers();
         this.access = content.access();
         this.wall = content.wall();
         this.unit = content.unit();
@@ -154,6 +157,8 @@ public final class PageServer implements AutoCloseable {
         server.get("/page.js", context -> resource(context, "page.js", ContentType.TEXT_JS));
         server.get("/enter/{link}", this::showLink);
         server.post("/enter", this::enter);
+        server.get("/answer/{token}", this::showAnswer);
+        server.post("/answer", this::answer);
         server.get("/", context -> asVisitor(context, this::page));
         server.get("/now", context -> asVisitor(context, this::now));
         server.get("/day.svg", context -> asVisitor(context, this::day));
@@ -243,6 +248,28 @@ public final class PageServer implements AutoCloseable {
                         null,
                         SameSite.STRICT));
         context.redirect("/", HttpStatus.SEE_OTHER);
+    }
+
+    /** Opens nothing and acknowledges nothing, however often: scanners of mail look at links. */
+    private void showAnswer(Context context) throws IOException {
+        String token = context.pathParam("token");
+        Optional<NoticeAnswers.Told> told = answers.told(token);
+        if (told.isPresent()) {
+            context.html(PageText.answer(token, told.get()));
+        } else {
+            context.status(HttpStatus.NOT_FOUND).html(PageText.noAnswer());
+        }
+    }
+
+    private void answer(Context context) throws IOException {
+        String token = Optional.ofNullable(context.formParam("token")).orElse("");
+        Optional<NoticeAnswers.Answer> answer = answers.acknowledge(token);
+        if (answer.isEmpty()) {
+            context.status(HttpStatus.NOT_FOUND).html(PageText.noAnswer());
+            return;
+        }
+        context.status(answer.get().isAcknowledged() ? HttpStatus.OK : HttpStatus.CONFLICT)
+                .html(PageText.said(answer.get().words()));
     }
 
     private void page(Context context, Visitor visitor) {

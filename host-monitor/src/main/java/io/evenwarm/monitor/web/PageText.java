@@ -265,6 +265,31 @@ final class PageText {
                         + "<button>Open</button></form>");
     }
 
+    /** Behind the link of a notice: what it said, and a button. */
+    static String answer(String token, NoticeAnswers.Told told) {
+        return document(
+                "",
+                "<main><section class=\"card alarms\"><h1>"
+                        + Html.text(told.subject())
+                        + "</h1><p class=\"said\">"
+                        + Html.text(told.body())
+                        + "</p><form method=\"post\" action=\"/answer\"><input type=\"hidden\""
+                        + " name=\"token\" value=\""
+                        + Html.text(token)
+                        + "\"><button>Acknowledge</button></form><p class=\"quiet\">That is what the"
+                        + " notice said when it was written.</p></section></main>");
+    }
+
+    /** What came of a press on that button. */
+    static String said(String words) {
+        return document("", "<p>" + Html.text(words) + "</p>");
+    }
+
+    /** For a link that is none, or no longer one. */
+    static String noAnswer() {
+        return said("This link is none, or its event is over. A newer notice has a newer link.");
+    }
+
     /** Something did not work. */
     static String sorry(String words) {
         return document("", "<p>" + Html.text(words) + "</p><p><a href=\"/\">Back</a></p>");

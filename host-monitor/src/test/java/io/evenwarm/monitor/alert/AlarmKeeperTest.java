@@ -324,6 +324,23 @@ final class AlarmKeeperTest {
     }
 
     @Test
+    void whatComesBackWithinTheHourIsToldAgainAsAnAnswerToTheFirst() {
+        air.put("north", 29.0);
+        found.put("north", FindingCode.HEATER_DEAD);
+        pass(400);
+        air.put("north", 31.5);
+        found.clear();
+        pass(1500);
+        int before = told.size();
+        found.put("north", FindingCode.HEATER_DEAD);
+        pass(100);
+        assertTrue(told.size() > before, "it came back and nobody was told: " + toldAs());
+        assertEquals(NoticeKind.FIRST, told.get(before).kind());
+        assertEquals(told.get(0).firstId(), told.get(before).firstId());
+        assertEquals(told.size(), told.stream().map(Notice::id).distinct().count());
+    }
+
+    @Test
     void peopleAreToldAlsoWhileTheStoreFailsAndTheLogIsWholeAfterwards() {
         air.put("north", 29.0);
         found.put("north", FindingCode.HEATER_DEAD);

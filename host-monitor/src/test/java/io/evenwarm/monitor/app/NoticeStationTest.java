@@ -10,6 +10,7 @@ import io.evenwarm.monitor.notice.NoticePlan;
 import io.evenwarm.monitor.notice.NoticePriority;
 import io.evenwarm.monitor.notice.Notices;
 import io.evenwarm.monitor.notice.OutboxLimits;
+import io.evenwarm.monitor.notice.Post;
 import io.evenwarm.monitor.notice.Recipient;
 import io.evenwarm.monitor.store.HistoryStore;
 import io.evenwarm.quantity.TemperatureUnit;
@@ -64,7 +65,11 @@ final class NoticeStationTest {
 
     private NoticeStation start(HistoryStore store) throws IOException {
         return NoticeStation.start(
-                settings, TemperatureUnit.CELSIUS, ZoneOffset.UTC, store.notices());
+                settings,
+                TemperatureUnit.CELSIUS,
+                ZoneOffset.UTC,
+                store.notices(),
+                Post.Answering.BY_NO_LINK);
     }
 
     private List<String> told() {

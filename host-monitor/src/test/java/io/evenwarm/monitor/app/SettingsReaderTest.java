@@ -79,6 +79,7 @@ final class SettingsReaderTest {
                         "url = \"jdbc:postgresql://db/eggs?user=keeper\"",
                         "[page]",
                         "listen = \"0.0.0.0:8443\"",
+                        "address = \"https://192.168.1.10:8443/\"",
                         "[[agent]]",
                         "name = \"egg room\"",
                         "address = \"[fd00::20]:4770\"",
@@ -96,7 +97,12 @@ final class SettingsReaderTest {
                         ZoneId.of("Europe/Berlin"),
                         new Retention(100, List.of(200, 300, 4000, 5000)),
                         Optional.of("jdbc:postgresql://db/eggs?user=keeper"),
-                        Optional.of(new PageSettings("0.0.0.0", 8443, Optional.empty())),
+                        Optional.of(
+                                new PageSettings(
+                                        "0.0.0.0",
+                                        8443,
+                                        Optional.of("https://192.168.1.10:8443"),
+                                        Optional.empty())),
                         List.of(
                                 new AgentEntry(
                                         new AgentName("egg room"),
@@ -112,6 +118,29 @@ final class SettingsReaderTest {
         assertEquals(
                 List.of("[fd00::20]:4770", "/dev/ttyACM0"),
                 settings.agents().stream().map(agent -> agent.route().where()).toList());
+    }
+
+    @Test
+    void anAddressOfThePageThatNoPhoneCouldOpenIsAFault() {
+        for (String wrong :
+                List.of(
+                        "192.168.1.10:8443",
+                        "http://192.168.1.10",
+                        "https://eggs.example/page",
+                        "https://anna@eggs.example",
+                        "https://eggs.example?x=1",
+                        "https://",
+                        "eggs")) {
+            String found =
+                    SettingsReader.parse(
+                                    FILE,
+                                    "[page]\nlisten = \"0.0.0.0:8443\"\naddress = \""
+                                            + wrong
+                                            + "\"",
+                                    FOLDERS)
+                            .fold(accepted -> "accepted", rejected -> text(rejected.errors()));
+            assertTrue(found.contains("line 3: page / address"), wrong + ": " + found);
+        }
     }
 
     @Test

@@ -8,6 +8,7 @@ import java.util.LinkedHashMap;
 import java.util.LinkedHashSet;
 import java.util.List;
 import java.util.Map;
+import java.util.Optional;
 import java.util.Set;
 
 /** What a store would hold, kept in memory; fails when it is told to. */
@@ -18,6 +19,8 @@ public final class MemoryNoticeStore implements NoticeStore {
 
     final Map<DeliveryKey, PendingDelivery> rows = new LinkedHashMap<>();
     final Map<String, Escalation.Stand> stands = new LinkedHashMap<>();
+
+    final Map<String, AnswerLink> links = new LinkedHashMap<>();
 
     /** Each call fails while this is set. */
     boolean isFull;
@@ -92,8 +95,41 @@ public final class MemoryNoticeStore implements NoticeStore {
     }
 
     @Override
-    public synchronized void forget(String eventId) throws IOException {
+    public synchronized void forget(String eventId, Instant at) throws IOException {
         touch();
         stands.remove(eventId);
+        links.replaceAll(
+                (hash, link) ->
+                        link.notice().eventId().equals(eventId) && link.eventEnded().isEmpty()
+                                ? new AnswerLink(
+                                        hash,
+                                        link.notice(),
+                                        link.person(),
+                                        link.made(),
+                                        Optional.of(at))
+                                : link);
+    }
+
+    @Override
+    public synchronized int lastRevision(String eventId) throws IOException {
+        touch();
+        return rows.values().stream()
+                .map(PendingDelivery::notice)
+                .filter(notice -> notice.eventId().equals(eventId))
+                .mapToInt(Notice::revision)
+                .max()
+                .orElse(0);
+    }
+
+    @Override
+    public synchronized void keep(AnswerLink link) throws IOException {
+        touch();
+        links.putIfAbsent(link.tokenHash(), link);
+    }
+
+    @Override
+    public synchronized Optional<AnswerLink> link(String tokenHash) throws IOException {
+        touch();
+        return Optional.ofNullable(links.get(tokenHash));
     }
 }

@@ -10,6 +10,7 @@ import io.evenwarm.monitor.history.CabinetKey;
 import io.evenwarm.monitor.history.ProbeSummaries;
 import io.evenwarm.monitor.history.Tier;
 import io.evenwarm.monitor.history.TimeSpan;
+import io.evenwarm.monitor.notice.PendingDelivery;
 import java.io.IOException;
 import java.io.InputStream;
 import java.nio.file.Files;
@@ -77,6 +78,14 @@ final class SchemaTest {
             ProbeSummaries low = store.summaries(NORTH, ALL, Tier.HOUR).get(1);
             assertEquals(299, low.summaries().count(0));
             assertEquals(1, low.summaries().badCount(0));
+            if (version >= 4) {
+                assertEquals(
+                        List.of("bert"),
+                        store.notices().pending().stream().map(PendingDelivery::person).toList());
+                assertEquals(1, store.notices().escalations().size());
+                assertEquals(1, store.alarms().newest(10).size());
+                assertEquals(1, store.alarms().state().orElseThrow().alarms().size());
+            }
         }
     }
 

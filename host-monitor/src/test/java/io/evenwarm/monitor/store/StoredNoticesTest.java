@@ -3,6 +3,7 @@ package io.evenwarm.monitor.store;
 import static org.junit.jupiter.api.Assertions.assertEquals;
 import static org.junit.jupiter.api.Assertions.assertTrue;
 
+import io.evenwarm.monitor.notice.AnswerLink;
 import io.evenwarm.monitor.notice.DeliveryKey;
 import io.evenwarm.monitor.notice.DeliveryState;
 import io.evenwarm.monitor.notice.Escalation;
@@ -15,6 +16,7 @@ import java.io.IOException;
 import java.nio.file.Path;
 import java.time.Instant;
 import java.util.List;
+import java.util.Optional;
 import java.util.Set;
 import org.junit.jupiter.api.AfterEach;
 import org.junit.jupiter.api.Test;
@@ -98,8 +100,8 @@ class StoredNoticesTest {
         store.keep(other);
         restart();
         assertEquals(List.of(other, stand), store.escalations());
-        store.forget("e2");
-        store.forget("e3");
+        store.forget("e2", LATER);
+        store.forget("e3", LATER);
         assertEquals(List.of(stand), store.escalations());
     }
 
@@ -127,5 +129,24 @@ class StoredNoticesTest {
 
     StoreOutside outside(Path at) {
         return new StoreFile(at);
+    }
+
+    @Test
+    void aLinkIsKeptOnceWithItsNoticeUntilItsEventEnds() throws IOException {
+        Notice notice = Notices.first("e1");
+        AnswerLink link = new AnswerLink("ab12", notice, "anna", Notices.NIGHT, Optional.empty());
+        store.keep(link);
+        store.keep(new AnswerLink("ab12", notice, "bert", LATER, Optional.empty()));
+        assertEquals(1, store.lastRevision("e1"));
+        assertEquals(0, store.lastRevision("e2"));
+        restart();
+        assertEquals(Optional.of(link), store.link("ab12"));
+        assertEquals(Optional.empty(), store.link("ab13"));
+        store.forget("e1", LATER);
+        store.forget("e1", LATER.plusSeconds(5));
+        assertEquals(
+                Optional.of(
+                        new AnswerLink("ab12", notice, "anna", Notices.NIGHT, Optional.of(LATER))),
+                store.link("ab12"));
     }
 }

@@ -99,6 +99,7 @@ final class PageBrowserIT {
                                 cabinets,
                                 cabinets.history(),
                                 alarms,
+                                NoticeAnswers.NONE,
                                 access,
                                 SystemClock.wall()::now,
                                 TemperatureUnit.CELSIUS,

@@ -17,21 +17,16 @@ import java.net.URI;
 import java.net.URLEncoder;
 import java.net.http.HttpClient;
 import java.net.http.HttpRequest;
+import java.net.http.HttpRequest.BodyPublishers;
 import java.net.http.HttpResponse;
 import java.nio.charset.StandardCharsets;
 import java.nio.file.Path;
-import java.security.GeneralSecurityException;
-import java.security.cert.X509Certificate;
 import java.time.Duration;
 import java.time.Instant;
 import java.time.ZoneId;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.Optional;
-import javax.net.ssl.SSLContext;
-import javax.net.ssl.SSLEngine;
-import javax.net.ssl.TrustManager;
-import javax.net.ssl.X509ExtendedTrustManager;
 import javax.xml.parsers.DocumentBuilderFactory;
 import javax.xml.parsers.ParserConfigurationException;
 import org.junit.jupiter.api.AfterEach;
@@ -51,6 +46,7 @@ final class PageServerTest {
                     () -> NOW, Duration.ofDays(2), List.of(InventedCabinets.Story.values()));
     private final InventedAlarms alarms = new InventedAlarms(() -> NOW);
     private final List<String> acknowledged = alarms.acknowledged;
+    private final InventedAnswers answers = new InventedAnswers();
     private final PageAccess access;
     private final PageServer server;
     private final HttpClient client;
@@ -66,58 +62,20 @@ final class PageServerTest {
                                 cabinets,
                                 cabinets.history(),
                                 alarms,
+                                answers,
                                 access,
                                 () -> NOW,
                                 TemperatureUnit.CELSIUS,
                                 ZoneId.of("UTC")),
                         new InetSocketAddress(InetAddress.getLoopbackAddress(), 0),
                         ServingTls.of(identity));
-        client = HttpClient.newBuilder().sslContext(anyCertificate()).build();
+        client = TrustingClient.make();
         origin = "https://127.0.0.1:" + server.port();
     }
 
     @AfterEach
     void end() {
         server.close();
-    }
-
-    /**
-     * The certificate is for no name that could be looked up; what it proves is tested elsewhere.
-     */
-    private static SSLContext anyCertificate() {
-        try {
-            SSLContext context = SSLContext.getInstance("TLS");
-            context.init(null, new TrustManager[] {new Anybody()}, null);
-            return context;
-        } catch (GeneralSecurityException e) {
-            throw new IllegalStateException(e);
-        }
-    }
-
-    /** Judges nothing, not even the name. */
-    private static final class Anybody extends X509ExtendedTrustManager {
-        @Override
-        public void checkClientTrusted(X509Certificate[] chain, String type, Socket socket) {}
-
-        @Override
-        public void checkServerTrusted(X509Certificate[] chain, String type, Socket socket) {}
-
-        @Override
-        public void checkClientTrusted(X509Certificate[] chain, String type, SSLEngine engine) {}
-
-        @Override
-        public void checkServerTrusted(X509Certificate[] chain, String type, SSLEngine engine) {}
-
-        @Override
-        public void checkClientTrusted(X509Certificate[] chain, String type) {}
-
-        @Override
-        public void checkServerTrusted(X509Certificate[] chain, String type) {}
-
-        @Override
-        public X509Certificate[] getAcceptedIssuers() {
-            return new X509Certificate[0];
-        }
     }
 
     private HttpResponse<String> send(HttpRequest.Builder request)
@@ -228,6 +186,71 @@ final class PageServerTest {
                 303, post("/acknowledge", cookie, Optional.of(origin), "alarm", "42").statusCode());
         assertEquals(List.of("42 by the keeper"), acknowledged);
         assertTrue(get("/", cookie).body().contains("Acknowledged."));
+    }
+
+    /** What a mail scanner does to a link, with which nobody has a session. */
+    @Test
+    void aLinkInANoticeThatIsOpenedShowsWhatTheNoticeSaidAndDoesNothing()
+            throws IOException, InterruptedException {
+        String link = "/answer/" + InventedAnswers.TOKEN;
+        for (int i = 0; i < 3; i++) {
+            HttpResponse<String> opened = get(link, Optional.empty());
+            assertEquals(200, opened.statusCode());
+            assertTrue(opened.body().contains("north too cold &lt;i&gt;"), opened.body());
+            assertTrue(opened.body().contains("<button>Acknowledge</button>"), opened.body());
+            // Of all else that the page knows, nothing.
+            assertFalse(opened.body().contains("south"), opened.body());
+            assertFalse(opened.body().contains("Cut-off"), opened.body());
+            HttpResponse<String> head =
+                    send(to(link, Optional.empty()).method("HEAD", BodyPublishers.noBody()));
+            assertTrue(head.statusCode() < 500, "HEAD " + head.statusCode());
+        }
+        assertEquals(
+                404, get("/answer?token=" + InventedAnswers.TOKEN, Optional.empty()).statusCode());
+        assertEquals(List.of(), answers.pressed);
+    }
+
+    @Test
+    void aPressBehindALinkAcknowledgesWithoutASessionAndOnlyFromThePageItself()
+            throws IOException, InterruptedException {
+        for (Optional<String> elsewhere :
+                List.of(Optional.<String>empty(), Optional.of("https://elsewhere.example"))) {
+            assertEquals(
+                    403,
+                    post("/answer", Optional.empty(), elsewhere, "token", InventedAnswers.TOKEN)
+                            .statusCode());
+        }
+        for (String wrong : List.of("", "x", "x".repeat(43), InventedAnswers.TOKEN + "x")) {
+            HttpResponse<String> refused =
+                    post("/answer", Optional.empty(), Optional.of(origin), "token", wrong);
+            assertEquals(404, refused.statusCode());
+            assertFalse(refused.body().contains("north"), refused.body());
+            assertEquals(
+                    404,
+                    get("/answer/" + (wrong.isEmpty() ? "-" : wrong), Optional.empty())
+                            .statusCode());
+        }
+        assertEquals(List.of(), answers.pressed);
+        HttpResponse<String> pressed =
+                post(
+                        "/answer",
+                        Optional.empty(),
+                        Optional.of(origin),
+                        "token",
+                        InventedAnswers.TOKEN);
+        assertEquals(200, pressed.statusCode());
+        assertTrue(pressed.body().contains("Acknowledged."), pressed.body());
+        assertEquals(List.of(InventedAnswers.TOKEN), answers.pressed);
+        assertTrue(pressed.headers().firstValue("Set-Cookie").isEmpty(), "it gives no session");
+        HttpResponse<String> again =
+                post(
+                        "/answer",
+                        Optional.empty(),
+                        Optional.of(origin),
+                        "token",
+                        InventedAnswers.TOKEN);
+        assertEquals(409, again.statusCode());
+        assertEquals(401, get("/", Optional.empty()).statusCode());
     }
 
     @Test

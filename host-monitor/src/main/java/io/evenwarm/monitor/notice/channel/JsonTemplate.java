@@ -36,7 +36,8 @@ public final class JsonTemplate {
                     "subject",
                     "body",
                     "person",
-                    "cabinets");
+                    "cabinets",
+                    "acknowledge");
 
     private static final String CABINETS_ALONE = "{{cabinets}}";
     private static final Pattern FIELD = Pattern.compile("\\{\\{([^{}]*)}}");
@@ -50,7 +51,7 @@ public final class JsonTemplate {
                      "data": {"id": "{{id}}", "event": "{{event}}", "revision": "{{revision}}",
                               "priority": "{{priority}}", "person": "{{person}}",
                               "subject": "{{subject}}", "body": "{{body}}",
-                              "cabinets": "{{cabinets}}"}}
+                              "cabinets": "{{cabinets}}", "acknowledge": "{{acknowledge}}"}}
                     """);
 
     private final JsonNode document;
@@ -106,6 +107,7 @@ public final class JsonTemplate {
     byte[] filled(Notice notice, Recipient recipient) {
         ObjectNode facts = NoticeJson.notice(notice);
         facts.put("person", recipient.person());
+        facts.put("acknowledge", recipient.answerAt().orElse(""));
         return filled(document, facts).toString().getBytes(StandardCharsets.UTF_8);
     }
 

@@ -119,7 +119,9 @@ public final class MailChannel implements Channel {
         message.setFrom(new InternetAddress(server.from(), true));
         message.setRecipient(Message.RecipientType.TO, new InternetAddress(address, true));
         message.setSubject(notice.subject(), StandardCharsets.UTF_8.name());
-        message.setText(notice.body(), StandardCharsets.UTF_8.name());
+        message.setText(
+                notice.body() + recipient.answerAt().map(MailChannel::answer).orElse(""),
+                StandardCharsets.UTF_8.name());
         message.setSentDate(Date.from(notice.at()));
         if (notice.revision() > 1) {
             // RFC 5322 s.3.6.4: every follow-up is an answer to the first, which answers nothing,
@@ -136,6 +138,12 @@ public final class MailChannel implements Channel {
         }
         message.saveChanges();
         return message;
+    }
+
+    private static String answer(String link) {
+        return "\nAcknowledge: open this and press the button there; opening it does nothing.\n"
+                + link
+                + "\nIt is for this event alone, and for you: whoever has it can acknowledge.\n";
     }
 
     /**

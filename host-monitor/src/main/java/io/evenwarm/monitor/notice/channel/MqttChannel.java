@@ -98,6 +98,12 @@ public final class MqttChannel implements Channel {
         return name;
     }
 
+    /** Whoever listens to the topic gets it. */
+    @Override
+    public boolean isForOne() {
+        return false;
+    }
+
     private void keep() {
         try {
             synchronized (turn) {

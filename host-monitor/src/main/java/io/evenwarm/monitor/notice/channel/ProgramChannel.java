@@ -94,6 +94,7 @@ public final class ProgramChannel implements Channel {
         }
         ObjectNode input = NoticeJson.notice(notice);
         input.put("person", recipient.person());
+        recipient.answerAt().ifPresent(link -> input.put("acknowledge", link));
         byte[] octets = (input + "\n").getBytes(StandardCharsets.UTF_8);
         // Both at once: a program may print before it reads, or never read.
         CompletableFuture<Void> unusedWriting =

@@ -81,6 +81,12 @@ public final class SoundChannel implements Channel {
         }
     }
 
+    /** A sound has no place for a link. */
+    @Override
+    public boolean isForOne() {
+        return false;
+    }
+
     @Override
     public void close() {
         player.shutdownNow();

@@ -118,6 +118,15 @@ final class MailChannelTest {
                 front.saidInTheClear.toString());
     }
 
+    @Test
+    void aLinkToAcknowledgeByStandsInItsMailAloneOnALine() throws MessagingException, IOException {
+        String link = "https://eggs.example:8443/answer/" + "t".repeat(43);
+        Recipient anna =
+                new Recipient("anna", Optional.of("keeper@example.org"), Optional.of(link));
+        assertInstanceOf(Delivery.Delivered.class, channel().deliver(Notices.first("e1"), anna));
+        assertTrue(received(0).getContent().toString().lines().anyMatch(link::equals));
+    }
+
     /** RFC 5322 s.3.6.4. */
     @Test
     void followUpsOfAnEventAnswerItsFirstMailAndARepetitionIsTheSameMail()

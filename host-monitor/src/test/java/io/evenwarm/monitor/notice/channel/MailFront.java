@@ -25,7 +25,7 @@ import javax.net.ssl.SSLSocket;
  * server that has none: what it doesn't answer itself it passes on, line by line. It can refuse a
  * recipient a few times (greylisting), be slow, or offer no STARTTLS.
  */
-final class MailFront implements AutoCloseable {
+public final class MailFront implements AutoCloseable {
 
     private final ServerSocket listening;
     private final int behindPort;
@@ -43,14 +43,14 @@ final class MailFront implements AutoCloseable {
 
     volatile boolean offersTls = true;
 
-    MailFront(int behindPort, SSLContext tls) throws IOException {
+    public MailFront(int behindPort, SSLContext tls) throws IOException {
         this.behindPort = behindPort;
         this.tls = tls;
         listening = new ServerSocket(0, 10, InetAddress.getLoopbackAddress());
         Future<?> unused = threads.submit(this::accept);
     }
 
-    int port() {
+    public int port() {
         return listening.getLocalPort();
     }
 

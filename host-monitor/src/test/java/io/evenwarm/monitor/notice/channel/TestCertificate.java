@@ -25,7 +25,7 @@ import org.bouncycastle.operator.OperatorCreationException;
 import org.bouncycastle.operator.jcajce.JcaContentSignerBuilder;
 
 /** A server's key and the certificate that it signed itself, made anew for each test. */
-final class TestCertificate {
+public final class TestCertificate {
 
     private static final char[] PASSWORD = "test".toCharArray();
 
@@ -38,7 +38,7 @@ final class TestCertificate {
     }
 
     /** For a server of that DNS name. */
-    static TestCertificate forHost(String host) {
+    public static TestCertificate forHost(String host) {
         try {
             KeyPairGenerator generator = KeyPairGenerator.getInstance("EC");
             generator.initialize(new ECGenParameterSpec("secp256r1"));
@@ -72,7 +72,7 @@ final class TestCertificate {
     }
 
     /** What a server shows itself with. */
-    SSLContext serverContext() {
+    public SSLContext serverContext() {
         try {
             KeyStore store = KeyStore.getInstance(KeyStore.getDefaultType());
             store.load(null, null);
@@ -103,7 +103,7 @@ final class TestCertificate {
     }
 
     /** Believes this one and no other. */
-    TrustedRoots trusted(Path folder) {
+    public TrustedRoots trusted(Path folder) {
         try {
             return TrustedRoots.of(writeCertificate(folder.resolve("roots.pem")));
         } catch (IOException e) {

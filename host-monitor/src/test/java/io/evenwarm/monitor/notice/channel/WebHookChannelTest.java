@@ -233,12 +233,12 @@ final class WebHookChannelTest {
                     {
                         "{\"t\": {\"u\": [\"{{subjekt}}\"]}}",
                         "there is no field {{subjekt}}; there are id, event, revision, kind, at,"
-                                + " priority, subject, body, person, cabinets"
+                                + " priority, subject, body, person, cabinets, acknowledge"
                     },
                     {
                         "{\"t\": \"{{}}\"}",
                         "there is no field {{}}; there are id, event, revision,"
-                                + " kind, at, priority, subject, body, person, cabinets"
+                                + " kind, at, priority, subject, body, person, cabinets, acknowledge"
                     },
                     {"{\"t\": \"{{subject\"}", "a {{ has no }}"},
                     {"[1]", "it must be a JSON object"},
