@@ -35,15 +35,34 @@ public final class SwitchFeed implements AutoCloseable {
     private final CountDownLatch ended = new CountDownLatch(1);
     private final Thread thread;
     private String lastWords = "";
-    private volatile State state = new State(false, "not called yet");
+    private volatile State state = new State(Call.NONE_YET, 0, "not called yet");
+
+    /** What became of the last call. */
+    public enum Call {
+        /** The feed has just begun. */
+        NONE_YET,
+        /** The switch has it. */
+        TAKEN,
+        /** It was not made, on purpose, because something is unwell. */
+        WITHHELD,
+        /** It did not reach the switch, or the switch refused it. */
+        FAILED
+    }
 
     /**
      * How the feed is doing.
      *
-     * @param fed whether the last call was made and taken
-     * @param words why not, or since when
+     * @param call what became of the last call
+     * @param inARow how many calls in a row that became of
+     * @param words why, for a person
      */
-    public record State(boolean fed, String words) {}
+    public record State(Call call, int inARow, String words) {
+
+        /** Whether the last call was made and taken. */
+        public boolean fed() {
+            return call == Call.TAKEN;
+        }
+    }
 
     private SwitchFeed(
             URI address,
@@ -63,6 +82,17 @@ public final class SwitchFeed implements AutoCloseable {
         trust.ifPresent(builder::sslContext);
         this.client = builder.build();
         this.thread = new Thread(this::run, "switch feed");
+    }
+
+    /**
+     * Begins as planned; returns at once.
+     *
+     * @param name of this program, told to the switch
+     * @param trouble asked before each call; words when something is unwell, and then no call is
+     *     made
+     */
+    public static SwitchFeed start(FeedPlan plan, String name, Supplier<Optional<String>> trouble) {
+        return start(plan.address(), name, plan.every(), plan.trust(), trouble);
     }
 
     /**
@@ -105,15 +135,17 @@ public final class SwitchFeed implements AutoCloseable {
         try {
             Optional<String> unwell = trouble.get();
             if (unwell.isPresent()) {
-                tell(false, "not called, on purpose: " + unwell.get());
+                tell(Call.WITHHELD, "not called, on purpose: " + unwell.get());
                 return;
             }
             int status = call();
             boolean isTaken = status >= 200 && status < 300;
-            tell(isTaken, isTaken ? "is called" : "answered with status " + status);
+            tell(
+                    isTaken ? Call.TAKEN : Call.FAILED,
+                    isTaken ? "is called" : "answered with status " + status);
         } catch (IOException | RuntimeException e) {
             String words = e.getMessage() == null ? e.getClass().getSimpleName() : e.getMessage();
-            tell(false, "can't be called: " + words.replace(address.toString(), host()));
+            tell(Call.FAILED, "can't be called: " + words.replace(address.toString(), host()));
         }
     }
 
@@ -133,11 +165,16 @@ public final class SwitchFeed implements AutoCloseable {
         return String.valueOf(address.getHost());
     }
 
-    private void tell(boolean fed, String words) {
-        state = new State(fed, words);
+    private void tell(Call call, String words) {
+        State before = state;
+        state = new State(call, before.call() == call ? before.inARow() + 1 : 1, words);
         if (!words.equals(lastWords)) {
             lastWords = words;
-            LOG.log(fed ? Level.INFO : Level.WARNING, "outside switch at {0}: {1}", host(), words);
+            LOG.log(
+                    call == Call.TAKEN ? Level.INFO : Level.WARNING,
+                    "outside switch at {0}: {1}",
+                    host(),
+                    words);
         }
     }
 

@@ -32,5 +32,14 @@ public final class AlarmCodes {
     /** The monitor's notices do not get out. */
     public static final FindingCode NOTICES_FAILING = new FindingCode("notices-failing");
 
+    /** The outside switch is not fed, on purpose or not. */
+    public static final FindingCode SWITCH_NOT_FED = new FindingCode("switch-not-fed");
+
+    /** An exercise: nothing is wrong. */
+    public static final FindingCode DRILL = new FindingCode("drill");
+
+    /** Nobody has seen for long that a notice reaches people. */
+    public static final FindingCode DRILL_OVERDUE = new FindingCode("drill-overdue");
+
     private AlarmCodes() {}
 }

@@ -2,11 +2,13 @@ package io.evenwarm.monitor.alarm;
 
 import io.evenwarm.message.AgentName;
 import io.evenwarm.message.CabinetSnapshot;
+import io.evenwarm.message.FindingCode;
 import io.evenwarm.monitor.alarm.AlarmKind.Reach;
 import io.evenwarm.monitor.alarm.DeskState.AgentHeard;
 import io.evenwarm.monitor.history.CabinetKey;
 import java.util.ArrayList;
 import java.util.Comparator;
+import java.util.HashSet;
 import java.util.LinkedHashMap;
 import java.util.LinkedHashSet;
 import java.util.List;
@@ -128,7 +130,8 @@ public final class AlarmDesk {
                         now.nanos(),
                         Course.after(before.flatMap(CabinetMemory::course), snapshot, now),
                         before.map(CabinetMemory::door).orElse(Door.UNTOUCHED).after(snapshot, now),
-                        timeLeft.of(snapshot));
+                        timeLeft.of(snapshot),
+                        snapshot.silenced());
         cabinets.put(key, memory);
         heardNanos.put(agent, now.nanos());
         if (before.isPresent() && isSilent(before.get().heardNanos(), now)) {
@@ -148,8 +151,29 @@ public final class AlarmDesk {
             }
         }
         settle(touched, now);
+        boolean wasSilenced = before.map(CabinetMemory::isSilenced).orElse(false);
+        if (snapshot.silenced() && !wasSilenced) {
+            acknowledgeAt(subject, snapshot, touched, now);
+        }
         book.forgetResting(subject);
         return log.drain();
+    }
+
+    /**
+     * Somebody at the cabinet silenced its buzzer: they know of what the agent finds there, and of
+     * a drill. What the monitor alone judges they need not know. An agent keeps its silence until
+     * it finds something new, so one that is first seen in it was silenced while nobody looked.
+     */
+    private void acknowledgeAt(
+            Subject subject, CabinetSnapshot snapshot, List<Alarm> touched, Now now) {
+        Set<FindingCode> known = new HashSet<>();
+        snapshot.findings().forEach(finding -> known.add(finding.code()));
+        known.add(AlarmCodes.DRILL);
+        for (Alarm alarm : touched) {
+            if (known.contains(alarm.key().code())) {
+                operator.acknowledge(alarm, "silence button of " + subject, now);
+            }
+        }
     }
 
     private boolean isRaised(AlarmKey key) {
@@ -174,12 +198,14 @@ public final class AlarmDesk {
     }
 
     private void lookAtFact(Fact fact, Now now) {
+        boolean isDrill = fact.key().code().equals(AlarmCodes.DRILL);
         look(
                 fact.key(),
                 new Look(
                         Presence.of(fact.holds()),
                         0,
-                        times.foundOffDelay().toNanos(),
+                        // Who ends an exercise has ended it.
+                        isDrill ? 0 : times.foundOffDelay().toNanos(),
                         now.nanos(),
                         fact::words),
                 now);

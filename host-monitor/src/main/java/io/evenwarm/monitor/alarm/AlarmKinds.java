@@ -155,6 +155,15 @@ final class AlarmKinds {
                             .make(),
                     kind(AlarmCodes.NOTICES_FAILING, Danger.NONE, Priority.MEDIUM)
                             .reaching(Reach.MONITOR)
+                            .make(),
+                    kind(AlarmCodes.SWITCH_NOT_FED, Danger.NONE, Priority.LOW)
+                            .by(AlarmCodes.STORE_FAILING, AlarmCodes.NOTICES_FAILING)
+                            .reaching(Reach.MONITOR)
+                            .make(),
+                    // An exercise has the way of the most pressing.
+                    kind(AlarmCodes.DRILL, Danger.NONE, Priority.HIGH).make(),
+                    kind(AlarmCodes.DRILL_OVERDUE, Danger.NONE, Priority.LOW)
+                            .reaching(Reach.MONITOR)
                             .make());
 
     private static final Map<FindingCode, AlarmKind> BY_CODE =

@@ -9,13 +9,15 @@ import java.util.Optional;
  * @param heardNanos monotonic time of its newest snapshot
  * @param course empty before the first process value
  * @param left how long its eggs had at that snapshot
+ * @param isSilenced whether somebody at the cabinet had silenced the buzzer at that snapshot
  */
 public record CabinetMemory(
         CabinetKey key,
         long heardNanos,
         Optional<Course> course,
         Door door,
-        TimeLeft.Estimate left) {
+        TimeLeft.Estimate left,
+        boolean isSilenced) {
 
     CabinetMemory shifted(long byNanos) {
         return new CabinetMemory(
@@ -23,6 +25,7 @@ public record CabinetMemory(
                 heardNanos + byNanos,
                 course.map(past -> past.shifted(byNanos)),
                 door.shifted(byNanos),
-                left);
+                left,
+                isSilenced);
     }
 }

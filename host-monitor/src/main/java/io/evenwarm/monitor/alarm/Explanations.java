@@ -36,7 +36,7 @@ final class Explanations {
                 return byDoor;
             }
         }
-        if (kind.explainedBy().isEmpty() || alarm.key().subject().agent().isEmpty()) {
+        if (kind.explainedBy().isEmpty()) {
             return Optional.empty();
         }
         return around(alarm.key().subject()).stream()
@@ -48,7 +48,10 @@ final class Explanations {
 
     /** The alarms that may explain one of this subject. */
     private Collection<Alarm> around(Subject subject) {
-        AgentName agent = subject.agent().orElseThrow();
+        if (subject.agent().isEmpty()) {
+            return book.of(subject);
+        }
+        AgentName agent = subject.agent().get();
         List<Alarm> around = new ArrayList<>();
         if (subject.cabinet().isEmpty()) {
             book.eachOf(agent, around::add);

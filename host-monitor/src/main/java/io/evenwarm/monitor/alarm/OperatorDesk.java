@@ -96,6 +96,15 @@ final class OperatorDesk {
         return Optional.empty();
     }
 
+    /** One alarm, however it is in view; nothing where it awaits no acknowledgement. */
+    void acknowledge(Alarm alarm, String who, Now now) {
+        if (alarm.isAwaiting()) {
+            alarm.move(Trigger.ACKNOWLEDGED, who, why(Trigger.ACKNOWLEDGED, who), false, now, log);
+        } else if (alarm.state() == AlarmState.SUPPRESSED_BY_DESIGN) {
+            alarm.acknowledgeSilently();
+        }
+    }
+
     private Optional<String> reset(EventId event, String who, Now now) {
         return eachOf(of(event), Trigger.RESET, who, now, Alarm::needsReset)
                 ? Optional.empty()

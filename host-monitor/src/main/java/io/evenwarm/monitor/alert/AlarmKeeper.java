@@ -23,6 +23,7 @@ import io.evenwarm.monitor.notice.NoticeDesk;
 import io.evenwarm.monitor.notice.NoticePriority;
 import java.io.IOException;
 import java.lang.System.Logger.Level;
+import java.time.Duration;
 import java.util.ArrayList;
 import java.util.HashMap;
 import java.util.List;
@@ -51,8 +52,11 @@ public final class AlarmKeeper implements AutoCloseable {
 
     private static final long END_MILLIS = 3000;
 
-    /** The desk's delays and silences are kept so often when nothing changes. */
-    private static final long KEEP_NANOS = 60_000_000_000L;
+    /**
+     * The desk's delays and silences are kept so often when nothing changes; and so late a store
+     * that takes nothing any more is noticed.
+     */
+    private static final long KEEP_NANOS = 15_000_000_000L;
 
     /**
      * Changes that wait for a store that takes none; older ones then go to the program's log only.
@@ -75,6 +79,9 @@ public final class AlarmKeeper implements AutoCloseable {
     private final List<AlarmChange> waiting = new ArrayList<>();
     private long keptNanos;
     private String lastTrouble = "";
+
+    /** When a round last ended well. */
+    private volatile long roundNanos;
 
     private final CountDownLatch ended = new CountDownLatch(1);
     private final Thread thread = new Thread(this::run, "alarms");
@@ -105,6 +112,7 @@ public final class AlarmKeeper implements AutoCloseable {
         this.monotonic = monotonic;
         this.wall = wall;
         this.keptNanos = monotonic.nanos();
+        this.roundNanos = monotonic.nanos();
     }
 
     /**
@@ -175,6 +183,7 @@ public final class AlarmKeeper implements AutoCloseable {
                 changes.addAll(desk.tick(now));
                 take(changes, now);
             }
+            roundNanos = monotonic.nanos();
         } catch (RuntimeException e) {
             // The next round must come all the same.
             LOG.log(Level.ERROR, "the alarms failed for this second", e);
@@ -279,6 +288,11 @@ public final class AlarmKeeper implements AutoCloseable {
             case MEDIUM -> NoticePriority.MEDIUM;
             case HIGH -> NoticePriority.HIGH;
         };
+    }
+
+    /** For how long no round has ended well; about a second when all is well. Waits for nothing. */
+    public Duration sinceRound() {
+        return Duration.ofNanos(monotonic.nanos() - roundNanos);
     }
 
     /** The alarms that are not at rest. */

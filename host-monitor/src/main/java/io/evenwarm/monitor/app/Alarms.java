@@ -2,16 +2,10 @@ package io.evenwarm.monitor.app;
 
 import io.evenwarm.clock.SystemClock;
 import io.evenwarm.message.AgentName;
-import io.evenwarm.monitor.alarm.AlarmCodes;
-import io.evenwarm.monitor.alarm.AlarmKey;
 import io.evenwarm.monitor.alarm.AlarmSettings;
-import io.evenwarm.monitor.alarm.AlarmWords;
-import io.evenwarm.monitor.alarm.Fact;
 import io.evenwarm.monitor.alarm.NewtonTimeLeft;
-import io.evenwarm.monitor.alarm.Subject;
 import io.evenwarm.monitor.alert.AlarmKeeper;
 import io.evenwarm.monitor.history.Tub;
-import io.evenwarm.monitor.notice.OutboxHealth;
 import io.evenwarm.monitor.store.HistoryStore;
 import io.evenwarm.monitor.store.StoreException;
 import java.io.IOException;
@@ -31,13 +25,15 @@ final class Alarms {
      * Starts to judge what a station receives.
      *
      * @param notices who tells people; empty when nobody stands in the settings
+     * @param facts what the monitor knows of itself
      * @throws IOException when the store can't be read
      */
     static AlarmKeeper start(
             MonitorSettings settings,
             Station station,
             HistoryStore store,
-            Optional<NoticeStation> notices)
+            Optional<NoticeStation> notices,
+            MonitorFacts facts)
             throws IOException {
         return AlarmKeeper.start(
                 AlarmSettings.DEFAULT,
@@ -49,21 +45,10 @@ final class Alarms {
                         station.live(),
                         store.alarms(),
                         notices.map(NoticeStation::desk),
-                        () -> notices.map(there -> facts(there.desk().health())).orElse(List.of()),
+                        facts,
                         () -> tubs(settings)),
                 SystemClock.monotonic(),
                 SystemClock.wall());
-    }
-
-    private static List<Fact> facts(OutboxHealth health) {
-        return List.of(
-                new Fact(
-                        AlarmKey.of(Subject.MONITOR, AlarmCodes.NOTICES_FAILING),
-                        !health.isWell(),
-                        new AlarmWords(
-                                "Notices to people don't go out: " + health,
-                                "The monitor tries again and again.",
-                                "Look at the ways to people: evenwarm notices test PERSON.")));
     }
 
     private static List<Tub> tubs(MonitorSettings settings) {

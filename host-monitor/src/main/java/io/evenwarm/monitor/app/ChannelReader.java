@@ -8,7 +8,7 @@ import io.evenwarm.monitor.notice.channel.MqttBroker;
 import io.evenwarm.monitor.notice.channel.TrustedRoots;
 import io.evenwarm.monitor.notice.channel.WebHookSignature;
 import io.evenwarm.monitor.notice.channel.WebHookTarget;
-import io.evenwarm.settings.SecretFile;
+import io.evenwarm.settings.FileKey;
 import io.evenwarm.settings.TomlSection;
 import java.io.IOException;
 import java.nio.file.Path;
@@ -283,20 +283,6 @@ final class ChannelReader {
      * @param holds what stands in the file, for the fault
      */
     private Optional<Secret> secret(String key, String holds, UnaryOperator<String> check) {
-        String allowed = SecretFile.FORM + ", " + holds;
-        Optional<String> file = section.requiredText(key, allowed);
-        if (file.isEmpty()) {
-            return Optional.empty();
-        }
-        try {
-            return Optional.of(
-                    new Secret(check.apply(SecretFile.read(folder.resolve(file.get())))));
-        } catch (IOException e) {
-            section.faultWithFound(
-                    key, section.foundAt(key) + " (" + e.getMessage() + ")", allowed);
-        } catch (IllegalArgumentException e) {
-            section.faultWithFound(key, section.foundAt(key) + ", which holds else", allowed);
-        }
-        return Optional.empty();
+        return FileKey.secret(section, key, holds, folder, check).map(Secret::new);
     }
 }

@@ -8,6 +8,7 @@ import io.evenwarm.monitor.notice.Post;
 import io.evenwarm.monitor.store.HistoryStore;
 import io.evenwarm.monitor.web.NoticeAnswers;
 import io.evenwarm.monitor.web.PageServer;
+import io.evenwarm.outside.SwitchFeed;
 import io.evenwarm.settings.SettingsFault;
 import java.io.IOException;
 import java.nio.file.Files;
@@ -164,8 +165,18 @@ final class Evenwarm implements Callable<Integer> {
                 closing.add(there::close);
                 notices = Optional.of(there);
             }
-            AlarmKeeper alarms = Alarms.start(settings, station, store, notices);
+            MonitorFacts facts = new MonitorFacts(station.live(), store, notices);
+            AlarmKeeper alarms = Alarms.start(settings, station, store, notices, facts);
             closing.add(alarms::close);
+            if (settings.outsideSwitch().isPresent()) {
+                SwitchFeed feed =
+                        SwitchFeed.start(
+                                settings.outsideSwitch().get(),
+                                settings.name(),
+                                new ChainWatch(store, alarms, notices));
+                closing.add(feed::close);
+                facts.watch(feed);
+            }
             if (settings.page().isPresent()) {
                 PageServer page =
                         PhonePage.start(

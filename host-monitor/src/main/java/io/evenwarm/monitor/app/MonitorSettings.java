@@ -7,6 +7,7 @@ import io.evenwarm.monitor.store.StoreException;
 import io.evenwarm.monitor.store.StoreFile;
 import io.evenwarm.monitor.store.StoreOutside;
 import io.evenwarm.monitor.store.StoreServer;
+import io.evenwarm.outside.FeedPlan;
 import io.evenwarm.quantity.TemperatureUnit;
 import java.nio.file.Path;
 import java.time.ZoneId;
@@ -23,6 +24,7 @@ import java.util.Optional;
  * @param retention for how long history is kept
  * @param storeUrl of a database server that holds the history; empty: a file in the data folder
  * @param page where the phone page is served; empty for nowhere
+ * @param outsideSwitch which outside switch is fed while all is well; empty for none
  * @param agents whom to connect to
  * @param notices who is told, and how
  */
@@ -34,6 +36,7 @@ record MonitorSettings(
         Retention retention,
         Optional<String> storeUrl,
         Optional<PageSettings> page,
+        Optional<FeedPlan> outsideSwitch,
         List<AgentEntry> agents,
         NoticeSettings notices) {
 

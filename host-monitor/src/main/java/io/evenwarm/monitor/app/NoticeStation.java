@@ -15,8 +15,10 @@ import io.evenwarm.monitor.notice.OutboxHealth;
 import io.evenwarm.monitor.notice.Post;
 import io.evenwarm.quantity.TemperatureUnit;
 import java.io.IOException;
+import java.time.Duration;
 import java.time.ZoneId;
 import java.util.List;
+import java.util.Optional;
 import java.util.concurrent.Executors;
 import java.util.concurrent.Future;
 import java.util.concurrent.ScheduledExecutorService;
@@ -28,6 +30,8 @@ final class NoticeStation implements AutoCloseable {
 
     private static final System.Logger LOG = System.getLogger(NoticeStation.class.getName());
 
+    private static final Duration STILL_MAX = Duration.ofSeconds(15);
+
     private final NoticeDesk desk;
     private final Post post;
     private final List<Channel> channels;
@@ -38,6 +42,9 @@ final class NoticeStation implements AutoCloseable {
                         daemon.setDaemon(true);
                         return daemon;
                     });
+
+    /** When a step last ended well. */
+    private volatile long stepNanos = SystemClock.monotonic().nanos();
 
     /** Used by the thread of the steps only. */
     private boolean wasWell = true;
@@ -92,6 +99,7 @@ final class NoticeStation implements AutoCloseable {
     private void step() {
         try {
             desk.step();
+            stepNanos = SystemClock.monotonic().nanos();
             OutboxHealth health = desk.health();
             if (health.isWell() != wasWell) {
                 wasWell = health.isWell();
@@ -103,6 +111,34 @@ final class NoticeStation implements AutoCloseable {
             // The next step must come all the same.
             LOG.log(System.Logger.Level.ERROR, "the desk of notices failed", e);
         }
+    }
+
+    /**
+     * Why people may not be told, in words: something waits for too long, or what carries notices
+     * stands still.
+     */
+    Optional<String> trouble() {
+        if (SystemClock.monotonic().nanos() - stepNanos > STILL_MAX.toNanos()) {
+            return Optional.of("the desk of notices stands still");
+        }
+        if (!post.isWhole()) {
+            return Optional.of("a thread that carries notices has ended");
+        }
+        List<OutboxHealth.StuckChannel> stuck = desk.health().stuck();
+        return stuck.isEmpty()
+                ? Optional.empty()
+                : Optional.of(
+                        stuck.stream()
+                                .map(
+                                        channel ->
+                                                channel.channel()
+                                                        + " has delivered nothing for "
+                                                        + channel.waiting().toMinutes()
+                                                        + " min, "
+                                                        + channel.pending()
+                                                        + " wait: "
+                                                        + channel.words())
+                                .collect(Collectors.joining("; ")));
     }
 
     /** Where events are reported. */

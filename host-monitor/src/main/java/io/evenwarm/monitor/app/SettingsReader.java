@@ -5,6 +5,7 @@ import io.evenwarm.message.AgentName;
 import io.evenwarm.monitor.app.MonitorSettings.AgentEntry;
 import io.evenwarm.monitor.history.Retention;
 import io.evenwarm.monitor.history.Tier;
+import io.evenwarm.outside.FeedPlan;
 import io.evenwarm.quantity.TemperatureUnit;
 import io.evenwarm.settings.SettingsFaults;
 import io.evenwarm.settings.SettingsResult;
@@ -110,6 +111,8 @@ final class SettingsReader {
                 history.flatMap(h -> h.parsed("url", URL_FORM, SettingsReader::storeUrl));
         Optional<PageSettings> page =
                 top.section("page").flatMap(section -> PageReader.read(section, folder));
+        Optional<FeedPlan> outsideSwitch =
+                top.section("outside_switch").flatMap(section -> FeedPlan.read(section, folder));
         List<AgentEntry> agents = agents(top);
         NoticeSettings notices = NoticeSettingsReader.read(top, folder, zone);
         top.rejectUnknownKeys();
@@ -117,7 +120,15 @@ final class SettingsReader {
                 ? Optional.empty()
                 : Optional.of(
                         new MonitorSettings(
-                                name, data, unit, zone, retention, storeUrl, page, agents,
+                                name,
+                                data,
+                                unit,
+                                zone,
+                                retention,
+                                storeUrl,
+                                page,
+                                outsideSwitch,
+                                agents,
                                 notices));
     }
 

@@ -112,6 +112,11 @@ public final class Post implements AutoCloseable {
         }
     }
 
+    /** Whether every channel has the threads that it began with. */
+    public boolean isWhole() {
+        return threads.stream().allMatch(Thread::isAlive);
+    }
+
     private NoticeTime now() {
         return NoticeTime.of(monotonic, wall);
     }

@@ -1,5 +1,7 @@
 package io.evenwarm.monitor.store;
 
+import io.evenwarm.clock.MonotonicClock;
+import io.evenwarm.clock.SystemClock;
 import io.evenwarm.message.AgentName;
 import io.evenwarm.message.JournalRecord;
 import io.evenwarm.monitor.alert.AlarmStore;
@@ -22,9 +24,11 @@ import java.nio.file.Files;
 import java.nio.file.Path;
 import java.sql.Connection;
 import java.sql.SQLException;
+import java.time.Duration;
 import java.time.Instant;
 import java.util.List;
 import java.util.Optional;
+import java.util.OptionalLong;
 import org.jspecify.annotations.Nullable;
 
 /**
@@ -41,6 +45,9 @@ public final class HistoryStore implements HistoryWriter, HistoryQueries, AutoCl
 
     private static final System.Logger LOG = System.getLogger(HistoryStore.class.getName());
 
+    /** A write that lasts longer hangs. */
+    private static final Duration WRITE_MAX = Duration.ofSeconds(60);
+
     private final Database database;
     private final Runnable unlock;
     private final Object writing = new Object();
@@ -50,6 +57,14 @@ public final class HistoryStore implements HistoryWriter, HistoryQueries, AutoCl
 
     /** Guarded by {@link #writing}. */
     private boolean isClosed;
+
+    private final MonotonicClock clock = SystemClock.monotonic();
+
+    /** Why the last write failed; empty when it did not. */
+    private volatile Optional<String> lastTrouble = Optional.empty();
+
+    /** Since when a write has been under way; empty when none is. */
+    private volatile OptionalLong writingSinceNanos = OptionalLong.empty();
 
     private final ReadPool readers;
 
@@ -174,14 +189,12 @@ public final class HistoryStore implements HistoryWriter, HistoryQueries, AutoCl
                                 + records.get(i - 1).sequence());
             }
         }
-        synchronized (writing) {
-            try {
-                appender().append(agent, journal, records);
-            } catch (SQLException e) {
-                discardAppender();
-                throw database.trouble("can't write", e);
-            }
-        }
+        long unusedRows =
+                writing(
+                        appender -> {
+                            appender.append(agent, journal, records);
+                            return records.size();
+                        });
     }
 
     /** Notices and their deliveries, in the same store. */
@@ -196,14 +209,49 @@ public final class HistoryStore implements HistoryWriter, HistoryQueries, AutoCl
 
     /** Writes something of another port's, all of it or nothing. */
     <R> R write(Appender.Write<R> write) throws StoreException {
+        return writing(appender -> appender.write(write));
+    }
+
+    /** One use of the writing connection. */
+    private interface Writing<R> {
+        R with(Appender appender) throws SQLException;
+    }
+
+    private <R> R writing(Writing<R> work) throws StoreException {
         synchronized (writing) {
+            writingSinceNanos = OptionalLong.of(clock.nanos());
             try {
-                return appender().write(write);
+                R result = work.with(appender());
+                lastTrouble = Optional.empty();
+                return result;
             } catch (SQLException e) {
                 discardAppender();
-                throw database.trouble("can't write", e);
+                throw told(database.trouble("can't write", e));
+            } catch (StoreException e) {
+                throw told(e);
+            } finally {
+                writingSinceNanos = OptionalLong.empty();
             }
         }
+    }
+
+    private StoreException told(StoreException trouble) {
+        lastTrouble = Optional.of(String.valueOf(trouble.getMessage()));
+        return trouble;
+    }
+
+    /**
+     * Why what must be kept is not: the last write failed, or one does not end. Waits for nothing.
+     *
+     * @return words for a person; empty when all is well
+     */
+    public Optional<String> trouble() {
+        OptionalLong since = writingSinceNanos;
+        if (since.isPresent() && clock.nanos() - since.getAsLong() > WRITE_MAX.toNanos()) {
+            return Optional.of(
+                    "a write to " + where() + " has not ended for " + WRITE_MAX.toSeconds() + " s");
+        }
+        return lastTrouble;
     }
 
     /**
@@ -213,14 +261,7 @@ public final class HistoryStore implements HistoryWriter, HistoryQueries, AutoCl
      * @return how many rows were removed
      */
     public long thin(Retention retention, Instant now) throws StoreException {
-        synchronized (writing) {
-            try {
-                return appender().thin(retention, now.toEpochMilli());
-            } catch (SQLException e) {
-                discardAppender();
-                throw database.trouble("can't write", e);
-            }
-        }
+        return writing(appender -> appender.thin(retention, now.toEpochMilli()));
     }
 
     /**

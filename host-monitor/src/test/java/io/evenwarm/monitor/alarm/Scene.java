@@ -70,6 +70,7 @@ final class Scene {
         boolean isSilent;
         Optional<Boolean> doorOpen = Optional.empty();
         boolean isWork;
+        boolean isSilenced;
         final Map<FindingCode, Optional<ProbeName>> findings = new TreeMap<>();
 
         void all(double celsius) {
@@ -248,7 +249,7 @@ final class Scene {
                 Optional.empty(),
                 GuardState.ALLOWING,
                 findings,
-                false,
+                air.isSilenced,
                 air.doorOpen,
                 Optional.empty(),
                 air.isWork ? Optional.of(nanos + 60 * SECOND) : Optional.empty(),

@@ -103,6 +103,7 @@ final class SettingsReaderTest {
                                         8443,
                                         Optional.of("https://192.168.1.10:8443"),
                                         Optional.empty())),
+                        Optional.empty(),
                         List.of(
                                 new AgentEntry(
                                         new AgentName("egg room"),
@@ -154,6 +155,7 @@ final class SettingsReaderTest {
                         TemperatureUnit.CELSIUS,
                         ZoneId.systemDefault(),
                         Retention.DEFAULT,
+                        Optional.empty(),
                         Optional.empty(),
                         Optional.empty(),
                         List.of(

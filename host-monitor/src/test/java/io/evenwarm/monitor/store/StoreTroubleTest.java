@@ -23,6 +23,7 @@ import java.sql.Statement;
 import java.time.Instant;
 import java.util.Arrays;
 import java.util.List;
+import java.util.Optional;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
 
@@ -132,6 +133,26 @@ final class StoreTroubleTest {
         store.close();
         assertThrows(StoreException.class, () -> store.lastSequence(AGENT, "j1"));
         assertThrows(UncheckedIOException.class, store::cabinets);
+    }
+
+    @Test
+    void aStoreThatTakesNothingSaysWhyUntilItTakesSomethingAgain()
+            throws IOException, SQLException {
+        try (HistoryStore store = HistoryStore.open(folder)) {
+            store.append(AGENT, "j1", new Journal().top(5, 31).take());
+            assertEquals(Optional.empty(), store.trouble());
+            try (Connection other = DriverManager.getConnection("jdbc:sqlite:" + file);
+                    Statement statement = other.createStatement()) {
+                statement.execute("BEGIN IMMEDIATE");
+                assertThrows(
+                        StoreException.class, () -> store.notices().forget("e1", Instant.EPOCH));
+                String words = store.trouble().orElseThrow();
+                assertTrue(words.startsWith("can't write " + file), words);
+                statement.execute("ROLLBACK");
+            }
+            store.notices().forget("e1", Instant.EPOCH);
+            assertEquals(Optional.empty(), store.trouble());
+        }
     }
 
     @Test

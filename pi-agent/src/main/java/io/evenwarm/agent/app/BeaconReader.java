@@ -4,13 +4,11 @@ import io.evenwarm.agent.app.BeaconSettings.FeedSettings;
 import io.evenwarm.agent.beacon.BrokerSettings;
 import io.evenwarm.link.Authority;
 import io.evenwarm.message.AgentName;
+import io.evenwarm.outside.FeedPlan;
+import io.evenwarm.settings.FileKey;
 import io.evenwarm.settings.SecretFile;
 import io.evenwarm.settings.TomlSection;
-import java.io.IOException;
-import java.net.URI;
-import java.net.URISyntaxException;
 import java.nio.file.Path;
-import java.time.Duration;
 import java.util.Optional;
 import java.util.regex.Pattern;
 import javax.net.ssl.SSLContext;
@@ -27,7 +25,6 @@ final class BeaconReader {
     private static final Pattern TOPIC = Pattern.compile("[^+#/\\p{Cntrl}][^+#\\p{Cntrl}]{0,199}");
 
     private static final String AUTHORITY_FORM = "a file of certificates in PEM";
-    private static final int USUAL_SECONDS = 60;
 
     private final Path folder;
     private final Optional<AgentName> agent;
@@ -92,60 +89,16 @@ final class BeaconReader {
     }
 
     private Optional<FeedSettings> feed(TomlSection section) {
-        if (!section.has("address_file")) {
-            section.fault("address_file", SecretFile.FORM + ", which holds the switch's address");
-        }
-        Optional<URI> address = secret(section, "address_file").flatMap(text -> uri(section, text));
-        int seconds = section.whole("every_seconds", 10, 120, "s").orElse(USUAL_SECONDS);
         boolean stopWhenAlone = section.flag("stop_when_alone", true);
-        Optional<SSLContext> trust = authority(section);
-        return address.map(
-                where ->
-                        new FeedSettings(where, Duration.ofSeconds(seconds), trust, stopWhenAlone));
-    }
-
-    private static Optional<URI> uri(TomlSection section, String text) {
-        try {
-            URI address = new URI(text);
-            boolean isWeb =
-                    "https".equals(address.getScheme()) || "http".equals(address.getScheme());
-            if (isWeb && address.getHost() != null) {
-                return Optional.of(address);
-            }
-        } catch (URISyntaxException e) {
-            // Told below, without the text, which is a secret.
-        }
-        section.faultWithFound(
-                "address_file", "a file without a web address", "https://host/… in the file");
-        return Optional.empty();
+        return FeedPlan.read(section, folder).map(plan -> new FeedSettings(plan, stopWhenAlone));
     }
 
     private Optional<String> secret(TomlSection section, String key) {
-        return fromFile(section, key, SecretFile.FORM, SecretFile::read);
+        return FileKey.read(section, key, SecretFile.FORM, folder, SecretFile::read);
     }
 
     private Optional<SSLContext> authority(TomlSection section) {
-        return fromFile(section, "authority_file", AUTHORITY_FORM, Authority::trusting);
-    }
-
-    private interface FileReading<T> {
-        T of(Path file) throws IOException;
-    }
-
-    private <T> Optional<T> fromFile(
-            TomlSection section, String key, String form, FileReading<T> reading) {
-        Optional<Path> file = section.parsed(key, form, folder::resolve);
-        if (file.isEmpty()) {
-            return Optional.empty();
-        }
-        try {
-            return Optional.of(reading.of(file.get()));
-        } catch (IOException e) {
-            String words = Failures.words(e);
-            boolean isNamed = words.contains(file.get().toString());
-            section.faultWithFound(key, isNamed ? words : file.get() + ": " + words, form);
-            return Optional.empty();
-        }
+        return FileKey.read(section, "authority_file", AUTHORITY_FORM, folder, Authority::trusting);
     }
 
     private static String topic(String text) {

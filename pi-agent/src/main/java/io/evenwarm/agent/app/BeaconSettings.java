@@ -1,10 +1,8 @@
 package io.evenwarm.agent.app;
 
 import io.evenwarm.agent.beacon.BrokerSettings;
-import java.net.URI;
-import java.time.Duration;
+import io.evenwarm.outside.FeedPlan;
 import java.util.Optional;
-import javax.net.ssl.SSLContext;
 
 /**
  * What the agent says when no monitor is there.
@@ -17,17 +15,9 @@ record BeaconSettings(Optional<BrokerSettings> broker, Optional<FeedSettings> fe
     static final BeaconSettings NONE = new BeaconSettings(Optional.empty(), Optional.empty());
 
     /**
-     * @param address with its secret; never shown
-     * @param every time between two calls
-     * @param trust empty: the system's authorities
+     * @param plan which switch, how often
      * @param stopWhenAlone whether it is called no more while something urgent holds and no monitor
      *     is connected that could tell of it
      */
-    record FeedSettings(
-            URI address, Duration every, Optional<SSLContext> trust, boolean stopWhenAlone) {
-        @Override
-        public String toString() {
-            return "FeedSettings[" + address.getHost() + "]";
-        }
-    }
+    record FeedSettings(FeedPlan plan, boolean stopWhenAlone) {}
 }

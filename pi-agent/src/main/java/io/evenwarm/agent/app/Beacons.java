@@ -64,10 +64,8 @@ final class Beacons implements AutoCloseable {
                         .map(
                                 settings ->
                                         SwitchFeed.start(
-                                                settings.address(),
+                                                settings.plan(),
                                                 configuration.name().value(),
-                                                settings.every(),
-                                                settings.trust(),
                                                 new Trouble(
                                                         board,
                                                         cabinets,

@@ -77,7 +77,7 @@ final class BeaconReaderTest {
         assertEquals("sesame", beacon.broker().orElseThrow().login().orElseThrow().password());
         assertFalse(beacon.toString().contains("sesame"), beacon.toString());
         assertFalse(beacon.toString().contains("abc"), beacon.toString());
-        assertEquals(60, beacon.feed().orElseThrow().every().toSeconds());
+        assertEquals(60, beacon.feed().orElseThrow().plan().every().toSeconds());
         assertTrue(beacon.feed().orElseThrow().stopWhenAlone());
     }
 
