@@ -198,6 +198,34 @@ final class MonitorArchitectureTest {
                     .dependOnClassesThat()
                     .belongToAnyOf(Thread.class, Runnable.class, System.Logger.class, Clock.class);
 
+    /** A survey's figures follow from its readings, and from nothing else. */
+    @ArchTest
+    static final ArchRule EVENNESS_IS_PURE =
+            noClasses()
+                    .that()
+                    .resideInAPackage("io.evenwarm.monitor.evenness..")
+                    .should()
+                    .dependOnClassesThat(
+                            JavaClass.Predicates.resideInAnyPackage(
+                                            "java.io..",
+                                            "java.nio..",
+                                            "java.net..",
+                                            "java.sql..",
+                                            "java.util.concurrent..",
+                                            "java.util.logging..",
+                                            "javafx..",
+                                            "io.evenwarm.clock..",
+                                            "io.evenwarm.link..",
+                                            "io.evenwarm.monitor..")
+                                    .and(
+                                            DescribedPredicate.not(
+                                                    JavaClass.Predicates.resideInAnyPackage(
+                                                            "io.evenwarm.monitor.evenness..",
+                                                            "io.evenwarm.monitor.history.."))))
+                    .orShould()
+                    .dependOnClassesThat()
+                    .belongToAnyOf(Thread.class, Runnable.class, System.Logger.class, Clock.class);
+
     @ArchTest
     static final ArchRule ONLY_APP_TOUCHES_STANDARD_STREAMS =
             noClasses()

@@ -1,0 +1,29 @@
+package io.evenwarm.monitor.evenness;
+
+/**
+ * Whether a figure keeps a limit, its uncertainty counted in on both sides (decision rule of ISO
+ * 14253-1 and JCGM 106, 8.3: only what is proved passes, and only what is proved fails).
+ *
+ * @param margin to the limit from the nearer end of the figure's 95 % interval, in the unit of the
+ *     readings: of {@link Answer#PASS} how much is left, of {@link Answer#FAIL} by how much it is
+ *     surely passed, of {@link Answer#NOT_PROVED} by how much the interval reaches beyond the limit
+ */
+public record Verdict(Answer answer, double margin) {
+
+    public enum Answer {
+        PASS,
+        FAIL,
+        /** The limit lies within the figure's uncertainty. */
+        NOT_PROVED
+    }
+
+    /** Of a figure that must not be above a limit. */
+    static Verdict of(Estimate figure, double limit) {
+        if (figure.high() <= limit) {
+            return new Verdict(Answer.PASS, limit - figure.high());
+        }
+        return figure.low() > limit
+                ? new Verdict(Answer.FAIL, figure.low() - limit)
+                : new Verdict(Answer.NOT_PROVED, figure.high() - limit);
+    }
+}

@@ -1,0 +1,71 @@
+package io.evenwarm.monitor.evenness;
+
+import io.evenwarm.quantity.TemperatureUnit;
+import java.time.Duration;
+import java.time.Instant;
+import java.time.ZoneId;
+import java.time.format.DateTimeFormatter;
+import java.util.Locale;
+
+/**
+ * How a person wants to read figures.
+ *
+ * @param unit of temperatures
+ * @param zone of times
+ */
+public record Wording(TemperatureUnit unit, ZoneId zone) {
+
+    private static final DateTimeFormatter TIME =
+            DateTimeFormatter.ofPattern("uuuu-MM-dd HH:mm", Locale.ROOT);
+
+    String time(Instant time) {
+        return TIME.format(time.atZone(zone));
+    }
+
+    static String length(Duration length) {
+        long minutes = Math.round(length.toMillis() / 60_000.0);
+        if (minutes == 0) {
+            return Math.round(length.toMillis() / 1000.0) + " s";
+        }
+        return minutes < 60
+                ? minutes + " min"
+                : minutes % 60 == 0
+                        ? minutes / 60 + " h"
+                        : minutes / 60 + " h " + minutes % 60 + " min";
+    }
+
+    /** A difference with its unit, for example {@code 0.30 K} or {@code 0.54 °F}. */
+    public String difference(Measure measure, double value) {
+        return String.format(
+                Locale.ROOT,
+                "%.2f %s",
+                measure == Measure.TEMPERATURE ? unit.fromKelvin(value) : value,
+                unitOfDifference(measure));
+    }
+
+    public String unitOfDifference(Measure measure) {
+        return measure == Measure.HUMIDITY
+                ? "%RH"
+                : unit == TemperatureUnit.CELSIUS ? "K" : unit.symbol();
+    }
+
+    /** A value with its unit. */
+    public String value(Measure measure, double value) {
+        return String.format(
+                Locale.ROOT,
+                "%.2f %s",
+                measure == Measure.TEMPERATURE ? unit.fromCelsius(value) : value,
+                measure == Measure.TEMPERATURE ? unit.symbol() : "%RH");
+    }
+
+    /** {@code 0.30 ± 0.12 K}. */
+    public String plusMinus(Measure measure, Estimate estimate) {
+        boolean isTemperature = measure == Measure.TEMPERATURE;
+        return String.format(
+                Locale.ROOT,
+                "%.2f ± %.2f %s",
+                isTemperature ? unit.fromKelvin(estimate.value()) : estimate.value(),
+                isTemperature ? unit.fromKelvin(estimate.expanded()) : estimate.expanded(),
+                unitOfDifference(measure));
+    }
+}
