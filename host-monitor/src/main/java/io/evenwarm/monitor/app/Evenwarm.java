@@ -37,6 +37,7 @@ import picocli.CommandLine.ScopeType;
             StoreCommand.class,
             ReadingsCommand.class,
             TubsCommand.class,
+            EvennessCommand.class,
             NoticesCommand.class,
             PageCommand.class,
             DemoCommand.class,

@@ -6,9 +6,7 @@ import io.evenwarm.message.CabinetName;
 import io.evenwarm.monitor.history.CabinetKey;
 import io.evenwarm.monitor.history.Tub;
 import io.evenwarm.monitor.store.StoreException;
-import java.time.DateTimeException;
 import java.time.Instant;
-import java.time.LocalDateTime;
 import java.time.ZoneId;
 import java.time.format.DateTimeFormatter;
 import java.util.List;
@@ -31,9 +29,6 @@ import picocli.CommandLine.ParentCommand;
                         + " end.",
         subcommands = {TubsCommand.Add.class, TubsCommand.End.class})
 final class TubsCommand implements Callable<Integer> {
-
-    private static final String TIME_FORM =
-            "a time such as 2026-03-01T12:00 (in the settings' zone) or 2026-03-01T12:00:00Z";
 
     private static final DateTimeFormatter SHOWN =
             DateTimeFormatter.ofPattern("uuuu-MM-dd HH:mm", Locale.ROOT);
@@ -107,23 +102,8 @@ final class TubsCommand implements Callable<Integer> {
                 Json.member("to", tub.to().map(to -> Json.text(to.toString())).orElse("null")));
     }
 
-    /**
-     * Reads a person's time.
-     *
-     * @throws IllegalArgumentException when it is none
-     */
     private static Instant time(String option, @Nullable String text, ZoneId zone) {
-        if (text == null) {
-            return SystemClock.wall().now();
-        }
-        try {
-            return text.endsWith("Z")
-                    ? Instant.parse(text)
-                    : LocalDateTime.parse(text).atZone(zone).toInstant();
-        } catch (DateTimeException e) {
-            throw new IllegalArgumentException(
-                    option + " must be " + TIME_FORM + " but was \"" + text + "\"", e);
-        }
+        return text == null ? SystemClock.wall().now() : Times.parse(option, text, zone);
     }
 
     /** {@code evenwarm tubs add}. */

@@ -52,15 +52,15 @@ public final class FigureSeries {
         return difference;
     }
 
-    /** A point's difference to the mean of all others. */
-    double[] differenceToOthers(int point) {
+    /** A point's difference to the median of all points, which one odd point does not move. */
+    double[] differenceToMedian(int point) {
         double[] difference = new double[size()];
+        double[] here = new double[values.length];
         for (int t = 0; t < difference.length; t++) {
-            double sum = 0;
-            for (double[] of : values) {
-                sum += of[t];
+            for (int i = 0; i < values.length; i++) {
+                here[i] = values[i][t];
             }
-            difference[t] = values[point][t] - (sum - values[point][t]) / (values.length - 1);
+            difference[t] = values[point][t] - Cells.median(here, here.length);
         }
         return difference;
     }

@@ -32,7 +32,7 @@ public record PointFigures(
 
     /** How a point stands against the others. */
     public enum Standing {
-        /** Surely warmer (or damper) than the mean of the others, by more than half the limit. */
+        /** Surely warmer (or damper) than the median of all points, by more than half the limit. */
         HOT_SPOT,
         /** Surely colder (or drier), by more than half the limit: the moved air misses it. */
         DEAD_SPOT,

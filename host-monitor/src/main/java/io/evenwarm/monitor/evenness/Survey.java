@@ -323,20 +323,20 @@ public final class Survey {
         if (limit.isEmpty()) {
             return PointFigures.Standing.ORDINARY;
         }
-        double others = 0;
-        int count = series.points().size() - 1;
-        for (int i = 0; i <= count; i++) {
-            if (i != index) {
-                double u = series.probeUncertainty(i);
-                others += u * u / count / count;
-            }
+        int count = series.points().size();
+        double squares = 0;
+        for (int i = 0; i < count; i++) {
+            squares += series.probeUncertainty(i) * series.probeUncertainty(i) / count;
         }
+        // The variance of a median is π/2 times that of a mean, of many normal values.
+        double ofMedian = Math.PI / 2 * squares / count;
         double own = series.probeUncertainty(index);
         Estimate difference =
-                SlowPart.of(series.differenceToOthers(index))
+                SlowPart.of(series.differenceToMedian(index))
                         .meanEstimate()
-                        .withSystematic(Math.sqrt(own * own + others));
-        if (!difference.isBeyondZero() || Math.abs(difference.value()) <= limit.getAsDouble() / 2) {
+                        .withSystematic(Math.sqrt(own * own + ofMedian));
+        double surely = Math.abs(difference.value()) - difference.expanded();
+        if (surely <= limit.getAsDouble() / 2) {
             return PointFigures.Standing.ORDINARY;
         }
         return difference.value() > 0

@@ -1,5 +1,6 @@
 package io.evenwarm.monitor.store;
 
+import io.evenwarm.monitor.history.HistoryQueries;
 import io.evenwarm.monitor.history.ReadingFilter;
 import io.evenwarm.monitor.history.ReadingSink;
 import io.evenwarm.monitor.history.Tub;
@@ -27,6 +28,11 @@ public abstract sealed class StoreOutside permits StoreFile, StoreServer {
 
     /** A connection to a store of this version that may write. */
     abstract Connection openForWriting() throws SQLException, StoreException;
+
+    /** Asks for what was; each answer is as of its own moment. */
+    public HistoryQueries history() {
+        return new OutsideQueries(this, database);
+    }
 
     /**
      * Verifies the store.

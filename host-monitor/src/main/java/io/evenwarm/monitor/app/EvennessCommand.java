@@ -1,0 +1,347 @@
+package io.evenwarm.monitor.app;
+
+import io.evenwarm.monitor.evenness.Comparison;
+import io.evenwarm.monitor.evenness.ComparisonResult;
+import io.evenwarm.monitor.evenness.ProbeQuality;
+import io.evenwarm.monitor.evenness.Survey;
+import io.evenwarm.monitor.evenness.SurveyInput;
+import io.evenwarm.monitor.evenness.SurveyResult;
+import io.evenwarm.monitor.evenness.Verdict;
+import io.evenwarm.monitor.evenness.Wording;
+import io.evenwarm.monitor.history.CabinetKey;
+import io.evenwarm.monitor.history.HistoryQueries;
+import io.evenwarm.monitor.history.TimeSpan;
+import java.io.IOException;
+import java.io.PrintStream;
+import java.io.Writer;
+import java.nio.charset.StandardCharsets;
+import java.nio.file.Files;
+import java.nio.file.Path;
+import java.nio.file.StandardOpenOption;
+import java.time.Instant;
+import java.time.ZoneId;
+import java.util.HashMap;
+import java.util.List;
+import java.util.Map;
+import java.util.Optional;
+import java.util.OptionalDouble;
+import java.util.Set;
+import java.util.concurrent.Callable;
+import java.util.regex.Matcher;
+import java.util.regex.Pattern;
+import java.util.stream.Collectors;
+import org.jspecify.annotations.Nullable;
+import picocli.CommandLine.Command;
+import picocli.CommandLine.Option;
+import picocli.CommandLine.Parameters;
+import picocli.CommandLine.ParentCommand;
+
+/** {@code evenwarm evenness}: is a cabinet even, and is it more even than before? */
+@Command(
+        name = "evenness",
+        mixinStandardHelpOptions = true,
+        versionProvider = Version.class,
+        description = {
+            "Surveys how even a cabinet was over a span of its history, and compares two spans."
+                    + " Works while a monitor runs.",
+            "0 when every point is proved to keep the limit, or two spans were compared; 1 when not,"
+                    + " or when there is no verdict."
+        })
+final class EvennessCommand implements Callable<Integer> {
+
+    /** {@code top=-0.12:0.05}. */
+    private static final Pattern OFFSET =
+            Pattern.compile("(.+)=([+-]?\\d+(?:\\.\\d+)?):(\\d+(?:\\.\\d+)?)");
+
+    private static final double OFFSET_KELVIN_MAX = 10;
+
+    @ParentCommand private @Nullable Evenwarm evenwarm;
+
+    @Parameters(
+            paramLabel = "CABINET",
+            description = "its name; AGENT/CABINET where several agents have one of that name")
+    private @Nullable String cabinet;
+
+    @Option(
+            names = "--from",
+            paramLabel = "TIME",
+            required = true,
+            description = "begin, for example 2026-03-01T12:00 (settings' zone) or …:00Z (UTC)")
+    private @Nullable String from;
+
+    @Option(names = "--to", paramLabel = "TIME", required = true, description = "end")
+    private @Nullable String to;
+
+    @Option(
+            names = "--against",
+            paramLabel = "TIME",
+            arity = "2",
+            description =
+                    "begin and end of another span to compare with; the earlier one is before")
+    private List<String> against = List.of();
+
+    @Option(
+            names = "--door",
+            paramLabel = "TIME",
+            description = "when the door was opened for 30 s on purpose: gives the settling time")
+    private @Nullable String door;
+
+    @Option(
+            names = "--without",
+            paramLabel = "PROBE",
+            description = "leave a probe out; may be said again")
+    private List<String> without = List.of();
+
+    @Option(
+            names = "--set-point",
+            paramLabel = "CELSIUS",
+            description = "in place of the history's")
+    private @Nullable Double setPointCelsius;
+
+    @Option(
+            names = "--limit",
+            paramLabel = "KELVIN",
+            description = "of the deviation from the set point; by default 0.5 (DIN 12880)")
+    private double limitKelvin = SurveyInput.DIN_12880_KELVIN;
+
+    @Option(
+            names = "--humidity-limit",
+            paramLabel = "PERCENT",
+            description = "of the deviation from the mean humidity; by default none")
+    private @Nullable Double humidityLimitPercent;
+
+    @Option(
+            names = "--accuracy",
+            paramLabel = "KELVIN",
+            description = "the thermometers' datasheet error ±; by default 0.5 (DS18B20)")
+    private double accuracyKelvin = ProbeQuality.USUAL_THERMOMETER.classHalfWidth();
+
+    @Option(
+            names = "--resolution",
+            paramLabel = "KELVIN",
+            description = "the thermometers' smallest step; by default 0.0625")
+    private double resolutionKelvin = ProbeQuality.USUAL_THERMOMETER.resolution();
+
+    @Option(
+            names = "--offset",
+            paramLabel = "PROBE=K:±K",
+            description =
+                    "what a comparison found is to be added to a probe, and its ± for 95 %%, for"
+                            + " example top=-0.12:0.05; may be said again")
+    private List<String> offsets = List.of();
+
+    @Option(
+            names = "--csv",
+            paramLabel = "FILE",
+            description = "write the points' figures into this new file")
+    private @Nullable Path csv;
+
+    @Option(
+            names = "--page",
+            paramLabel = "FILE",
+            description = "write a page to print (HTML) into this new file")
+    private @Nullable Path page;
+
+    @Option(names = "--json", description = "print one JSON object")
+    private boolean asJson;
+
+    private Evenwarm program() {
+        return Parents.of(evenwarm);
+    }
+
+    @Override
+    public Integer call() throws IOException {
+        PrintStream err = program().output().err();
+        for (Path file : new Path[] {csv, page}) {
+            if (file != null && !NewFiles.isNew(file, err)) {
+                return Evenwarm.BAD_INPUT;
+            }
+        }
+        Optional<MonitorSettings> settings = program().settings();
+        if (settings.isEmpty()) {
+            return Evenwarm.BAD_INPUT;
+        }
+        EvennessReport report;
+        try {
+            report = report(settings.get());
+        } catch (IllegalArgumentException e) {
+            err.println(e.getMessage());
+            return Evenwarm.BAD_INPUT;
+        }
+        print(report);
+        return exitCode(report);
+    }
+
+    private EvennessReport report(MonitorSettings settings) throws IOException {
+        ZoneId zone = settings.zone();
+        TimeSpan span = span("--from", Parents.given(from), "--to", Parents.given(to), zone);
+        Optional<TimeSpan> other =
+                against.isEmpty()
+                        ? Optional.empty()
+                        : Optional.of(
+                                span(
+                                        "--against's first time",
+                                        against.get(0),
+                                        "--against's second time",
+                                        against.get(1),
+                                        zone));
+        Optional<Instant> opened =
+                Optional.ofNullable(door).map(text -> Times.parse("--door", text, zone));
+        EvennessQuestion question = question(new Wording(settings.unit(), zone));
+        HistoryQueries history = settings.storeFromOutside().history();
+        CabinetKey key = cabinet(history.cabinets());
+        SurveyResult survey = Survey.of(question.input(history.everyReading(key, span), opened));
+        Optional<EvennessReport.Against> compared = Optional.empty();
+        if (other.isPresent()) {
+            SurveyResult otherSurvey =
+                    Survey.of(
+                            question.input(
+                                    history.everyReading(key, other.get()), Optional.empty()));
+            boolean isEarlier = !other.get().from().isAfter(span.from());
+            compared =
+                    Optional.of(
+                            new EvennessReport.Against(
+                                    other.get(),
+                                    otherSurvey,
+                                    isEarlier,
+                                    isEarlier
+                                            ? comparison(otherSurvey, survey, question.wording())
+                                            : comparison(survey, otherSurvey, question.wording())));
+        }
+        return new EvennessReport(key, span, survey, compared, question.wording(), zone);
+    }
+
+    private static Optional<ComparisonResult> comparison(
+            SurveyResult before, SurveyResult after, Wording wording) {
+        return before.fold(
+                one ->
+                        after.fold(
+                                two -> Optional.of(Comparison.of(one, two, wording)),
+                                withheld -> Optional.empty()),
+                withheld -> Optional.empty());
+    }
+
+    private static TimeSpan span(
+            String beginOption, String begin, String endOption, String end, ZoneId zone) {
+        Instant first = Times.parse(beginOption, begin, zone);
+        Instant last = Times.parse(endOption, end, zone);
+        if (!first.isBefore(last)) {
+            throw new IllegalArgumentException(
+                    endOption + " must be after " + beginOption + ", but " + end + " is not");
+        }
+        return new TimeSpan(first, last);
+    }
+
+    private EvennessQuestion question(Wording wording) {
+        Map<String, EvennessQuestion.Offset> found = new HashMap<>();
+        for (String offset : offsets) {
+            Matcher matcher = OFFSET.matcher(offset);
+            if (!matcher.matches()
+                    || Math.abs(Double.parseDouble(matcher.group(2))) > OFFSET_KELVIN_MAX) {
+                throw new IllegalArgumentException(
+                        "--offset must be PROBE=K:±K such as top=-0.12:0.05, at most "
+                                + OFFSET_KELVIN_MAX
+                                + " K, but was \""
+                                + offset
+                                + "\"");
+            }
+            found.put(
+                    matcher.group(1),
+                    new EvennessQuestion.Offset(
+                            Double.parseDouble(matcher.group(2)),
+                            Double.parseDouble(matcher.group(3))));
+        }
+        return new EvennessQuestion(
+                Set.copyOf(without),
+                ProbeQuality.uncompared(resolutionKelvin, accuracyKelvin),
+                ProbeQuality.USUAL_HYGROMETER,
+                found,
+                optional(setPointCelsius),
+                limitKelvin,
+                optional(humidityLimitPercent),
+                wording);
+    }
+
+    private static OptionalDouble optional(@Nullable Double value) {
+        return value == null ? OptionalDouble.empty() : OptionalDouble.of(value);
+    }
+
+    private CabinetKey cabinet(List<CabinetKey> known) {
+        String asked = Parents.given(cabinet);
+        List<CabinetKey> meant =
+                known.stream()
+                        .filter(
+                                key ->
+                                        key.cabinet().value().equals(asked)
+                                                || name(key).equals(asked))
+                        .toList();
+        if (meant.size() != 1) {
+            throw new IllegalArgumentException(
+                    "CABINET must be one of "
+                            + known.stream()
+                                    .map(EvennessCommand::name)
+                                    .collect(Collectors.joining(", "))
+                            + ", but \""
+                            + asked
+                            + "\" is "
+                            + (meant.isEmpty() ? "none" : "more than one"));
+        }
+        return meant.get(0);
+    }
+
+    private static String name(CabinetKey key) {
+        return key.agent().value() + "/" + key.cabinet().value();
+    }
+
+    private void print(EvennessReport report) throws IOException {
+        if (csv != null) {
+            StringBuilder text = new StringBuilder();
+            Optional<SurveyResult.Surveyed> survey =
+                    report.survey().fold(Optional::of, withheld -> Optional.empty());
+            if (survey.isPresent()) {
+                EvennessCsv.write(survey.get(), text);
+                write(csv, text.toString());
+            }
+        }
+        if (page != null) {
+            write(page, EvennessPage.of(report));
+        }
+        PrintStream out = program().output().out();
+        if (asJson) {
+            out.println(EvennessJson.of(report));
+        } else {
+            EvennessText.of(report).forEach(out::println);
+        }
+    }
+
+    private static void write(Path file, String text) throws IOException {
+        try (Writer out =
+                Files.newBufferedWriter(
+                        file, StandardCharsets.UTF_8, StandardOpenOption.CREATE_NEW)) {
+            out.write(text);
+        }
+    }
+
+    private static int exitCode(EvennessReport report) {
+        if (report.against().isPresent()) {
+            return report.against()
+                            .get()
+                            .comparison()
+                            .filter(ComparisonResult.Compared.class::isInstance)
+                            .isPresent()
+                    ? Evenwarm.OK
+                    : Evenwarm.FAILED;
+        }
+        return report.survey()
+                .fold(
+                        survey ->
+                                survey.temperature()
+                                                .verdict()
+                                                .map(Verdict::answer)
+                                                .filter(answer -> answer != Verdict.Answer.PASS)
+                                                .isPresent()
+                                        ? Evenwarm.FAILED
+                                        : Evenwarm.OK,
+                        withheld -> Evenwarm.FAILED);
+    }
+}

@@ -1,0 +1,207 @@
+package io.evenwarm.monitor.app;
+
+import io.evenwarm.monitor.evenness.ComparisonResult;
+import io.evenwarm.monitor.evenness.Estimate;
+import io.evenwarm.monitor.evenness.EvennessFigures;
+import io.evenwarm.monitor.evenness.FigureChange;
+import io.evenwarm.monitor.evenness.PointFigures;
+import io.evenwarm.monitor.evenness.Reason;
+import io.evenwarm.monitor.evenness.SurveyResult;
+import io.evenwarm.monitor.evenness.Verdict;
+import java.util.List;
+import java.util.Optional;
+
+/** A report of evenness as one HTML file to print or to keep: no script, nothing from elsewhere. */
+final class EvennessPage {
+
+    private static final String STYLE =
+            """
+            @page { size: A4; margin: 14mm }
+            body { font: 14px/1.4 "DejaVu Sans", Verdana, sans-serif; color: #10181c; background: #fff;
+              max-width: 900px; margin: 16px auto; padding: 0 12px }
+            h1 { font-size: 22px; margin: 0 0 4px } h2 { font-size: 17px; margin: 20px 0 6px }
+            .verdict { border: 2px solid #10181c; border-radius: 6px; padding: 8px 12px; font-weight: 600 }
+            .verdict.fail { border-width: 6px } .verdict.open { border-style: dashed }
+            table { border-collapse: collapse; width: 100%; font-variant-numeric: tabular-nums }
+            th, td { text-align: right; padding: 3px 8px; border-bottom: 1px solid #c9cdcb }
+            th:first-child, td:first-child, td.words, th.words { text-align: left }
+            .pictures { display: flex; flex-wrap: wrap; gap: 10px; break-inside: avoid }
+            svg { max-width: 100% ; height: auto } .walls { fill: #f3f1ec; stroke: #10181c; stroke-width: 3 }
+            .shelf { stroke: #10181c; stroke-width: 1.5 } .cell { stroke: #10181c }
+            .cell.spot { stroke-width: 4 } .slice { font-size: 13px } .slice.end { text-anchor: end }
+            .value { font-size: 18px; font-weight: 700 } .place { font-size: 11px }
+            .legend { max-width: 412px } dl { display: grid; grid-template-columns: max-content 1fr; gap: 2px 16px }
+            dt { font-weight: 600 } dd { margin: 0 } .small { color: #45525a; font-size: 12px }
+            tr { break-inside: avoid } * { print-color-adjust: exact; -webkit-print-color-adjust: exact }
+            """;
+
+    private final EvennessReport report;
+    private final EvennessWords words;
+    private final StringBuilder html = new StringBuilder(32_768);
+
+    private EvennessPage(EvennessReport report) {
+        this.report = report;
+        words = new EvennessWords(report.wording());
+    }
+
+    static String of(EvennessReport report) {
+        EvennessPage page = new EvennessPage(report);
+        page.write();
+        return page.html.toString();
+    }
+
+    private void write() {
+        String title = "Evenness of cabinet " + report.key().cabinet();
+        html.append("<!DOCTYPE html>\n<html lang=\"en\"><head><meta charset=\"utf-8\"><title>")
+                .append(Markup.text(title))
+                .append("</title><style>\n")
+                .append(STYLE)
+                .append("</style></head><body>\n");
+        element("h1", title);
+        paragraph(
+                "small",
+                "Of agent "
+                        + report.key().agent()
+                        + ", "
+                        + report.words(report.span())
+                        + ", times in "
+                        + report.zone().getId());
+        report.survey().fold(this::surveyed, this::withheld);
+        report.against().ifPresent(this::against);
+        paragraph(
+                "small",
+                "Every ± is for 95 % and counts in the probes' own errors and how far neighbouring"
+                        + " readings depend on each other. Quantities are named as in IEC 60068-3-5"
+                        + " and DIN 12880.");
+        html.append("</body></html>\n");
+    }
+
+    private void element(String tag, String text) {
+        html.append('<').append(tag).append('>').append(Markup.text(text));
+        html.append("</").append(tag).append(">\n");
+    }
+
+    private void paragraph(String kind, String text) {
+        html.append("<p class=\"").append(kind).append("\">").append(Markup.text(text));
+        html.append("</p>\n");
+    }
+
+    private SurveyResult withheld(SurveyResult.Withheld withheld) {
+        reasons(withheld.reasons());
+        return withheld;
+    }
+
+    private void reasons(List<Reason> reasons) {
+        paragraph("verdict open", "No verdict.");
+        reasons.forEach(reason -> paragraph("reason", reason.words()));
+    }
+
+    private SurveyResult surveyed(SurveyResult.Surveyed survey) {
+        section("Temperature", survey.temperature(), survey.settledWords());
+        survey.humidity().ifPresent(humidity -> section("Humidity", humidity, ""));
+        survey.recovery()
+                .ifPresent(
+                        recovery -> {
+                            element("h2", "After an opening of the door");
+                            paragraph("reason", words.recovery(recovery));
+                        });
+        return survey;
+    }
+
+    private void section(String title, EvennessFigures figures, String note) {
+        element("h2", title);
+        paragraph(
+                "verdict "
+                        + figures.verdict()
+                                .map(Verdict::answer)
+                                .map(EvennessPage::kind)
+                                .orElse("open"),
+                words.verdict(figures));
+        if (!note.isEmpty()) {
+            paragraph("small", note);
+        }
+        html.append("<div class=\"pictures\">");
+        html.append(CabinetPicture.of(figures, report.wording()));
+        html.append("</div>\n<dl>");
+        for (EvennessWords.Line line : words.lines(figures)) {
+            html.append("<dt>").append(Markup.text(line.name())).append("</dt><dd>");
+            html.append(Markup.text(line.words())).append("</dd>\n");
+        }
+        html.append("</dl>\n");
+        table(figures);
+    }
+
+    private static String kind(Verdict.Answer answer) {
+        return switch (answer) {
+            case PASS -> "pass";
+            case FAIL -> "fail";
+            case NOT_PROVED -> "open";
+        };
+    }
+
+    private void table(EvennessFigures figures) {
+        html.append(
+                "<table><tr><th>Point</th><th>Mean</th><th>Deviation</th><th>Fluctuation</th>"
+                        + "<th>From centre</th><th class=\"words\">Verdict</th></tr>\n");
+        for (PointFigures point : figures.points()) {
+            html.append("<tr>");
+            cell(point.words());
+            cell(
+                    report.wording().value(figures.measure(), point.mean().value())
+                            + " ± "
+                            + report.wording()
+                                    .difference(figures.measure(), point.mean().expanded()));
+            cell(signed(figures, point.deviation()));
+            cell("±" + report.wording().difference(figures.measure(), point.fluctuation().value()));
+            cell(signed(figures, point.variationInSpace()));
+            html.append("<td class=\"words\">")
+                    .append(Markup.text(EvennessWords.remark(point)))
+                    .append("</td></tr>\n");
+        }
+        html.append("</table>\n");
+    }
+
+    private void cell(String text) {
+        html.append("<td>").append(Markup.text(text)).append("</td>");
+    }
+
+    private String signed(EvennessFigures figures, Optional<Estimate> estimate) {
+        return estimate.map(
+                        e ->
+                                (e.value() < 0 ? "-" : "+")
+                                        + report.wording()
+                                                .difference(figures.measure(), Math.abs(e.value())))
+                .orElse("");
+    }
+
+    private void against(EvennessReport.Against against) {
+        element("h2", "Before and after");
+        paragraph(
+                "small",
+                "Compared with "
+                        + report.words(against.span())
+                        + (against.isEarlier() ? ", before" : ", after"));
+        against.comparison()
+                .ifPresentOrElse(
+                        this::compared, () -> against.survey().fold(s -> s, this::withheld));
+    }
+
+    private void compared(ComparisonResult comparison) {
+        comparison.fold(
+                compared -> {
+                    paragraph("verdict", compared.sentence());
+                    html.append("<dl>");
+                    for (FigureChange change : compared.changes()) {
+                        EvennessWords.Line line = words.line(change);
+                        html.append("<dt>").append(Markup.text(line.name())).append("</dt><dd>");
+                        html.append(Markup.text(line.words())).append("</dd>\n");
+                    }
+                    html.append("</dl>\n");
+                    return compared;
+                },
+                withheld -> {
+                    reasons(withheld.reasons());
+                    return withheld;
+                });
+    }
+}

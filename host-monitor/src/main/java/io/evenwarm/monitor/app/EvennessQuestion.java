@@ -1,0 +1,145 @@
+package io.evenwarm.monitor.app;
+
+import io.evenwarm.message.ProbePlace;
+import io.evenwarm.monitor.evenness.Position;
+import io.evenwarm.monitor.evenness.ProbeQuality;
+import io.evenwarm.monitor.evenness.SurveyInput;
+import io.evenwarm.monitor.evenness.SurveyPoint;
+import io.evenwarm.monitor.evenness.Wording;
+import io.evenwarm.monitor.history.CabinetCurves;
+import io.evenwarm.monitor.history.Curve;
+import io.evenwarm.monitor.history.ProbeCurve;
+import io.evenwarm.monitor.history.TimeSpan;
+import java.time.Instant;
+import java.util.ArrayList;
+import java.util.Comparator;
+import java.util.List;
+import java.util.Map;
+import java.util.Optional;
+import java.util.OptionalDouble;
+import java.util.Set;
+import java.util.TreeSet;
+
+/**
+ * What a keeper asks of the history of a cabinet, as a survey's input.
+ *
+ * @param without probes to leave out
+ * @param thermometer what a thermometer is unless it was compared
+ * @param hygrometer what a hygrometer is
+ * @param offsets of thermometers that were compared, by probe
+ * @param setPointCelsius in place of the history's
+ * @param limitKelvin of the deviation from the set point
+ * @param humidityLimitPercent of the deviation from the mean humidity
+ */
+record EvennessQuestion(
+        Set<String> without,
+        ProbeQuality thermometer,
+        ProbeQuality hygrometer,
+        Map<String, Offset> offsets,
+        OptionalDouble setPointCelsius,
+        double limitKelvin,
+        OptionalDouble humidityLimitPercent,
+        Wording wording) {
+
+    /**
+     * What a comparison found.
+     *
+     * @param kelvin to add to what the probe reads
+     * @param expandedKelvin its uncertainty, 95 %
+     */
+    record Offset(double kelvin, double expandedKelvin) {}
+
+    /** As a keeper goes through a cabinet; places that say nothing of height come last. */
+    private static final Comparator<SurveyPoint> FROM_THE_TOP =
+            Comparator.<SurveyPoint>comparingDouble(
+                            point -> point.position().spot().map(spot -> -spot.up()).orElse(1.0))
+                    .thenComparingDouble(
+                            point -> point.position().spot().map(Position.Spot::back).orElse(0.0))
+                    .thenComparingDouble(
+                            point -> point.position().spot().map(Position.Spot::across).orElse(0.0))
+                    .thenComparing(SurveyPoint::probe);
+
+    /** For 95 % two-sided (GUM, G.3, many degrees of freedom). */
+    private static final double COVERAGE = 2;
+
+    /**
+     * @throws IllegalArgumentException when probes are named that have no reading, or there are too
+     *     many points
+     */
+    SurveyInput input(CabinetCurves curves, Optional<Instant> doorOpenedAt) {
+        requireKnown(curves);
+        List<ProbeCurve> air = new ArrayList<>();
+        Curve ambient = Curve.empty();
+        for (ProbeCurve probe : curves.probes()) {
+            if (without.contains(probe.probe().value())) {
+                continue;
+            }
+            if (probe.place().kind() == ProbePlace.Kind.AMBIENT
+                    && probe.unit() == ProbeCurve.Unit.CELSIUS) {
+                ambient = probe.curve();
+            } else if (probe.place().kind().isAir()) {
+                air.add(probe);
+            }
+        }
+        List<Position> positions = Position.of(air.stream().map(ProbeCurve::place).toList());
+        List<SurveyPoint> temperatures = new ArrayList<>();
+        List<SurveyPoint> humidities = new ArrayList<>();
+        for (int i = 0; i < air.size(); i++) {
+            ProbeCurve probe = air.get(i);
+            boolean isTemperature = probe.unit() == ProbeCurve.Unit.CELSIUS;
+            (isTemperature ? temperatures : humidities)
+                    .add(
+                            new SurveyPoint(
+                                    probe.probe().value(),
+                                    positions.get(i),
+                                    isTemperature ? thermometer(probe.probe().value()) : hygrometer,
+                                    probe.curve()));
+        }
+        temperatures.sort(FROM_THE_TOP);
+        humidities.sort(FROM_THE_TOP);
+        return new SurveyInput(
+                curves.span(),
+                temperatures,
+                humidities,
+                setPointCelsius.isPresent()
+                        ? constant(curves.span(), setPointCelsius.getAsDouble())
+                        : curves.setPointCelsius(),
+                curves.heaterOnFraction(),
+                ambient,
+                limitKelvin,
+                humidityLimitPercent,
+                doorOpenedAt,
+                wording);
+    }
+
+    private void requireKnown(CabinetCurves curves) {
+        Set<String> unknown = new TreeSet<>(without);
+        unknown.addAll(offsets.keySet());
+        Set<String> known = new TreeSet<>();
+        curves.probes().forEach(probe -> known.add(probe.probe().value()));
+        unknown.removeAll(known);
+        if (!unknown.isEmpty()) {
+            throw new IllegalArgumentException(
+                    "--without and --offset must name probes of this span, "
+                            + String.join(", ", known)
+                            + ", but named "
+                            + String.join(", ", unknown));
+        }
+    }
+
+    private ProbeQuality thermometer(String probe) {
+        Offset offset = offsets.get(probe);
+        return offset == null
+                ? thermometer
+                : new ProbeQuality(
+                        thermometer.resolution(),
+                        thermometer.classHalfWidth(),
+                        offset.kelvin(),
+                        OptionalDouble.of(offset.expandedKelvin() / COVERAGE),
+                        thermometer.driftHalfWidth());
+    }
+
+    private static Curve constant(TimeSpan span, double value) {
+        return Curve.of(new long[] {span.from().toEpochMilli()}, new double[] {value}, 1);
+    }
+}

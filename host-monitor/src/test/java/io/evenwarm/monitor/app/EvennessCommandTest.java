@@ -1,0 +1,288 @@
+package io.evenwarm.monitor.app;
+
+import static org.junit.jupiter.api.Assertions.assertEquals;
+import static org.junit.jupiter.api.Assertions.assertFalse;
+import static org.junit.jupiter.api.Assertions.assertTrue;
+
+import io.evenwarm.message.AgentName;
+import io.evenwarm.message.ProbePlace;
+import io.evenwarm.message.ProbeReading;
+import io.evenwarm.monitor.Journal;
+import io.evenwarm.monitor.store.HistoryStore;
+import java.io.ByteArrayOutputStream;
+import java.io.IOException;
+import java.io.PrintStream;
+import java.nio.charset.StandardCharsets;
+import java.nio.file.Files;
+import java.nio.file.Path;
+import java.time.ZoneOffset;
+import java.time.format.DateTimeFormatter;
+import java.util.ArrayList;
+import java.util.List;
+import java.util.Locale;
+import java.util.Map;
+import java.util.Random;
+import java.util.regex.Matcher;
+import java.util.regex.Pattern;
+import org.junit.jupiter.api.BeforeEach;
+import org.junit.jupiter.api.Test;
+import org.junit.jupiter.api.io.TempDir;
+
+/** The command at a store with an invented cabinet: six hours uneven, six hours with a new fan. */
+final class EvennessCommandTest {
+
+    private static final String[] PLACES = {
+        "top", "middle", "bottom", "shelf 1 left", "shelf 1 right", "shelf 2 left", "shelf 2 right"
+    };
+    private static final double[] BEFORE = {32.1, 31.5, 31.0, 31.8, 31.7, 31.3, 31.4};
+    private static final double[] AFTER = {31.6, 31.5, 31.45, 31.55, 31.5, 31.45, 31.5};
+
+    private static final String[] BEFORE_SPAN = {"2030-03-01T00:00:00Z", "2030-03-01T06:00:00Z"};
+    private static final String[] AFTER_SPAN = {"2030-03-01T06:10:00Z", "2030-03-01T12:00:00Z"};
+
+    private final Path home;
+    private final ByteArrayOutputStream out = new ByteArrayOutputStream();
+    private final ByteArrayOutputStream err = new ByteArrayOutputStream();
+
+    EvennessCommandTest(@TempDir Path home) {
+        this.home = home;
+    }
+
+    private int run(String... arguments) {
+        out.reset();
+        err.reset();
+        return MonitorMain.run(
+                Folders.of(Map.of(), home.toString()),
+                new Output(print(out), print(err)),
+                arguments);
+    }
+
+    private static PrintStream print(ByteArrayOutputStream bytes) {
+        return new PrintStream(bytes, true, StandardCharsets.UTF_8);
+    }
+
+    private String out() {
+        return out.toString(StandardCharsets.UTF_8).replace("\r\n", "\n");
+    }
+
+    private String err() {
+        return err.toString(StandardCharsets.UTF_8);
+    }
+
+    @BeforeEach
+    void store() throws IOException {
+        settings("C");
+        Journal journal = new Journal();
+        Random random = new Random(42);
+        double common = 0;
+        StringBuilder logger = new StringBuilder("Wann;" + String.join(";", PLACES) + "\n");
+        for (int minute = 0; minute < 720; minute++) {
+            common = 0.95 * common + 0.01 * random.nextGaussian();
+            List<ProbeReading> readings = new ArrayList<>();
+            // The logger stands in another zone, two hours ahead, and writes °F.
+            logger.append(
+                    DateTimeFormatter.ofPattern("dd.MM.uuuu HH:mm", Locale.ROOT)
+                            .format(Journal.at(minute * 60.0).atOffset(ZoneOffset.ofHours(2))));
+            for (int i = 0; i < PLACES.length; i++) {
+                double mean = minute < 365 ? BEFORE[i] : AFTER[i];
+                double celsius = mean + common + 0.05 * random.nextGaussian();
+                readings.add(Journal.good(PLACES[i], ProbePlace.of(PLACES[i]), celsius));
+                logger.append(
+                        String.format(Locale.ROOT, ";%.4f", celsius * 1.8 + 32).replace('.', ','));
+            }
+            logger.append('\n');
+            readings.add(Journal.good("room", ProbePlace.AMBIENT, 21));
+            journal.readings(minute * 60.0, readings.toArray(ProbeReading[]::new));
+        }
+        Files.writeString(home.resolve("logger.csv"), logger);
+        try (HistoryStore store = HistoryStore.open(home.resolve("data"))) {
+            store.append(new AgentName("egg room"), "journal", journal.take());
+        }
+    }
+
+    private void settings(String unit) throws IOException {
+        Path folder = Files.createDirectories(home.resolve(".config/evenwarm"));
+        Files.writeString(
+                folder.resolve("monitor.toml"),
+                String.join(
+                        "\n",
+                        "[monitor]",
+                        "data_folder = \"" + home.resolve("data") + "\"",
+                        "zone = \"UTC\"",
+                        "temperature_unit = \"" + unit + "\"",
+                        "[[agent]]",
+                        "name = \"egg room\"",
+                        "serial = \"/dev/ttyACM0\""));
+    }
+
+    private static String[] with(String[] span, String... more) {
+        List<String> all = new ArrayList<>(List.of("evenness", "north"));
+        all.addAll(List.of("--from", span[0], "--to", span[1]));
+        for (String place : PLACES) {
+            all.add("--offset");
+            all.add(place + "=0:0.05");
+        }
+        all.addAll(List.of(more));
+        return all.toArray(String[]::new);
+    }
+
+    @Test
+    void anUnevenCabinetFailsAndItsPlacesAreNamed() {
+        assertEquals(1, run(with(BEFORE_SPAN)), err());
+        assertTrue(out().startsWith("Cabinet north of egg room, 2030-03-01 00:00 to"), out());
+        assertTrue(out().contains("\nFAIL: top leaves ±0.50 K of the set point, by 0."), out());
+        assertTrue(out().contains("\nTemperature gradient            1.1"), out());
+        assertTrue(out().contains("from bottom to top\n"), out());
+        assertTrue(out().contains("\nHot spots                       top"), out());
+        assertTrue(out().contains("\nDead spots                      bottom\n"), out());
+        assertEquals("", err());
+    }
+
+    @Test
+    void anEvenOnePasses() {
+        assertEquals(0, run(with(AFTER_SPAN)), out() + err());
+        assertTrue(out().contains("\nPASS: every point keeps within ±0.50 K"), out());
+        assertTrue(out().contains("\nHot spots                       none\n"), out());
+    }
+
+    @Test
+    void withProbesAsBoughtNothingIsProved() {
+        assertEquals(1, run("evenness", "north", "--from", AFTER_SPAN[0], "--to", AFTER_SPAN[1]));
+        assertTrue(out().contains("\nNOT PROVED: "), out());
+        assertTrue(out().contains("Compare the probes side by side"), out());
+    }
+
+    @Test
+    void theNewFanIsCalledBetterWhicheverSpanIsNamedFirst() {
+        String[] later = with(AFTER_SPAN, "--against", BEFORE_SPAN[0], BEFORE_SPAN[1]);
+        assertEquals(0, run(later), err());
+        assertTrue(
+                out().contains("Against 2030-03-01 00:00 to 2030-03-01 06:00, before\nBetter: "),
+                out());
+        String sentence = out().lines().filter(l -> l.startsWith("Better")).findAny().orElse("");
+        assertTrue(sentence.contains("the gradient is 0.9"), sentence);
+        assertEquals(0, run(with(BEFORE_SPAN, "--against", AFTER_SPAN[0], AFTER_SPAN[1])));
+        assertTrue(out().contains(", after\n" + sentence), out());
+    }
+
+    @Test
+    void jsonIsOneObjectWithTheSameAnswer() {
+        assertEquals(
+                0, run(with(AFTER_SPAN, "--json", "--against", BEFORE_SPAN[0], BEFORE_SPAN[1])));
+        String json = out().strip();
+        assertFalse(json.contains("\n"));
+        assertTrue(json.startsWith("{\"agent\": \"egg room\", \"cabinet\": \"north\""), json);
+        assertTrue(json.contains("\"verdict\": {\"answer\": \"pass\", \"marginKelvin\": 0."), json);
+        assertTrue(json.contains("\"comparison\": {\"answer\": \"better\""), json);
+    }
+
+    @Test
+    void aKeeperWhoChoseFahrenheitReadsFahrenheit() throws IOException {
+        settings("F");
+        assertEquals(0, run(with(AFTER_SPAN)), err());
+        assertTrue(out().contains("within ±0.90 °F of the set point"), out());
+        assertTrue(out().contains("in °F, ± 95 %"), out());
+        assertTrue(Pattern.compile("\nmiddle +88\\.[67]").matcher(out()).find(), out());
+    }
+
+    /** Figures of JSON, by name, in order. */
+    private static List<Double> figures(String json) {
+        List<Double> figures = new ArrayList<>();
+        Matcher matcher = Pattern.compile("\"value\": (-?[0-9.]+)").matcher(json);
+        while (matcher.find()) {
+            figures.add(Double.parseDouble(matcher.group(1)));
+        }
+        return figures;
+    }
+
+    /** Invented logger: semicolons, decimal commas, °F, another zone. */
+    @Test
+    void anImportedLoggerGivesTheSameSurveyAsTheAgentsOwnReadings() {
+        List<String> imported =
+                new ArrayList<>(
+                        List.of(
+                                "readings",
+                                "import",
+                                home.resolve("logger.csv").toString(),
+                                "--agent",
+                                "egg room",
+                                "--cabinet",
+                                "logged",
+                                "--time",
+                                "Wann",
+                                "--time-form",
+                                "dd.MM.yyyy HH:mm",
+                                "--zone",
+                                "+02:00",
+                                "--separator",
+                                ";",
+                                "--decimal-comma",
+                                "--unit",
+                                "F"));
+        for (String place : PLACES) {
+            imported.add("--value");
+            imported.add(place + "=" + place);
+        }
+        assertEquals(0, run(imported.toArray(String[]::new)), err());
+        assertEquals(0, run(with(AFTER_SPAN, "--json")), err());
+        List<Double> own = figures(out());
+        String[] logged = with(AFTER_SPAN, "--json", "--set-point", "31.5");
+        logged[1] = "logged";
+        assertEquals(0, run(logged), err());
+        List<Double> theirs = figures(out());
+        assertEquals(own.size(), theirs.size());
+        assertTrue(own.size() > 30, own.toString());
+        for (int i = 0; i < own.size(); i++) {
+            assertEquals(own.get(i), theirs.get(i), 2e-4, "figure " + i);
+        }
+    }
+
+    @Test
+    void fileAndPageAreWrittenOnceAndStandAlone() throws IOException {
+        Path csv = home.resolve("points.csv");
+        Path page = home.resolve("page.html");
+        String[] all = with(BEFORE_SPAN, "--csv", csv.toString(), "--page", page.toString());
+        assertEquals(1, run(all), err());
+        List<String> lines = Files.readAllLines(csv);
+        assertEquals(1 + PLACES.length, lines.size());
+        assertTrue(lines.get(1).startsWith("top,top,celsius,32."), lines.get(1));
+        assertTrue(lines.get(1).endsWith(",hot spot,fail"), lines.get(1));
+        String html = Files.readString(page);
+        if (System.getProperty("evenness.pages") != null) {
+            Files.copy(page, Path.of(System.getProperty("evenness.pages"), "page.html"));
+        }
+        assertFalse(html.contains("http"), "nothing is fetched from elsewhere");
+        assertFalse(html.contains("<script"));
+        for (String place : PLACES) {
+            assertTrue(html.contains("class=\"place\">" + place + "</text>"), place);
+        }
+        assertTrue(html.contains("▲ hot spot") && html.contains("▼ dead spot"));
+        assertEquals(2, run(all));
+        assertTrue(err().contains("must be a file that is not there yet"), err());
+    }
+
+    @Test
+    void noVerdictIsNamedAndIsNoSuccess() {
+        assertEquals(
+                1, run(with(new String[] {"2030-03-01T00:00:00Z", "2030-03-01T00:20:00Z"})), err());
+        assertTrue(out().contains("No verdict:\n  There are only 20 min of readings"), out());
+    }
+
+    @Test
+    void badInputSaysWhatIsAllowed() {
+        assertEquals(2, run("evenness", "south", "--from", BEFORE_SPAN[0], "--to", BEFORE_SPAN[1]));
+        assertEquals("CABINET must be one of egg room/north, but \"south\" is none", err().strip());
+        assertEquals(2, run("evenness", "north", "--from", "yesterday", "--to", BEFORE_SPAN[1]));
+        assertTrue(err().startsWith("--from must be a time such as"), err());
+        assertEquals(2, run("evenness", "north", "--from", BEFORE_SPAN[1], "--to", BEFORE_SPAN[0]));
+        assertTrue(err().startsWith("--to must be after --from"), err());
+        assertEquals(2, run(with(BEFORE_SPAN, "--offset", "top:0.1")));
+        assertTrue(err().startsWith("--offset must be PROBE=K:±K such as"), err());
+        assertEquals(2, run(with(BEFORE_SPAN, "--without", "attic")));
+        assertTrue(err().contains("but named attic"), err());
+        assertEquals(2, run(with(BEFORE_SPAN, "--limit", "-1")));
+        assertTrue(err().startsWith("the limit must be more than 0"), err());
+        assertEquals(2, run(with(BEFORE_SPAN, "--door", "2031-01-01T00:00:00Z")));
+        assertTrue(err().startsWith("the door must be opened within the span"), err());
+    }
+}
