@@ -2,7 +2,6 @@ package io.evenwarm.monitor.app;
 
 import io.evenwarm.clock.SystemClock;
 import io.evenwarm.message.AgentName;
-import io.evenwarm.monitor.alarm.AlarmSettings;
 import io.evenwarm.monitor.alarm.NewtonTimeLeft;
 import io.evenwarm.monitor.alert.AlarmKeeper;
 import io.evenwarm.monitor.history.Tub;
@@ -36,8 +35,8 @@ final class Alarms {
             MonitorFacts facts)
             throws IOException {
         return AlarmKeeper.start(
-                AlarmSettings.DEFAULT,
-                new NewtonTimeLeft(NewtonTimeLeft.Assumptions.DEFAULT),
+                settings.alarms().settings(),
+                new NewtonTimeLeft(settings.alarms().timeLeft()),
                 settings.agents().stream()
                         .map(MonitorSettings.AgentEntry::name)
                         .collect(Collectors.<AgentName>toSet()),

@@ -27,6 +27,9 @@ import java.util.Optional;
  * @param outsideSwitch which outside switch is fed while all is well; empty for none
  * @param agents whom to connect to
  * @param notices who is told, and how
+ * @param alarms by what the monitor judges
+ * @param person who acts at this monitor's window, for the alarm log; empty: the account that runs
+ *     it
  */
 record MonitorSettings(
         String name,
@@ -38,7 +41,9 @@ record MonitorSettings(
         Optional<PageSettings> page,
         Optional<FeedPlan> outsideSwitch,
         List<AgentEntry> agents,
-        NoticeSettings notices) {
+        NoticeSettings notices,
+        AlarmPlan alarms,
+        Optional<String> person) {
 
     MonitorSettings {
         agents = List.copyOf(agents);

@@ -31,8 +31,7 @@ final class NoticeSettingsReader {
     private static final int AGAIN_MINUTES = 30;
     private static final int ANSWER_MINUTES = 10;
     private static final int NAME_MAX = 64;
-    private static final String NAME_FORM =
-            "1 to " + NAME_MAX + " characters on one line, not blank";
+    static final String NAME_FORM = "1 to " + NAME_MAX + " characters on one line, not blank";
     private static final String NONE = "none";
 
     private final Path folder;
@@ -110,7 +109,7 @@ final class NoticeSettingsReader {
         return name;
     }
 
-    private static String plainName(String text) {
+    static String plainName(String text) {
         if (text.length() > NAME_MAX || !PlainLine.isOne(text)) {
             throw new IllegalArgumentException(text);
         }

@@ -115,6 +115,14 @@ final class SettingsReader {
                 top.section("outside_switch").flatMap(section -> FeedPlan.read(section, folder));
         List<AgentEntry> agents = agents(top);
         NoticeSettings notices = NoticeSettingsReader.read(top, folder, zone);
+        AlarmPlan alarms = AlarmSettingsReader.read(top, agentNames(top));
+        Optional<String> person =
+                monitor.flatMap(
+                        m ->
+                                m.parsed(
+                                        "person",
+                                        NoticeSettingsReader.NAME_FORM,
+                                        NoticeSettingsReader::plainName));
         top.rejectUnknownKeys();
         return faults.hasErrors()
                 ? Optional.empty()
@@ -129,7 +137,26 @@ final class SettingsReader {
                                 page,
                                 outsideSwitch,
                                 agents,
-                                notices));
+                                notices,
+                                alarms,
+                                person));
+    }
+
+    /** As they are written, also of agents with faults: what names them is no fault, too. */
+    private static List<String> agentNames(TomlSection top) {
+        return top.sections("agent").stream()
+                .flatMap(section -> section.text("name").stream())
+                .filter(SettingsReader::isName)
+                .distinct()
+                .toList();
+    }
+
+    private static boolean isName(String text) {
+        try {
+            return !name(text).isEmpty();
+        } catch (IllegalArgumentException e) {
+            return false;
+        }
     }
 
     private static String storeUrl(String text) {

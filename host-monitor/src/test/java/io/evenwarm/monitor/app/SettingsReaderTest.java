@@ -114,7 +114,9 @@ final class SettingsReaderTest {
                                                 "/dev/ttyACM0",
                                                 9600,
                                                 Optional.of(new KeyPin(HEX))))),
-                        NOBODY),
+                        NOBODY,
+                        AlarmPlan.DEFAULT,
+                        Optional.empty()),
                 settings);
         assertEquals(
                 List.of("[fd00::20]:4770", "/dev/ttyACM0"),
@@ -163,7 +165,9 @@ final class SettingsReaderTest {
                                         new AgentName("shed"),
                                         new Route.Serial(
                                                 "/dev/ttyACM0", 115_200, Optional.empty()))),
-                        NOBODY),
+                        NOBODY,
+                        AlarmPlan.DEFAULT,
+                        Optional.empty()),
                 settings);
     }
 
