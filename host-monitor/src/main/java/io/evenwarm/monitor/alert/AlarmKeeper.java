@@ -5,6 +5,7 @@ import io.evenwarm.clock.WallClock;
 import io.evenwarm.message.AgentName;
 import io.evenwarm.monitor.alarm.ActionOutcome;
 import io.evenwarm.monitor.alarm.AlarmChange;
+import io.evenwarm.monitor.alarm.AlarmCodes;
 import io.evenwarm.monitor.alarm.AlarmDesk;
 import io.evenwarm.monitor.alarm.AlarmSettings;
 import io.evenwarm.monitor.alarm.AlarmStatus;
@@ -262,7 +263,7 @@ public final class AlarmKeeper implements AutoCloseable {
             List<AlarmStatus> alarms = desk.firstOut(event);
             List<AlarmStatus> raised =
                     alarms.stream().filter(alarm -> alarm.delay().isRaised()).toList();
-            String id = EVENT_PREFIX + event;
+            String id = noticeEvent(event);
             if (raised.isEmpty()) {
                 List<AlarmChange> last =
                         changes.stream()
@@ -270,7 +271,10 @@ public final class AlarmKeeper implements AutoCloseable {
                                 .toList();
                 notices.get().clear(id, eventFacts.over(last));
             } else if (annunciated.contains(event)) {
-                notices.get().report(id, priority(raised), eventFacts.of(raised, now), false);
+                boolean isDrill =
+                        raised.stream()
+                                .allMatch(alarm -> alarm.key().code().equals(AlarmCodes.DRILL));
+                notices.get().report(id, priority(raised), eventFacts.of(raised, now), isDrill);
             } else if (alarms.stream().noneMatch(alarm -> alarm.state().awaitsAcknowledgement())) {
                 notices.get().acknowledge(id);
             }
@@ -323,6 +327,11 @@ public final class AlarmKeeper implements AutoCloseable {
                     },
                     refused -> Optional.of(refused.why()));
         }
+    }
+
+    /** The id of an event in notices. */
+    public static String noticeEvent(EventId event) {
+        return EVENT_PREFIX + event;
     }
 
     /**

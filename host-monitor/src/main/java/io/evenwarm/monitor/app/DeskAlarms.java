@@ -1,5 +1,6 @@
 package io.evenwarm.monitor.app;
 
+import io.evenwarm.monitor.alarm.AlarmCodes;
 import io.evenwarm.monitor.alarm.AlarmKey;
 import io.evenwarm.monitor.alarm.AlarmState;
 import io.evenwarm.monitor.alarm.AlarmStatus;
@@ -32,6 +33,8 @@ final class DeskAlarms implements PageAlarms {
                 .sorted(
                         Comparator.<AlarmStatus, Boolean>comparing(
                                         alarm -> !alarm.state().awaitsAcknowledgement())
+                                // An exercise hides nothing.
+                                .thenComparing(alarm -> alarm.key().code().equals(AlarmCodes.DRILL))
                                 .thenComparing(AlarmStatus::priority, Comparator.reverseOrder())
                                 .thenComparing(alarm -> alarm.stateSince().nanos()))
                 .map(alarm -> open(alarm, now))

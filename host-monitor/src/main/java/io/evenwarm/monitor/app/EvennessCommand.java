@@ -29,7 +29,6 @@ import java.util.Set;
 import java.util.concurrent.Callable;
 import java.util.regex.Matcher;
 import java.util.regex.Pattern;
-import java.util.stream.Collectors;
 import org.jspecify.annotations.Nullable;
 import picocli.CommandLine.Command;
 import picocli.CommandLine.Option;
@@ -189,7 +188,7 @@ final class EvennessCommand implements Callable<Integer> {
                 Optional.ofNullable(door).map(text -> Times.parse("--door", text, zone));
         EvennessQuestion question = question(new Wording(settings.unit(), zone));
         HistoryQueries history = settings.storeFromOutside().history();
-        CabinetKey key = cabinet(history.cabinets());
+        CabinetKey key = CabinetChoice.of(Parents.given(cabinet), history.cabinets());
         SurveyResult survey = Survey.of(question.input(history.everyReading(key, span), opened));
         Optional<EvennessReport.Against> compared = Optional.empty();
         if (other.isPresent()) {
@@ -264,33 +263,6 @@ final class EvennessCommand implements Callable<Integer> {
 
     private static OptionalDouble optional(@Nullable Double value) {
         return value == null ? OptionalDouble.empty() : OptionalDouble.of(value);
-    }
-
-    private CabinetKey cabinet(List<CabinetKey> known) {
-        String asked = Parents.given(cabinet);
-        List<CabinetKey> meant =
-                known.stream()
-                        .filter(
-                                key ->
-                                        key.cabinet().value().equals(asked)
-                                                || name(key).equals(asked))
-                        .toList();
-        if (meant.size() != 1) {
-            throw new IllegalArgumentException(
-                    "CABINET must be one of "
-                            + known.stream()
-                                    .map(EvennessCommand::name)
-                                    .collect(Collectors.joining(", "))
-                            + ", but \""
-                            + asked
-                            + "\" is "
-                            + (meant.isEmpty() ? "none" : "more than one"));
-        }
-        return meant.get(0);
-    }
-
-    private static String name(CabinetKey key) {
-        return key.agent().value() + "/" + key.cabinet().value();
     }
 
     private void print(EvennessReport report) throws IOException {

@@ -3,6 +3,7 @@ package io.evenwarm.monitor.app;
 import io.evenwarm.clock.SystemClock;
 import io.evenwarm.link.Identity;
 import io.evenwarm.monitor.alert.AlarmKeeper;
+import io.evenwarm.monitor.alert.Drills;
 import io.evenwarm.monitor.notice.AnswerLinks;
 import io.evenwarm.monitor.notice.Post;
 import io.evenwarm.monitor.store.HistoryStore;
@@ -39,6 +40,8 @@ import picocli.CommandLine.ScopeType;
             TubsCommand.class,
             EvennessCommand.class,
             NoticesCommand.class,
+            AlarmsCommand.class,
+            DrillCommand.class,
             PageCommand.class,
             DemoCommand.class,
             BenchCommand.class
@@ -169,6 +172,16 @@ final class Evenwarm implements Callable<Integer> {
             MonitorFacts facts = new MonitorFacts(station.live(), store, notices);
             AlarmKeeper alarms = Alarms.start(settings, station, store, notices, facts);
             closing.add(alarms::close);
+            Drills drills =
+                    Drills.start(
+                            store.drills(),
+                            alarms,
+                            station.live(),
+                            notices.isPresent(),
+                            SystemClock.monotonic(),
+                            SystemClock.wall());
+            closing.add(drills::close);
+            facts.watch(drills);
             if (settings.outsideSwitch().isPresent()) {
                 SwitchFeed feed =
                         SwitchFeed.start(

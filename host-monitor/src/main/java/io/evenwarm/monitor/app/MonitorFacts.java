@@ -7,6 +7,7 @@ import io.evenwarm.monitor.alarm.AlarmKey;
 import io.evenwarm.monitor.alarm.AlarmWords;
 import io.evenwarm.monitor.alarm.Fact;
 import io.evenwarm.monitor.alarm.Subject;
+import io.evenwarm.monitor.alert.Drills;
 import io.evenwarm.monitor.live.LiveView;
 import io.evenwarm.monitor.store.HistoryStore;
 import io.evenwarm.outside.SwitchFeed;
@@ -26,6 +27,7 @@ final class MonitorFacts implements Supplier<List<Fact>> {
     private final Optional<NoticeStation> notices;
     private final ClockWatch clock = new ClockWatch();
     private volatile Optional<SwitchFeed> feed = Optional.empty();
+    private volatile Optional<Drills> drills = Optional.empty();
 
     MonitorFacts(LiveView live, HistoryStore store, Optional<NoticeStation> notices) {
         this.live = live;
@@ -36,6 +38,11 @@ final class MonitorFacts implements Supplier<List<Fact>> {
     /** From now on the feed is looked at, too; it needs alarms at work, and so begins later. */
     void watch(SwitchFeed switchFeed) {
         feed = Optional.of(switchFeed);
+    }
+
+    /** From now on drills are known; they need alarms at work, too. */
+    void watch(Drills exercises) {
+        drills = Optional.of(exercises);
     }
 
     /** Asked by the alarms' thread only. */
@@ -77,6 +84,7 @@ final class MonitorFacts implements Supplier<List<Fact>> {
                                         "The outside switch is ",
                                         "It will speak by itself when no call comes.",
                                         "Put right what is named here; then it is called again.")));
+        drills.ifPresent(there -> facts.addAll(there.facts()));
         return facts;
     }
 

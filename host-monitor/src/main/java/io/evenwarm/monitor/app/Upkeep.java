@@ -10,8 +10,8 @@ import java.util.concurrent.ScheduledExecutorService;
 import java.util.concurrent.TimeUnit;
 
 /**
- * Removes from the store what is older than its retention, in slices with a pause between them, so
- * that what agents send is never kept waiting for long.
+ * Removes from the store what is older than its retention, and notices that are over, in slices
+ * with a pause between them, so that what agents send is never kept waiting for long.
  */
 final class Upkeep implements AutoCloseable {
 
@@ -49,12 +49,14 @@ final class Upkeep implements AutoCloseable {
 
     private void step() {
         try {
-            if (store.thin(retention, clock.now()) > 0) {
+            boolean isMore = store.thin(retention, clock.now()) > 0;
+            isMore |= store.forgetNotices(clock.now()) > 0;
+            if (isMore) {
                 next(PAUSE_MILLIS, TimeUnit.MILLISECONDS);
                 return;
             }
         } catch (StoreException | RuntimeException e) {
-            LOG.log(System.Logger.Level.WARNING, "old readings could not be removed", e);
+            LOG.log(System.Logger.Level.WARNING, "what is old could not be removed", e);
         }
         next(EVERY_SECONDS, TimeUnit.SECONDS);
     }

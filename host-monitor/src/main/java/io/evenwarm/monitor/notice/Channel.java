@@ -1,6 +1,9 @@
 package io.evenwarm.monitor.notice;
 
-/** One way to reach people. Any thread may call it; {@link #atOnce} of them do. */
+/**
+ * One way to reach people. Any thread may call it; {@link #atOnce} of them do, and one more for
+ * exercises.
+ */
 public interface Channel extends AutoCloseable {
 
     /** As the settings name it. */

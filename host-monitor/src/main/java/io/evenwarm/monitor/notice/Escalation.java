@@ -63,8 +63,11 @@ public final class Escalation {
         Stand stand;
         long lastToldNanos;
 
-        /** It got worse: who is next need not wait for the one before. */
+        /** It got worse, or went to nobody: who is next need not wait for the one before. */
         boolean isHurried;
+
+        /** Whoever was told last was not reached. */
+        boolean isMissed;
 
         Open(Stand stand, long lastToldNanos) {
             this.stand = stand;
@@ -132,6 +135,19 @@ public final class Escalation {
         there.isHurried |= isWorse;
     }
 
+    /** What this person was to be told was refused for good: the next need not wait for them. */
+    public void unreached(String eventId, String person) {
+        Open there = open.get(eventId);
+        if (there == null || there.stand.isAcknowledged()) {
+            return;
+        }
+        List<String> told = there.stand.toldThisRound();
+        if (!told.isEmpty() && told.get(told.size() - 1).equals(person)) {
+            there.isHurried = true;
+            there.isMissed = true;
+        }
+    }
+
     /** Nobody else is told, unless it gets worse. */
     public void acknowledge(String eventId) {
         Open there = open.get(eventId);
@@ -169,7 +185,8 @@ public final class Escalation {
     private Optional<Tell> next(Open there, NoticeTime now) {
         Stand stand = there.stand;
         NoticePriority priority = stand.latest().priority();
-        boolean isEnough = priority == NoticePriority.LOW && !stand.everTold().isEmpty();
+        boolean isEnough =
+                priority == NoticePriority.LOW && !stand.everTold().isEmpty() && !there.isMissed;
         if (stand.isAcknowledged() || isEnough) {
             return Optional.empty();
         }
@@ -194,6 +211,7 @@ public final class Escalation {
         boolean isFirst = !stand.everTold().contains(person);
         there.lastToldNanos = now.nanos();
         there.isHurried = false;
+        there.isMissed = false;
         there.stand =
                 new Stand(
                         stand.latest(),

@@ -107,7 +107,14 @@ public final class NoticeDesk {
         Notice latest = stand.get().latest();
         if (!stand.get().everTold().isEmpty()) {
             send(
-                    write(eventId, NoticeKind.ALL_CLEAR, latest.priority(), facts, now.wall()),
+                    write(
+                            eventId,
+                            latest.kind() == NoticeKind.DRILL
+                                    ? NoticeKind.DRILL_OVER
+                                    : NoticeKind.ALL_CLEAR,
+                            latest.priority(),
+                            facts,
+                            now.wall()),
                     stand.get().everTold(),
                     now);
         }
@@ -144,6 +151,9 @@ public final class NoticeDesk {
     }
 
     private void step(NoticeTime now) {
+        for (Outbox.Unreached who : outbox.takeUnreached()) {
+            escalation.unreached(who.eventId(), who.person());
+        }
         for (Escalation.Tell tell : escalation.step(now)) {
             Notice latest = escalation.stand(tell.eventId()).orElseThrow().latest();
             Notice notice = latest;

@@ -9,7 +9,9 @@ public enum NoticeKind {
     /** The event is over. */
     ALL_CLEAR("all-clear"),
     /** An exercise: nothing is wrong. */
-    DRILL("drill");
+    DRILL("drill"),
+    /** The exercise is over. */
+    DRILL_OVER("drill-over");
 
     private final String word;
 
@@ -19,7 +21,17 @@ public enum NoticeKind {
 
     /** Whether there is something to acknowledge. */
     public boolean wantsAnswer() {
-        return this != ALL_CLEAR;
+        return !isEnd();
+    }
+
+    /** Whether it is the last that is said of its event. */
+    public boolean isEnd() {
+        return this == ALL_CLEAR || this == DRILL_OVER;
+    }
+
+    /** Whether nothing is wrong: it is an exercise, or the end of one. */
+    public boolean isExercise() {
+        return this == DRILL || this == DRILL_OVER;
     }
 
     /** As files, messages and commands write it. */

@@ -103,6 +103,7 @@ public final class NoticeWriter {
                     case FOLLOW_UP -> priority.call() + " (update " + revision + "): " + matter;
                     case ALL_CLEAR -> "All clear: " + matter;
                     case DRILL -> "DRILL, nothing is wrong: " + matter;
+                    case DRILL_OVER -> "DRILL over, nothing was wrong: " + matter;
                 };
         return PlainLine.of(line, SUBJECT_MAX);
     }
@@ -166,13 +167,15 @@ public final class NoticeWriter {
         if (kind == NoticeKind.DRILL) {
             text.append("This is a drill. Nothing is wrong, and nothing must be done but to")
                     .append(" acknowledge it.\n\n");
+        } else if (kind == NoticeKind.DRILL_OVER) {
+            text.append("The drill is over. Nothing was wrong, and nothing must be done.\n\n");
         } else if (kind == NoticeKind.ALL_CLEAR) {
             text.append("This is over. The values are those of now.\n\n");
         } else {
             text.append(priority.call()).append(".\n\n");
         }
         for (CabinetFacts facts : cabinets.subList(0, Math.min(CABINETS_MAX, cabinets.size()))) {
-            cabinet(text, facts, at, kind == NoticeKind.ALL_CLEAR);
+            cabinet(text, facts, at, kind.isEnd());
         }
         if (cabinets.size() > CABINETS_MAX) {
             text.append("And ").append(cabinets.size() - CABINETS_MAX).append(" more.\n\n");

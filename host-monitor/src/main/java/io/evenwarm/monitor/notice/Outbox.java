@@ -7,6 +7,7 @@ import java.util.ArrayList;
 import java.util.Collection;
 import java.util.Comparator;
 import java.util.LinkedHashMap;
+import java.util.LinkedHashSet;
 import java.util.List;
 import java.util.Map;
 import java.util.Optional;
@@ -20,6 +21,7 @@ import java.util.TreeMap;
  * <ul>
  *   <li>A newer notice of an event takes the place of an older one that still waits for the same
  *       person and channel: a channel that was down for hours then brings the newest, not a flood.
+ *   <li>Exercises are taken apart from the others, and are the first to give way.
  *   <li>When the queue is full, what is least urgent and of that the oldest gives way; a notice
  *       that is less urgent than all that wait is turned away itself. Both are counted and logged.
  *   <li>What the store can't keep is delivered all the same and kept there once it can.
@@ -33,6 +35,7 @@ public final class Outbox {
 
     private static final System.Logger LOG = System.getLogger(Outbox.class.getName());
     private static final Duration WAITED_MAX = Duration.ofDays(30);
+    private static final int REACHED_MAX = 5000;
 
     private final NoticeStore store;
     private final OutboxLimits limits;
@@ -44,6 +47,10 @@ public final class Outbox {
     /** What has ended but the store could not be told yet. */
     private final Map<DeliveryKey, Ended> untold = new LinkedHashMap<>();
 
+    /** Who was told of which event in this run; the eldest goes first. */
+    private final Set<Unreached> reached = new LinkedHashSet<>();
+
+    private final List<Unreached> unreached = new ArrayList<>();
     private final Map<String, String> lastWords = new TreeMap<>();
     private long refusedCount;
     private long overflowedCount;
@@ -81,8 +88,16 @@ public final class Outbox {
             return delivery.key();
         }
 
+        Unreached told() {
+            return new Unreached(delivery.notice().eventId(), delivery.person());
+        }
+
         NoticePriority priority() {
             return delivery.notice().priority();
+        }
+
+        boolean isExercise() {
+            return delivery.notice().kind().isExercise();
         }
 
         boolean isSameWay(Entry other) {
@@ -123,6 +138,27 @@ public final class Outbox {
 
     private static Duration clamp(Duration duration, Duration max) {
         return duration.isNegative() ? Duration.ZERO : duration.compareTo(max) > 0 ? max : duration;
+    }
+
+    /**
+     * Somebody was not told of an event, and will not be: by each of their channels it was refused
+     * for good.
+     */
+    public record Unreached(String eventId, String person) {}
+
+    /** Those who were found out since the last call. */
+    public synchronized List<Unreached> takeUnreached() {
+        List<Unreached> taken = List.copyOf(unreached);
+        unreached.clear();
+        return taken;
+    }
+
+    private void refused(Entry entry) {
+        Unreached who = entry.told();
+        boolean hasOtherWay = pending.values().stream().anyMatch(there -> there.told().equals(who));
+        if (!hasOtherWay && !reached.contains(who)) {
+            unreached.add(who);
+        }
     }
 
     /** One way to one person. */
@@ -180,7 +216,9 @@ public final class Outbox {
             Entry victim =
                     pending.values().stream()
                             .filter(there -> !there.isUnderWay)
-                            .min(Comparator.comparing(Entry::priority))
+                            .min(
+                                    Comparator.comparing((Entry there) -> !there.isExercise())
+                                            .thenComparing(Entry::priority))
                             .orElse(entry);
             overflowedCount++;
             LOG.log(
@@ -227,8 +265,18 @@ public final class Outbox {
         }
     }
 
-    /** The most urgent delivery of a channel that is due, if there is one. */
-    public synchronized Optional<Attempt> take(String channel, NoticeTime now) {
+    /** The most urgent delivery of a channel that is due, if there is one; never an exercise. */
+    public Optional<Attempt> take(String channel, NoticeTime now) {
+        return take(channel, false, now);
+    }
+
+    /** As {@link #take}, of exercises: those travel apart, so that no alarm waits for one. */
+    public Optional<Attempt> takeExercise(String channel, NoticeTime now) {
+        return take(channel, true, now);
+    }
+
+    private synchronized Optional<Attempt> take(
+            String channel, boolean isExercise, NoticeTime now) {
         tellStore();
         List<Entry> underWay = pending.values().stream().filter(entry -> entry.isUnderWay).toList();
         Optional<Entry> next =
@@ -236,6 +284,7 @@ public final class Outbox {
                         .filter(
                                 entry ->
                                         entry.delivery.channel().equals(channel)
+                                                && entry.isExercise() == isExercise
                                                 && !entry.isUnderWay
                                                 && entry.dueNanos - now.nanos() <= 0
                                                 // Two of one event must not overtake each other.
@@ -265,6 +314,10 @@ public final class Outbox {
         lastWords.put(attempt.channel(), delivery.words());
         delivery.fold(
                 delivered -> {
+                    reached.add(entry.told());
+                    if (reached.size() > REACHED_MAX) {
+                        reached.remove(reached.iterator().next());
+                    }
                     end(List.of(entry), DeliveryState.DELIVERED, delivered.words(), now);
                     return entry;
                 },
@@ -276,6 +329,7 @@ public final class Outbox {
                     refusedCount++;
                     log(entry, "was refused: " + refused.words());
                     end(List.of(entry), DeliveryState.REFUSED, refused.words(), now);
+                    refused(entry);
                     return entry;
                 });
     }

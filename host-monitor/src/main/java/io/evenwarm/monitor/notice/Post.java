@@ -69,19 +69,29 @@ public final class Post implements AutoCloseable {
         Post post = new Post(outbox, recipients, answering, monotonic, wall);
         for (Channel channel : channels) {
             for (int i = 0; i < channel.atOnce(); i++) {
-                Thread thread = new Thread(() -> post.run(channel), "notices " + channel.name());
-                thread.setDaemon(true);
-                post.threads.add(thread);
+                post.add("notices " + channel.name(), channel, outbox::take);
             }
+            // No alarm ever waits for an exercise.
+            post.add("drills " + channel.name(), channel, outbox::takeExercise);
         }
         post.threads.forEach(Thread::start);
         return post;
     }
 
-    private void run(Channel channel) {
+    private interface Taking {
+        Optional<Outbox.Attempt> next(String channel, NoticeTime now);
+    }
+
+    private void add(String name, Channel channel, Taking taking) {
+        Thread thread = new Thread(() -> run(channel, taking), name);
+        thread.setDaemon(true);
+        threads.add(thread);
+    }
+
+    private void run(Channel channel, Taking taking) {
         try {
             while (!isClosing) {
-                Optional<Outbox.Attempt> attempt = outbox.take(channel.name(), now());
+                Optional<Outbox.Attempt> attempt = taking.next(channel.name(), now());
                 if (attempt.isPresent()) {
                     outbox.done(attempt.get(), deliver(channel, attempt.get()), now());
                 } else {

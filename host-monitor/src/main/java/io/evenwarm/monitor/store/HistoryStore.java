@@ -5,6 +5,7 @@ import io.evenwarm.clock.SystemClock;
 import io.evenwarm.message.AgentName;
 import io.evenwarm.message.JournalRecord;
 import io.evenwarm.monitor.alert.AlarmStore;
+import io.evenwarm.monitor.alert.DrillStore;
 import io.evenwarm.monitor.history.CabinetCurves;
 import io.evenwarm.monitor.history.CabinetKey;
 import io.evenwarm.monitor.history.HistoryQueries;
@@ -207,6 +208,11 @@ public final class HistoryStore implements HistoryWriter, HistoryQueries, AutoCl
         return new StoredAlarms(this);
     }
 
+    /** Drills that somebody asks for, in the same store. */
+    public DrillStore drills() {
+        return new StoredDrills(this);
+    }
+
     /** Writes something of another port's, all of it or nothing. */
     <R> R write(Appender.Write<R> write) throws StoreException {
         return writing(appender -> appender.write(write));
@@ -262,6 +268,16 @@ public final class HistoryStore implements HistoryWriter, HistoryQueries, AutoCl
      */
     public long thin(Retention retention, Instant now) throws StoreException {
         return writing(appender -> appender.thin(retention, now.toEpochMilli()));
+    }
+
+    /**
+     * Removes what was said to people about events that are over, 90 days later, and links that
+     * have ended, a slice at a time; call this again until nothing is removed.
+     *
+     * @return how many rows were removed
+     */
+    public long forgetNotices(Instant now) throws StoreException {
+        return write(connection -> StoredNotices.forgetOld(connection, now));
     }
 
     /**

@@ -1,19 +1,25 @@
 package io.evenwarm.monitor.store;
 
+import io.evenwarm.monitor.alert.AlarmsSeen;
+import io.evenwarm.monitor.history.CabinetKey;
 import io.evenwarm.monitor.history.HistoryQueries;
 import io.evenwarm.monitor.history.ReadingFilter;
 import io.evenwarm.monitor.history.ReadingSink;
+import io.evenwarm.monitor.history.TimeSpan;
 import io.evenwarm.monitor.history.Tub;
 import java.io.IOException;
 import java.nio.file.Path;
 import java.sql.Connection;
 import java.sql.SQLException;
+import java.time.Duration;
 import java.time.Instant;
 import java.util.List;
+import java.util.Optional;
+import java.util.UUID;
 
 /**
- * A store as seen from outside, also while a monitor writes: history is read as of one moment, and
- * the list of tubs, which no monitor writes, is kept.
+ * A store as seen from outside, also while a monitor writes: history is read as of one moment, the
+ * list of tubs, which no monitor writes, is kept, and drills are asked for.
  */
 public abstract sealed class StoreOutside permits StoreFile, StoreServer {
 
@@ -105,6 +111,52 @@ public abstract sealed class StoreOutside permits StoreFile, StoreServer {
             new Tubs(connection).end(name, to);
         } catch (SQLException e) {
             throw database.trouble("can't write", e);
+        }
+    }
+
+    /**
+     * Open alarms, as they were kept last, and the log of a span, the oldest first.
+     *
+     * @param cabinet that one's alone; empty: all
+     */
+    public AlarmsSeen alarms(Optional<CabinetKey> cabinet, TimeSpan span) throws StoreException {
+        try (Connection connection = open()) {
+            return new AlarmLog(connection).seen(cabinet, span);
+        } catch (SQLException e) {
+            throw database.trouble("can't read", e);
+        }
+    }
+
+    /**
+     * Asks the monitor that runs on this store for a drill.
+     *
+     * @param id of the drill, new
+     * @param limit after which the monitor ends it
+     */
+    public void askDrill(UUID id, CabinetKey cabinet, Instant now, Duration limit)
+            throws StoreException {
+        try (Connection connection = openForWriting()) {
+            new DrillDesk(connection).ask(id, cabinet, now, limit);
+        } catch (SQLException e) {
+            throw database.trouble("can't write", e);
+        }
+    }
+
+    /** Asks it to end a drill. */
+    public void cancelDrill(UUID id) throws StoreException {
+        try (Connection connection = openForWriting()) {
+            new DrillDesk(connection).cancel(id);
+        } catch (SQLException e) {
+            throw database.trouble("can't write", e);
+        }
+    }
+
+    /** How far a drill has come that was asked for. */
+    public DrillReport drill(UUID id) throws StoreException {
+        try (Connection connection = open()) {
+            return new DrillDesk(connection).report(id);
+        } catch (SQLException e) {
+            throw database.trouble("can't read", e);
         }
     }
 }

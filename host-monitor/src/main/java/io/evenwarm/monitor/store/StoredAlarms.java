@@ -98,16 +98,17 @@ final class StoredAlarms implements AlarmStore {
 
     @Override
     public Optional<DeskState> state() throws StoreException {
-        return store.ask(
-                "the alarms",
-                connection -> {
-                    try (PreparedStatement select =
-                                    connection.prepareStatement(
-                                            "SELECT content FROM alarm_desk WHERE slot = 1");
-                            ResultSet rows = select.executeQuery()) {
-                        return rows.next() ? DeskText.parse(rows.getString(1)) : Optional.empty();
-                    }
-                });
+        return store.ask("the alarms", StoredAlarms::state);
+    }
+
+    /** Empty when there is none, or none that can be read. */
+    static Optional<DeskState> state(Connection connection) throws SQLException {
+        try (PreparedStatement select =
+                        connection.prepareStatement(
+                                "SELECT content FROM alarm_desk WHERE slot = 1");
+                ResultSet rows = select.executeQuery()) {
+            return rows.next() ? DeskText.parse(rows.getString(1)) : Optional.empty();
+        }
     }
 
     @Override
@@ -118,9 +119,7 @@ final class StoredAlarms implements AlarmStore {
                     List<LoggedChange> newest = new ArrayList<>();
                     try (PreparedStatement select =
                             connection.prepareStatement(
-                                    "SELECT number, at_millis, subject, code, probe, from_state,"
-                                            + " to_state, who, why, priority, evidence FROM"
-                                            + " alarm_change ORDER BY number DESC LIMIT ?")) {
+                                    CHANGES + " ORDER BY number DESC LIMIT ?")) {
                         select.setInt(1, limit);
                         try (ResultSet rows = select.executeQuery()) {
                             while (rows.next()) {
@@ -132,7 +131,12 @@ final class StoredAlarms implements AlarmStore {
                 });
     }
 
-    private static LoggedChange change(ResultSet row) throws SQLException {
+    /** As {@link #change} reads them. */
+    static final String CHANGES =
+            "SELECT number, at_millis, subject, code, probe, from_state, to_state, who, why,"
+                    + " priority, evidence FROM alarm_change";
+
+    static LoggedChange change(ResultSet row) throws SQLException {
         return new LoggedChange(
                 row.getLong(1),
                 Instant.ofEpochMilli(row.getLong(2)),

@@ -1,6 +1,7 @@
 package io.evenwarm.monitor.store;
 
 import io.evenwarm.monitor.notice.AnswerLink;
+import io.evenwarm.monitor.notice.AnswerLinks;
 import io.evenwarm.monitor.notice.DeliveryKey;
 import io.evenwarm.monitor.notice.DeliveryState;
 import io.evenwarm.monitor.notice.Escalation;
@@ -12,6 +13,7 @@ import java.sql.Connection;
 import java.sql.PreparedStatement;
 import java.sql.ResultSet;
 import java.sql.SQLException;
+import java.time.Duration;
 import java.time.Instant;
 import java.util.ArrayList;
 import java.util.Collection;
@@ -25,6 +27,14 @@ final class StoredNotices implements NoticeStore {
 
     /** No person's or channel's name has one: they are names of the settings. */
     private static final String BETWEEN_NAMES = "\n";
+
+    /** What is over is looked at in the first weeks, or never. */
+    private static final Duration KEPT = Duration.ofDays(90);
+
+    /** A season and the one before. */
+    private static final Duration KEPT_DRILLS = Duration.ofDays(800);
+
+    private static final int SLICE = 1000;
 
     private final HistoryStore store;
 
@@ -312,6 +322,53 @@ final class StoredNotices implements NoticeStore {
                 connection.prepareStatement("DELETE FROM notice_event WHERE event = ?")) {
             delete.setString(1, eventId);
             return delete.executeUpdate();
+        }
+    }
+
+    /**
+     * Removes what is over: notices and deliveries of events that are, links that have ended, old
+     * drills. A slice of it.
+     *
+     * @return how many rows were removed
+     */
+    static long forgetOld(Connection connection, Instant now) throws SQLException {
+        long millis = now.toEpochMilli();
+        long noticesBefore = now.minus(KEPT).toEpochMilli();
+        update(
+                connection,
+                "UPDATE notice_link SET event_ended_millis = ? WHERE event_ended_millis IS NULL AND"
+                        + " event NOT IN (SELECT event FROM notice_event)",
+                millis);
+        long removed =
+                update(
+                        connection,
+                        "DELETE FROM notice_link WHERE event_ended_millis < ?",
+                        now.minus(AnswerLinks.AFTER_END).toEpochMilli());
+        String old =
+                "SELECT id FROM notice WHERE at_millis < ? AND event NOT IN (SELECT event FROM"
+                        + " notice_event) AND NOT EXISTS (SELECT 1 FROM notice_link WHERE"
+                        + " notice_link.notice_uuid = notice.notice_uuid) AND NOT EXISTS (SELECT 1"
+                        + " FROM notice_delivery WHERE notice_delivery.notice_id = notice.id AND"
+                        + " state = 'pending') ORDER BY id LIMIT "
+                        + SLICE;
+        removed +=
+                update(
+                        connection,
+                        "DELETE FROM notice_delivery WHERE notice_id IN (" + old + ")",
+                        noticesBefore);
+        removed +=
+                update(connection, "DELETE FROM notice WHERE id IN (" + old + ")", noticesBefore);
+        return removed
+                + update(
+                        connection,
+                        "DELETE FROM drill WHERE ended_millis < ?",
+                        now.minus(KEPT_DRILLS).toEpochMilli());
+    }
+
+    private static long update(Connection connection, String sql, long millis) throws SQLException {
+        try (PreparedStatement update = connection.prepareStatement(sql)) {
+            update.setLong(1, millis);
+            return update.executeUpdate();
         }
     }
 }

@@ -73,7 +73,7 @@ final class NoticeDeskTest {
         for (long second = 0; second <= duration.toSeconds(); second++) {
             desk.step();
             NoticeTime now = new NoticeTime(nanos, wall);
-            Optional<Outbox.Attempt> attempt = outbox.take("mail", now);
+            Optional<Outbox.Attempt> attempt = take(now);
             while (attempt.isPresent()) {
                 Notice notice = attempt.get().notice();
                 delivered.add(
@@ -85,12 +85,17 @@ final class NoticeDeskTest {
                                 + " "
                                 + notice.revision());
                 outbox.done(attempt.get(), new Delivery.Delivered("taken"), now);
-                attempt = outbox.take("mail", now);
+                attempt = take(now);
             }
             nanos += 1_000_000_000L;
             wall = wall.plusSeconds(1);
         }
         return delivered;
+    }
+
+    private Optional<Outbox.Attempt> take(NoticeTime now) {
+        Optional<Outbox.Attempt> alarm = outbox.take("mail", now);
+        return alarm.isPresent() ? alarm : outbox.takeExercise("mail", now);
     }
 
     private void report(NoticePriority priority, String... cabinets) {
@@ -156,6 +161,46 @@ final class NoticeDeskTest {
                 delivered(Duration.ofMinutes(6)));
     }
 
+    /**
+     * Delivers what is due: refuses what goes to {@code person}, and lets the others have theirs.
+     */
+    private List<String> deliveredBut(String person, int seconds) {
+        List<String> delivered = new ArrayList<>();
+        for (int second = 0; second <= seconds; second++) {
+            desk.step();
+            NoticeTime now = new NoticeTime(nanos, wall);
+            Optional<Outbox.Attempt> attempt = take(now);
+            while (attempt.isPresent()) {
+                boolean isRefused = attempt.get().person().equals(person);
+                outbox.done(
+                        attempt.get(),
+                        isRefused
+                                ? new Delivery.Refused("no such address")
+                                : new Delivery.Delivered("taken"),
+                        now);
+                if (!isRefused) {
+                    delivered.add(attempt.get().person() + " after " + second + " s");
+                }
+                attempt = take(now);
+            }
+            nanos += 1_000_000_000L;
+            wall = wall.plusSeconds(1);
+        }
+        return delivered;
+    }
+
+    @Test
+    void whoseAddressIsRefusedForGoodIsNotWaitedFor() {
+        report(NoticePriority.HIGH, "a");
+        assertEquals(List.of("bert after 1 s"), deliveredBut("anna", 60));
+    }
+
+    @Test
+    void whatIsOnlyToBeLookedAtGoesToTheNextWhenTheFirstCannotBeReached() {
+        report(NoticePriority.LOW, "a");
+        assertEquals(List.of("bert after 1 s"), deliveredBut("anna", 3600));
+    }
+
     @Test
     void aRestartInTheMiddleTellsNobodyTwiceAndGoesOnWithTheChain() throws IOException {
         report(NoticePriority.HIGH, "a");
@@ -172,5 +217,7 @@ final class NoticeDeskTest {
         assertEquals(List.of("anna d1 drill 1"), delivered(Duration.ofMinutes(1)));
         desk.clear("unknown", List.of(Notices.cold("a")));
         assertEquals(List.of(), delivered(Duration.ofMinutes(1)));
+        desk.clear("d1", List.of(Notices.cold("a")));
+        assertEquals(List.of("anna d1 drill-over 2"), delivered(Duration.ofMinutes(1)));
     }
 }

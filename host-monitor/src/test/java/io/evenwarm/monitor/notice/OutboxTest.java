@@ -298,6 +298,34 @@ final class OutboxTest {
         assertEquals(List.of(DeliveryState.REFUSED), List.copyOf(store.states.values()));
     }
 
+    @Test
+    void oneWhoHasAnotherChannelIsReachedByThat() throws IOException {
+        Outbox outbox = open();
+        outbox.add(of("e1", 1, NoticePriority.HIGH), List.of(ANNA, new Way("anna", "hook")), now());
+        outbox.done(take(outbox), new Delivery.Refused("no such address"), now());
+        assertEquals(List.of(), outbox.takeUnreached());
+        Attempt hook = outbox.take("hook", now()).orElseThrow();
+        outbox.done(hook, BUSY, now());
+        assertEquals(List.of(), outbox.takeUnreached());
+        pass(Duration.ofMinutes(1));
+        outbox.done(outbox.take("hook", now()).orElseThrow(), new Delivery.Refused("gone"), now());
+        assertEquals(List.of(new Outbox.Unreached("e1", "anna")), outbox.takeUnreached());
+        assertEquals(List.of(), outbox.takeUnreached());
+    }
+
+    @Test
+    void anExerciseTravelsApartAndIsTheFirstToGiveWay() throws IOException {
+        Outbox outbox = open(new OutboxLimits(2, Duration.ofMinutes(10)));
+        Notice drill = Notices.of("d1", 1, NoticeKind.DRILL, Notices.bare("north"));
+        outbox.add(drill, List.of(ANNA), now());
+        assertTrue(isIdle(outbox), "no alarm's thread takes it");
+        outbox.add(of("e1", 1, NoticePriority.LOW), List.of(ANNA), now());
+        assertEquals("e1", take(outbox).notice().eventId());
+        outbox.add(of("e2", 1, NoticePriority.LOW), List.of(ANNA), now());
+        assertEquals(Optional.empty(), outbox.takeExercise("mail", now()), "it gave way");
+        assertEquals("e2", take(outbox).notice().eventId());
+    }
+
     /**
      * Random additions, deliveries, failures, acknowledgements, full disks, clock steps and
      * restarts: each event's newest notice is delivered, refused or acknowledged in the end, and

@@ -149,4 +149,46 @@ class StoredNoticesTest {
                         new AnswerLink("ab12", notice, "anna", Notices.NIGHT, Optional.of(LATER))),
                 store.link("ab12"));
     }
+
+    @Test
+    void whatIsOverIsForgottenAfterNinetyDaysAndWhatIsOpenIsNot() throws IOException {
+        Notice over = Notices.first("over");
+        Notice open = Notices.first("open");
+        Notice waiting = Notices.first("waiting");
+        for (Notice notice : List.of(over, open, waiting)) {
+            store.add(notice, List.of(delivery(notice, "anna", "mail")));
+            if (!notice.equals(waiting)) {
+                store.ended(
+                        List.of(delivery(notice, "anna", "mail").key()),
+                        DeliveryState.DELIVERED,
+                        LATER,
+                        "taken");
+            }
+            store.keep(
+                    new AnswerLink(
+                            notice.eventId(), notice, "anna", Notices.NIGHT, Optional.empty()));
+        }
+        store.keep(
+                new Escalation.Stand(
+                        open, 1, List.of("anna"), List.of("anna"), Notices.NIGHT, false));
+        store.forget("over", LATER);
+        assertEquals(0, forget(23));
+        assertTrue(store.link("over").isPresent());
+        // "waiting" has no escalation any more: its link ends a day after that was seen.
+        assertEquals(2, forget(49));
+        assertTrue(store.link("over").isEmpty() && store.link("waiting").isEmpty());
+        assertTrue(store.link("open").isPresent());
+        assertEquals(1, store.lastRevision("over"));
+        assertEquals(0, forget(24 * 89));
+        assertEquals(2, forget(24 * 91), "a notice and its delivery");
+        assertEquals(0, forget(24 * 91));
+        assertEquals(0, store.lastRevision("over"));
+        assertEquals(1, store.lastRevision("open"));
+        assertEquals(1, store.lastRevision("waiting"));
+        assertEquals(1, store.pending().size());
+    }
+
+    private long forget(int hoursLater) throws StoreException {
+        return history.forgetNotices(Notices.NIGHT.plusSeconds(3600L * hoursLater));
+    }
 }

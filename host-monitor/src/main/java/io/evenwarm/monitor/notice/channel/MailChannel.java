@@ -3,7 +3,6 @@ package io.evenwarm.monitor.notice.channel;
 import io.evenwarm.monitor.notice.Channel;
 import io.evenwarm.monitor.notice.Delivery;
 import io.evenwarm.monitor.notice.Notice;
-import io.evenwarm.monitor.notice.NoticeKind;
 import io.evenwarm.monitor.notice.NoticePriority;
 import io.evenwarm.monitor.notice.PlainLine;
 import io.evenwarm.monitor.notice.Recipient;
@@ -132,7 +131,7 @@ public final class MailChannel implements Channel {
         }
         // RFC 3834 s.5: no holiday note is to be sent back.
         message.setHeader("Auto-Submitted", "auto-generated");
-        if (notice.priority() == NoticePriority.HIGH && notice.kind() != NoticeKind.ALL_CLEAR) {
+        if (notice.priority() == NoticePriority.HIGH && !notice.kind().isEnd()) {
             // RFC 2156 s.2.2.
             message.setHeader("Importance", "high");
         }

@@ -121,7 +121,7 @@ public final class MqttChannel implements Channel {
         synchronized (turn) {
             try {
                 MqttClient client = connection();
-                if (notice.kind() != NoticeKind.DRILL) {
+                if (!notice.kind().isExercise()) {
                     for (CabinetFacts facts : notice.cabinets()) {
                         client.publish(
                                 broker.topic() + "/cabinet/" + level(facts.cabinet()),

@@ -1,7 +1,6 @@
 package io.evenwarm.monitor.notice.channel;
 
 import io.evenwarm.monitor.notice.Notice;
-import io.evenwarm.monitor.notice.NoticeKind;
 
 /**
  * What is heard: pulses of a tone with harmonics, which carry through doors and which ears find the
@@ -25,7 +24,7 @@ record Tone(double fundamentalHertz, int pulses, int onMillis, int offMillis) {
     private static final double LOUDNESS = 0.9;
 
     static Tone of(Notice notice) {
-        if (notice.kind() == NoticeKind.ALL_CLEAR) {
+        if (notice.kind().isEnd()) {
             return new Tone(330, 2, 400, 100);
         }
         return switch (notice.priority()) {
