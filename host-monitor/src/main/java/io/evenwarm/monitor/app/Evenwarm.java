@@ -39,6 +39,7 @@ import picocli.CommandLine.ScopeType;
             ReadingsCommand.class,
             TubsCommand.class,
             EvennessCommand.class,
+            PlacesCommand.class,
             NoticesCommand.class,
             AlarmsCommand.class,
             DrillCommand.class,

@@ -20,6 +20,10 @@ final class ClockCheck {
     private static final double LONGEST_MINUTES = 14 * 60;
     private static final double SHORTEST_MINUTES = 10;
     private static final double OVERLAP_MINUTES = 120;
+
+    /** A divisor of every zone's quarter of an hour, well within what is looked at. */
+    private static final double STEP_MINUTES = 3;
+
     private static final double QUICK_MINUTES = 10;
 
     /** Correlation at the shift, and what it must be better by than without. */
@@ -96,6 +100,11 @@ final class ClockCheck {
     }
 
     private Optional<Integer> shift(double[] one, double[] others) {
+        double[] energy = energy(one);
+        double[] energyOfOthers = energy(others);
+        if (!hasEvent(energy, 0, one.length) || !hasEvent(energyOfOthers, 0, one.length)) {
+            return Optional.empty();
+        }
         int most =
                 Math.min(
                         cells.cellsOf(LONGEST_MINUTES),
@@ -104,8 +113,18 @@ final class ClockCheck {
         double now = -1;
         double best = -1;
         int bestShift = 0;
-        for (int shift = -most; shift <= most; shift++) {
-            double fit = correlation(one, others, shift);
+        int step = cells.cellsOf(STEP_MINUTES);
+        for (int shift = -most / step * step; shift <= most; shift += step) {
+            // Of one[t + shift] with others[t]; ends where nothing happened don't fit by chance.
+            int from = Math.max(0, -shift);
+            int to = Math.min(others.length, one.length - shift);
+            double fit =
+                    hasEvent(energy, from + shift, to + shift) && hasEvent(energyOfOthers, from, to)
+                            ? product(one, others, shift, from, to)
+                                    / Math.sqrt(
+                                            (energy[to + shift] - energy[from + shift])
+                                                    * (energyOfOthers[to] - energyOfOthers[from]))
+                            : 0;
             if (Math.abs(shift) < least) {
                 now = Math.max(now, fit);
             } else if (fit > best) {
@@ -118,25 +137,24 @@ final class ClockCheck {
                 : Optional.empty();
     }
 
-    /**
-     * Of {@code one[t + shift]} with {@code others[t]}, over what overlaps; 0 where nothing
-     * happened in it, so that quiet ends don't fit by chance.
-     */
-    private static double correlation(double[] one, double[] others, int shift) {
-        int from = Math.max(0, -shift);
-        int to = Math.min(others.length, one.length - shift);
-        double product = 0;
-        double squares = 0;
-        double squaresOfOthers = 0;
-        for (int t = from; t < to; t++) {
-            double here = one[t + shift];
-            product += here * others[t];
-            squares += here * here;
-            squaresOfOthers += others[t] * others[t];
+    /** Sums of squares up to before each index. */
+    private static double[] energy(double[] series) {
+        double[] sums = new double[series.length + 1];
+        for (int t = 0; t < series.length; t++) {
+            sums[t + 1] = sums[t] + series[t] * series[t];
         }
-        double least = EVENT_KELVIN * EVENT_KELVIN * (to - from);
-        return squares < least || squaresOfOthers < least
-                ? 0
-                : product / Math.sqrt(squares * squaresOfOthers);
+        return sums;
+    }
+
+    private static boolean hasEvent(double[] energy, int from, int to) {
+        return energy[to] - energy[from] >= EVENT_KELVIN * EVENT_KELVIN * (to - from);
+    }
+
+    private static double product(double[] one, double[] others, int shift, int from, int to) {
+        double product = 0;
+        for (int t = from; t < to; t++) {
+            product += one[t + shift] * others[t];
+        }
+        return product;
     }
 }

@@ -10,11 +10,13 @@ public final class FigureSeries {
     private final List<SurveyPoint> points;
     private final double[][] values;
     private final double[] scatters;
+    private final double[] medians;
     private final int cellsPerHalfHour;
 
     FigureSeries(List<SurveyPoint> points, double[][] values, int cellsPerHalfHour) {
         this.points = List.copyOf(points);
         this.values = values;
+        medians = medians(values);
         scatters = new double[values.length];
         for (int i = 0; i < values.length; i++) {
             scatters[i] = new StandardDeviation().evaluate(values[i]);
@@ -55,14 +57,22 @@ public final class FigureSeries {
     /** A point's difference to the median of all points, which one odd point does not move. */
     double[] differenceToMedian(int point) {
         double[] difference = new double[size()];
-        double[] here = new double[values.length];
         for (int t = 0; t < difference.length; t++) {
-            for (int i = 0; i < values.length; i++) {
-                here[i] = values[i][t];
-            }
-            difference[t] = values[point][t] - Cells.median(here, here.length);
+            difference[t] = values[point][t] - medians[t];
         }
         return difference;
+    }
+
+    private static double[] medians(double[][] values) {
+        double[] medians = new double[values[0].length];
+        double[] here = new double[values.length];
+        for (int t = 0; t < medians.length; t++) {
+            for (int i = 0; i < here.length; i++) {
+                here[i] = values[i][t];
+            }
+            medians[t] = Cells.median(here, here.length);
+        }
+        return medians;
     }
 
     /** Mean of the top points less mean of the bottom ones; empty where one of them is missing. */

@@ -285,4 +285,16 @@ final class EvennessCommandTest {
         assertEquals(2, run(with(BEFORE_SPAN, "--door", "2031-01-01T00:00:00Z")));
         assertTrue(err().startsWith("the door must be opened within the span"), err());
     }
+
+    @Test
+    void placesForTheProbesAreListedForACabinetsSize() {
+        assertEquals(0, run("places", "600", "500", "800"), err());
+        assertTrue(out().startsWith("240 l, 9 places; mm from"), out());
+        assertTrue(out().contains("\ntop left front          60    50   720\n"), out());
+        assertTrue(out().contains("DIN 12880 asks for 27 places"), out());
+        assertEquals(0, run("places", "600", "500", "800", "--all"));
+        assertEquals(28, out().lines().count());
+        assertEquals(2, run("places", "60", "500", "800"));
+        assertEquals("width must be 150.0 to 5000.0 mm but was 60.0", err().strip());
+    }
 }

@@ -27,7 +27,8 @@ final class EvennessSpeedTest {
         for (int i = 0; i < means.length; i++) {
             means[i] = 31.3 + 0.4 * i / 26;
         }
-        SurveyInput input = new InventedCabinet(1, means).each(1).hours(48).input();
+        SurveyInput input =
+                new InventedCabinet(1, means).each(1).hours(48).warmingUpFrom(6).input();
         SurveyInput later = new InventedCabinet(2, means).hours(48).input();
         SurveyResult before =
                 timed("survey of 27 points, 4,665,600 readings", 2, () -> Survey.of(input));
