@@ -40,6 +40,23 @@ final class SilenceButtonTest {
     }
 
     @Test
+    void aPressAnswersADrillAtThatCabinet() {
+        for (var key : List.of(Scene.NORTH, Scene.SOUTH)) {
+            scene.told(
+                    new Fact(
+                            AlarmKey.of(Subject.of(key), AlarmCodes.DRILL),
+                            true,
+                            new AlarmWords("drill", "", "")));
+            scene.at(key);
+        }
+        scene.pass(2);
+        scene.at(Scene.NORTH).isSilenced = true;
+        scene.pass(2);
+        assertEquals(AlarmState.ACKNOWLEDGED, scene.state(Scene.NORTH, AlarmCodes.DRILL));
+        assertEquals(AlarmState.UNACKNOWLEDGED, scene.state(Scene.SOUTH, AlarmCodes.DRILL));
+    }
+
+    @Test
     void whatTheMonitorAloneJudgesStaysOpen() {
         scene.at(Scene.NORTH).all(34);
         find(FindingCode.FAN_WEAK);

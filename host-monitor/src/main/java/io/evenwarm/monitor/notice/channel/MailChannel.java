@@ -142,7 +142,8 @@ public final class MailChannel implements Channel {
     private static String answer(String link) {
         return "\nAcknowledge: open this and press the button there; opening it does nothing.\n"
                 + link
-                + "\nIt is for this event alone, and for you: whoever has it can acknowledge.\n";
+                + "\nIt is for this event alone, ends a day after it, and is for you: whoever has it can"
+                + " acknowledge.\n";
     }
 
     /**
