@@ -193,9 +193,7 @@ final class CabinetPicture {
     }
 
     private String signed(Estimate deviation) {
-        return "off by "
-                + (deviation.value() < 0 ? "-" : "+")
-                + wording.difference(figures.measure(), Math.abs(deviation.value()));
+        return "off by " + wording.signed(figures.measure(), deviation.value());
     }
 
     private int shade(double value) {

@@ -166,12 +166,7 @@ final class EvennessPage {
     }
 
     private String signed(EvennessFigures figures, Optional<Estimate> estimate) {
-        return estimate.map(
-                        e ->
-                                (e.value() < 0 ? "-" : "+")
-                                        + report.wording()
-                                                .difference(figures.measure(), Math.abs(e.value())))
-                .orElse("");
+        return estimate.map(e -> report.wording().signed(figures.measure(), e.value())).orElse("");
     }
 
     private void against(EvennessReport.Against against) {

@@ -212,8 +212,8 @@ final class EvennessWords {
         };
     }
 
-    String signed(double kelvin) {
-        return (kelvin < 0 ? "-" : "+") + wording.difference(Measure.TEMPERATURE, Math.abs(kelvin));
+    private String signed(double kelvin) {
+        return wording.signed(Measure.TEMPERATURE, kelvin);
     }
 
     static String words(Optional<Verdict> verdict) {

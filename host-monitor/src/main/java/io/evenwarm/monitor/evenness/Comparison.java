@@ -324,7 +324,7 @@ public final class Comparison {
     }
 
     private String signed(double kelvin) {
-        return (kelvin < 0 ? "-" : "+") + wording.difference(Measure.TEMPERATURE, Math.abs(kelvin));
+        return wording.signed(Measure.TEMPERATURE, kelvin);
     }
 
     private String words(FigureChange.Correction correction) {

@@ -43,6 +43,13 @@ public record Wording(TemperatureUnit unit, ZoneId zone) {
                 unitOfDifference(measure));
     }
 
+    /** A difference with its sign, which nothing has none of. */
+    public String signed(Measure measure, double value) {
+        String size = difference(measure, Math.abs(value));
+        String sign = size.startsWith("0.00 ") ? "" : value < 0 ? "-" : "+";
+        return sign + size;
+    }
+
     public String unitOfDifference(Measure measure) {
         return measure == Measure.HUMIDITY
                 ? "%RH"
