@@ -29,8 +29,13 @@ final class FanFromLayers extends Watch {
 
     @Override
     Presence look(Circumstances now, boolean isRaised) {
-        return Presence.of(
-                isAboutStopping ? now.health().isFanStopped() : now.health().isFanWeak());
+        // One that is seen to turn does not stand still, whatever the air says: it moves too
+        // little.
+        boolean isStill =
+                now.health().isFanStopped()
+                        && !(now.facts().signs().fanTurnsPerMinute().orElse(0) > 0);
+        boolean isWeak = now.health().isFanWeak() || now.health().isFanStopped();
+        return Presence.of(isAboutStopping ? isStill : isWeak && !isStill);
     }
 
     @Override

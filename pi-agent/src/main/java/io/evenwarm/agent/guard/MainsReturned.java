@@ -33,6 +33,7 @@ final class MainsReturned extends Watch {
     private boolean hasHeatReturned;
     private long heatReturnedAtNanos;
     private double heatGoneSeconds;
+    private boolean isAfterStart;
 
     MainsReturned(CabinetPlan plan) {
         super(FindingCode.MAINS_RETURNED, Optional.empty(), 0, 0);
@@ -46,7 +47,7 @@ final class MainsReturned extends Watch {
             startedAtNanos = now.nowNanos();
         }
         lookAtFan(now);
-        boolean isAfterStart =
+        isAfterStart =
                 now.facts().signs().wasMachineOff() && now.nowNanos() - startedAtNanos < TOLD_NANOS;
         hasFanReturned &= now.nowNanos() - fanReturnedAtNanos < TOLD_NANOS;
         lookAtHeat(now);
@@ -93,7 +94,7 @@ final class MainsReturned extends Watch {
     }
 
     private String gone(Signs signs) {
-        if (signs.wasMachineOff()) {
+        if (isAfterStart) {
             return signs.offSeconds().isPresent()
                     ? "this machine was off for " + minutes(signs.offSeconds().getAsDouble())
                     : "this machine was off; for how long is known once its clock is set";

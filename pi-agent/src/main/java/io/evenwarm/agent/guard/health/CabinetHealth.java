@@ -45,6 +45,9 @@ public final class CabinetHealth {
 
     private static final double HOLDING_SHARE_MOST = 0.9;
 
+    /** Two minutes without a reading: a failed conversion or two are not that. */
+    private static final int UNSEEN_BLOCKS = 12;
+
     private static final int NO_PROBE = -1;
 
     private final int[] watchedOf;
@@ -66,6 +69,7 @@ public final class CabinetHealth {
     private int stoppedHeatBlocks;
     private final Lag commandedShare = new Lag(HOLDING_LAG_SECONDS);
     private int heldBlocks;
+    private int unseenBlocks;
     private final RestlessAir restless = new RestlessAir();
     private final HeatGap gap = new HeatGap();
 
@@ -153,8 +157,10 @@ public final class CabinetHealth {
         double common = layers.commonCelsius();
         if (Double.isNaN(common)) {
             wasInterfered = true;
+            unseenBlocks++;
             return;
         }
+        seeAgain();
         boolean isInterfered = interference != Interference.NONE;
         boolean isHanded = interference == Interference.HANDS_INSIDE;
         noteTest(interference);
@@ -200,6 +206,15 @@ public final class CabinetHealth {
                                 isQuiet,
                                 heater.isUnsuspected(),
                                 isHeaterHot));
+    }
+
+    /** What the air did while no probe was there to tell is neither a door nor a fan. */
+    private void seeAgain() {
+        if (unseenBlocks >= UNSEEN_BLOCKS) {
+            door.restart();
+            recovery.takeCold(unseenBlocks * BlockMeans.SECONDS);
+        }
+        unseenBlocks = 0;
     }
 
     /** Whether walls and tubs still make good for the last opening. */
