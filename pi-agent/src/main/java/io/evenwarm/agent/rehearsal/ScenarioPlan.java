@@ -14,7 +14,6 @@ import java.util.List;
 /** The plan that an agent would have of a scenario's cabinet. */
 final class ScenarioPlan {
 
-    private static final CabinetName NAME = new CabinetName(Scenario.CABINET_NAME);
     private static final double ALARM_KELVIN = 1;
 
     /** One conversion, 0.75 s, for each probe on the bus, three rounds and some. */
@@ -31,6 +30,10 @@ final class ScenarioPlan {
     private ScenarioPlan() {}
 
     static CabinetPlan of(Scenario.Cabinet cabinet) {
+        return of(cabinet, new CabinetName(Scenario.CABINET_NAME));
+    }
+
+    static CabinetPlan of(Scenario.Cabinet cabinet, CabinetName name) {
         double setPoint = cabinet.setPointCelsius();
         Limits limits =
                 new Limits(
@@ -39,7 +42,7 @@ final class ScenarioPlan {
                         new Temperature(cabinet.cutOffCelsius()),
                         new Temperature(cabinet.ceilingCelsius()));
         return new CabinetPlan(
-                NAME,
+                name,
                 probes(cabinet.probePositions()),
                 new Temperature(setPoint),
                 limits,
