@@ -37,6 +37,10 @@ public final class AlarmDesk {
                     .thenComparing(
                             (one, other) -> Long.signum(one.beganNanos() - other.beganNanos()));
 
+    /** Alarms that say no more than how cold it is: they don't say that heat is gone. */
+    private static final Set<FindingCode> COLD_BY_TEMPERATURE =
+            Set.of(FindingCode.TOO_COLD, AlarmCodes.FAR_TOO_COLD, FindingCode.ROOM_TOO_COLD);
+
     private final AlarmSettings settings;
     private final AlarmTimes times;
     private final TimeLeft timeLeft;
@@ -124,13 +128,15 @@ public final class AlarmDesk {
         CabinetKey key = new CabinetKey(agent, snapshot.cabinet());
         Subject subject = Subject.of(key);
         Optional<CabinetMemory> before = Optional.ofNullable(cabinets.get(key));
+        EggCourse eggs = EggCourse.after(before.flatMap(CabinetMemory::eggs), snapshot, now);
         CabinetMemory memory =
                 new CabinetMemory(
                         key,
                         now.nanos(),
                         Course.after(before.flatMap(CabinetMemory::course), snapshot, now),
                         before.map(CabinetMemory::door).orElse(Door.UNTOUCHED).after(snapshot, now),
-                        timeLeft.of(snapshot),
+                        Optional.of(eggs),
+                        timeLeft.of(snapshot, eggs.coldestCelsius()),
                         snapshot.silenced());
         cabinets.put(key, memory);
         heardNanos.put(agent, now.nanos());
@@ -344,6 +350,11 @@ public final class AlarmDesk {
     }
 
     private Urgency urgency(AlarmKind kind, CabinetMemory cabinet, Now now) {
+        if (COLD_BY_TEMPERATURE.contains(kind.code())
+                && cabinet.eggs().map(EggCourse::isWarming).orElse(false)) {
+            // Still cold, but on its way back: no limit is coming nearer.
+            return new Urgency(kind.least(), Optional.empty());
+        }
         return Urgency.of(
                 kind,
                 kind.danger().timeLeft(cabinet.left()),

@@ -44,9 +44,6 @@ final class AlarmKinds {
                     kind(FindingCode.HEATER_WEAK, Danger.NONE, Priority.LOW)
                             .by(FindingCode.HEATER_DEAD)
                             .make(),
-                    kind(FindingCode.FAN_WEAK, Danger.NONE, Priority.LOW)
-                            .by(FindingCode.FAN_STOPPED)
-                            .make(),
                     kind(FindingCode.ROOM_TOO_WARM, Danger.HEAT, Priority.LOW)
                             .by(FindingCode.HEATER_STUCK_ON)
                             .make(),
@@ -95,6 +92,9 @@ final class AlarmKinds {
                                     FindingCode.DOOR_OPEN,
                                     FindingCode.FAN_STOPPED)
                             .byDoor()
+                            .make(),
+                    kind(FindingCode.FAN_WEAK, Danger.NONE, Priority.LOW)
+                            .by(FindingCode.FAN_STOPPED, FindingCode.TOO_COLD)
                             .make(),
                     kind(AlarmCodes.UNEVEN, Danger.NONE, Priority.LOW)
                             .by(

@@ -8,6 +8,7 @@ import java.util.Optional;
  *
  * @param heardNanos monotonic time of its newest snapshot
  * @param course empty before the first process value
+ * @param eggs empty before the first snapshot
  * @param left how long its eggs had at that snapshot
  * @param isSilenced whether somebody at the cabinet had silenced the buzzer at that snapshot
  */
@@ -16,6 +17,7 @@ public record CabinetMemory(
         long heardNanos,
         Optional<Course> course,
         Door door,
+        Optional<EggCourse> eggs,
         TimeLeft.Estimate left,
         boolean isSilenced) {
 
@@ -25,6 +27,7 @@ public record CabinetMemory(
                 heardNanos + byNanos,
                 course.map(past -> past.shifted(byNanos)),
                 door.shifted(byNanos),
+                eggs.map(past -> past.shifted(byNanos)),
                 left,
                 isSilenced);
     }

@@ -1,11 +1,13 @@
 package io.evenwarm.monitor.alarm;
 
+import io.evenwarm.message.FindingCode;
 import io.evenwarm.monitor.alarm.AlarmKind.Reach;
 import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
 import java.util.Optional;
 import java.util.OptionalLong;
+import java.util.Set;
 
 /**
  * Which alarms have one cause. A new occurrence joins, in this order:
@@ -15,13 +17,21 @@ import java.util.OptionalLong;
  *   <li>the oldest event of an alarm that explains it, that it explains, or that comes with it, at
  *       the same cabinet or its agent;
  *   <li>the event of the same trouble at another cabinet of the agent (or in the house, where its
- *       cause reaches so far) that was raised a short while ago;
+ *       cause reaches so far) that was raised a short while ago; all that a cabinet without power
+ *       shows counts as the same trouble;
  *   <li>else it begins an event.
  * </ol>
  *
  * <p>Two events are never made one: what was told of them stands.
  */
 final class EventBook {
+
+    private static final Set<FindingCode> WITHOUT_POWER =
+            Set.of(
+                    FindingCode.HEATER_DEAD,
+                    FindingCode.FAN_STOPPED,
+                    FindingCode.TOO_COLD,
+                    AlarmCodes.FAR_TOO_COLD);
 
     private final Map<AlarmKey, Membership> members = new LinkedHashMap<>();
     private long nextEvent;
@@ -99,8 +109,16 @@ final class EventBook {
                 alarm.kind().reach() == Reach.HOUSE
                         || alarm.key().subject().agent().equals(member.key().subject().agent());
         return isInReach
-                && alarm.key().code().equals(member.key().code())
+                && isOneTrouble(alarm.key().code(), member.key().code())
                 && now.sinceNanos(member.raisedAtNanos()) <= times.sameCauseWithin().toNanos();
+    }
+
+    /**
+     * Without power one cabinet is found by its fan, another by its heater and a third by its
+     * temperature, each when it shows.
+     */
+    private static boolean isOneTrouble(FindingCode one, FindingCode other) {
+        return one.equals(other) || (WITHOUT_POWER.contains(one) && WITHOUT_POWER.contains(other));
     }
 
     /** The alarm's condition is there at this moment. */

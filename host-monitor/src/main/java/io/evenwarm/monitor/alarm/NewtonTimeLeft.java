@@ -12,8 +12,9 @@ import java.time.Duration;
 import java.util.Optional;
 
 /**
- * A conservative guess out of constants, until a model is fitted to the cabinet. The place that is
- * nearest to a limit goes from where it is towards an end temperature by Newton's law of cooling:
+ * A conservative guess out of constants, until a model is fitted to the cabinet. The coldest eggs,
+ * and for heat, which does harm sooner, the warmest air, go from where they are towards an end
+ * temperature by Newton's law of cooling:
  *
  * <pre>
  *   T(t) = end + (T₀ − end) e^(−t/τ)      so      t = τ ln((T₀ − end) / (limit − end))
@@ -88,9 +89,8 @@ public final class NewtonTimeLeft implements TimeLeft {
     }
 
     @Override
-    public Estimate of(CabinetSnapshot snapshot) {
-        double coldest = snapshot.setPoint().celsius();
-        double warmest = coldest;
+    public Estimate of(CabinetSnapshot snapshot, double coldestEggCelsius) {
+        double warmest = snapshot.setPoint().celsius();
         boolean isSeen = false;
         double room = Double.NaN;
         for (ProbeReading probe : snapshot.probes()) {
@@ -105,7 +105,6 @@ public final class NewtonTimeLeft implements TimeLeft {
             if (probe.place().kind() == ProbePlace.Kind.AMBIENT) {
                 room = celsius;
             } else {
-                coldest = isSeen ? Math.min(coldest, celsius) : celsius;
                 warmest = isSeen ? Math.max(warmest, celsius) : celsius;
                 isSeen = true;
             }
@@ -119,7 +118,8 @@ public final class NewtonTimeLeft implements TimeLeft {
         double ceiling = snapshot.limits().ceiling().celsius();
         return new Estimate(
                 // The same law upside down.
-                secondsUntil(-coldest, -assumed.coldLimitCelsius, -coldEnd).map(this::length),
+                secondsUntil(-coldestEggCelsius, -assumed.coldLimitCelsius, -coldEnd)
+                        .map(this::length),
                 secondsUntil(warmest, ceiling, warmEnd).map(this::length),
                 words);
     }

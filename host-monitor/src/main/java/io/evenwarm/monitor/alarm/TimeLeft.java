@@ -8,8 +8,12 @@ import java.util.Optional;
 @FunctionalInterface
 public interface TimeLeft {
 
-    /** Judges one snapshot. Errs on the short side, and says by which assumptions. */
-    Estimate of(CabinetSnapshot snapshot);
+    /**
+     * Judges one snapshot. Errs on the short side, and says by which assumptions.
+     *
+     * @param coldestEggCelsius what the coldest eggs are taken to have, °C
+     */
+    Estimate of(CabinetSnapshot snapshot, double coldestEggCelsius);
 
     /**
      * How long, in either direction.

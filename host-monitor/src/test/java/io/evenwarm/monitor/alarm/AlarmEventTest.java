@@ -202,7 +202,7 @@ final class AlarmEventTest {
         scene =
                 new Scene(
                         AlarmSettings.DEFAULT,
-                        snapshot ->
+                        (snapshot, eggs) ->
                                 new TimeLeft.Estimate(
                                         snapshot.processValue().orElseThrow().celsius() < 26
                                                 ? half
@@ -232,7 +232,7 @@ final class AlarmEventTest {
         scene =
                 new Scene(
                         AlarmSettings.DEFAULT,
-                        snapshot ->
+                        (snapshot, eggs) ->
                                 new TimeLeft.Estimate(
                                         Optional.of(
                                                 Duration.ofMinutes(
@@ -270,7 +270,7 @@ final class AlarmEventTest {
         scene =
                 new Scene(
                         AlarmSettings.DEFAULT,
-                        snapshot ->
+                        (snapshot, eggs) ->
                                 new TimeLeft.Estimate(
                                         Optional.of(Duration.ofHours(3)),
                                         Optional.empty(),

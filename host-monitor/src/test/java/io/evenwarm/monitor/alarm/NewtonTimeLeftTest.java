@@ -7,10 +7,12 @@ import static org.junit.jupiter.api.Assertions.assertTrue;
 import io.evenwarm.agent.plant.CabinetBuild;
 import io.evenwarm.agent.plant.CabinetPhysics;
 import io.evenwarm.message.CabinetName;
+import io.evenwarm.message.CabinetSnapshot;
 import io.evenwarm.message.FindingCode;
 import io.evenwarm.monitor.alarm.NewtonTimeLeft.Assumptions;
 import io.evenwarm.monitor.alarm.Scene.Air;
 import java.time.Duration;
+import java.time.Instant;
 import java.util.Optional;
 import org.junit.jupiter.api.Test;
 
@@ -23,7 +25,10 @@ final class NewtonTimeLeftTest {
     private final Air air = new Air();
 
     private TimeLeft.Estimate estimate(Assumptions assumptions) {
-        return new NewtonTimeLeft(assumptions).of(scene.snapshot(NAME, air));
+        CabinetSnapshot snapshot = scene.snapshot(NAME, air);
+        Now now = new Now(Instant.EPOCH, 0);
+        return new NewtonTimeLeft(assumptions)
+                .of(snapshot, EggCourse.after(Optional.empty(), snapshot, now).coldestCelsius());
     }
 
     /** τ = 3600 s, the room as measured, 40 K of full heat, no fan. */

@@ -40,7 +40,7 @@ final class Scene {
 
     /** Eggs that are in no hurry, whatever happens. */
     static final TimeLeft PLENTY =
-            snapshot -> new TimeLeft.Estimate(Optional.empty(), Optional.empty(), "none");
+            (snapshot, eggs) -> new TimeLeft.Estimate(Optional.empty(), Optional.empty(), "none");
 
     final List<AlarmChange> changes = new ArrayList<>();
     private final Map<CabinetKey, Air> cabinets = new LinkedHashMap<>();
