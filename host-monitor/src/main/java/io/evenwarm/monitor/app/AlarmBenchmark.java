@@ -190,7 +190,8 @@ final class AlarmBenchmark {
         return sum;
     }
 
-    private static CabinetSnapshot snapshot(int second, int cabinet, Random random) {
+    /** One of an invented cabinet with six probes; one in twenty has findings at first. */
+    static CabinetSnapshot snapshot(int second, int cabinet, Random random) {
         long nanos = second * SECOND_NANOS;
         Temperature setPoint = Temperature.ofCelsius(31.5);
         List<ProbeReading> probes = new ArrayList<>();

@@ -1,9 +1,15 @@
 package io.evenwarm.monitor.app;
 
 import io.evenwarm.clock.SystemClock;
+import io.evenwarm.codec.CodecBenchmark;
+import io.evenwarm.message.Message;
 import io.evenwarm.monitor.chart.ChartBenchmark;
+import java.io.IOException;
 import java.io.PrintStream;
+import java.util.ArrayList;
+import java.util.List;
 import java.util.Locale;
+import java.util.Random;
 import java.util.concurrent.Callable;
 import org.jspecify.annotations.Nullable;
 import picocli.CommandLine.Command;
@@ -18,7 +24,7 @@ import picocli.CommandLine.ParentCommand;
         description =
                 "Times the drawing of a day of three probes at one reading a second, beside the bare"
                         + " plot library. Takes some seconds and needs no display.",
-        subcommands = BenchCommand.Alarms.class)
+        subcommands = {BenchCommand.Alarms.class, BenchCommand.Codec.class})
 final class BenchCommand implements Callable<Integer> {
 
     @ParentCommand private @Nullable Evenwarm evenwarm;
@@ -87,6 +93,53 @@ final class BenchCommand implements Callable<Integer> {
 
         private static String precise(double value) {
             return String.format(Locale.ROOT, "%.5f", value);
+        }
+    }
+
+    /** {@code evenwarm bench codec}. */
+    @Command(
+            name = "codec",
+            mixinStandardHelpOptions = true,
+            versionProvider = Version.class,
+            description = {
+                "Times what turns messages into octets and back, beside the bare library on the"
+                        + " same content. Takes some seconds.",
+                "1 when it takes more than twice what that takes."
+            })
+    static final class Codec implements Callable<Integer> {
+
+        private static final int MESSAGES = 2000;
+        private static final long SEED = 8949;
+
+        @ParentCommand private @Nullable BenchCommand bench;
+
+        @Option(names = "--json", description = "print one JSON object")
+        private boolean asJson;
+
+        @Override
+        public Integer call() throws IOException {
+            Random random = new Random(SEED);
+            List<Message> messages = new ArrayList<>();
+            for (int i = 0; i < MESSAGES; i++) {
+                messages.add(new Message.Live(AlarmBenchmark.snapshot(0, i, random)));
+            }
+            CodecBenchmark.Result result = CodecBenchmark.run(SystemClock.monotonic(), messages);
+            PrintStream out = Parents.of(Parents.of(bench).evenwarm).output().out();
+            if (asJson) {
+                out.println(
+                        Json.object(
+                                Json.member("encodeNanos", number(result.encodeNanos())),
+                                Json.member("bareEncodeNanos", number(result.bareEncodeNanos())),
+                                Json.member("encodeRatio", number(result.encodeRatio())),
+                                Json.member("decodeNanos", number(result.decodeNanos())),
+                                Json.member("bareDecodeNanos", number(result.bareDecodeNanos())),
+                                Json.member("decodeRatio", number(result.decodeRatio())),
+                                Json.member("firstAllocated", number(result.firstAllocated())),
+                                Json.member("lastAllocated", number(result.lastAllocated()))));
+            } else {
+                result.lines().forEach(out::println);
+            }
+            return result.isWithinBar() ? Evenwarm.OK : Evenwarm.FAILED;
         }
     }
 }
