@@ -13,7 +13,7 @@ import org.junit.jupiter.api.extension.ExtensionContext;
 @Target(ElementType.TYPE)
 @Retention(RetentionPolicy.RUNTIME)
 @ExtendWith(NeedsMosquitto.Condition.class)
-@interface NeedsMosquitto {
+public @interface NeedsMosquitto {
 
     /** Looks for the broker's program. */
     final class Condition implements ExecutionCondition {
