@@ -32,6 +32,7 @@ import java.util.List;
 import java.util.Locale;
 import java.util.Optional;
 import java.util.UUID;
+import org.junit.jupiter.api.Tag;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
 
@@ -40,6 +41,7 @@ import org.junit.jupiter.api.io.TempDir;
  * in 10,000 is wrong: half the frames of a single record are damaged, and none of a usual batch
  * would ever arrive whole.
  */
+@Tag("long")
 final class NoisyLineIT {
 
     private static final AgentName AGENT = new AgentName("egg room");

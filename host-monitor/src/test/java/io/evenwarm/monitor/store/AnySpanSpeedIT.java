@@ -19,6 +19,7 @@ import java.util.List;
 import java.util.Locale;
 import java.util.SplittableRandom;
 import java.util.concurrent.TimeUnit;
+import org.junit.jupiter.api.Tag;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
 
@@ -27,6 +28,7 @@ import org.junit.jupiter.api.io.TempDir;
  * cabinet's plot take, warm and cold, and how large a store is. {@code -Dstore.readings=1000000,…}
  * sets the sizes.
  */
+@Tag("long")
 final class AnySpanSpeedIT {
 
     private static final String SIZES = System.getProperty("store.readings", "1000000");

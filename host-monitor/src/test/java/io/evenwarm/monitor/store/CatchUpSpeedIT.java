@@ -22,6 +22,7 @@ import java.util.ArrayList;
 import java.util.List;
 import java.util.Locale;
 import java.util.UUID;
+import org.junit.jupiter.api.Tag;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
 
@@ -30,6 +31,7 @@ import org.junit.jupiter.api.io.TempDir;
  * of a link's size, beside a bare loop that inserts the same rows with the same settings and the
  * same commits, and no tiers. {@code -Dstore.days=7} for the whole of it.
  */
+@Tag("long")
 final class CatchUpSpeedIT {
 
     private static final double DAYS = Double.parseDouble(System.getProperty("store.days", "0.5"));

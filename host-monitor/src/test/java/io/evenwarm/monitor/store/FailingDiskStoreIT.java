@@ -8,10 +8,12 @@ import java.nio.charset.StandardCharsets;
 import java.nio.file.Files;
 import java.nio.file.Path;
 import java.util.List;
+import org.junit.jupiter.api.Tag;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
 
 /** Whichever call on the monitor's disk fails, its store stays sound and takes all in the end. */
+@Tag("long")
 final class FailingDiskStoreIT {
 
     @TempDir Path temporary;

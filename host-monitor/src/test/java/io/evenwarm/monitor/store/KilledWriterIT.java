@@ -24,6 +24,7 @@ import java.time.Instant;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.Random;
+import org.junit.jupiter.api.Tag;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
 
@@ -31,6 +32,7 @@ import org.junit.jupiter.api.io.TempDir;
  * A writer in a process of its own is killed (SIGKILL) again and again: what it had acknowledged is
  * there, once, and the folder is free. This shows a killed process, not a power cut.
  */
+@Tag("long")
 final class KilledWriterIT {
 
     private static final AgentName AGENT = new AgentName("egg room");

@@ -24,6 +24,7 @@ import java.time.Instant;
 import java.util.List;
 import java.util.Random;
 import java.util.stream.Stream;
+import org.junit.jupiter.api.Tag;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
 
@@ -32,6 +33,7 @@ import org.junit.jupiter.api.io.TempDir;
  * write since a file's last sync is lost, kept or torn. What it acknowledged must be there, once,
  * in order; the agent has the rest, and sends it again.
  */
+@Tag("long")
 final class PowerCutStoreIT {
 
     /** {@code .ci/evidence kept-1} asks for more. */

@@ -9,10 +9,12 @@ import java.nio.charset.StandardCharsets;
 import java.nio.file.Files;
 import java.nio.file.Path;
 import java.util.List;
+import org.junit.jupiter.api.Tag;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
 
 /** Whichever call on the agent's disk fails, control goes on and the journal loses nothing. */
+@Tag("long")
 final class FailingDiskIT {
 
     @TempDir Path temporary;

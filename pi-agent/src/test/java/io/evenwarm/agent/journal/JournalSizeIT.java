@@ -10,6 +10,7 @@ import java.nio.file.Path;
 import java.util.List;
 import java.util.Locale;
 import org.junit.jupiter.api.Assumptions;
+import org.junit.jupiter.api.Tag;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
 
@@ -17,6 +18,7 @@ import org.junit.jupiter.api.io.TempDir;
  * How much a journal of three cabinets with four probes each takes on the card, and how much is
  * written for it: measured over some hours of the default settings and told per day.
  */
+@Tag("long")
 final class JournalSizeIT {
 
     /** Linux: what this process has passed to write calls (proc(5), /proc/pid/io, wchar). */

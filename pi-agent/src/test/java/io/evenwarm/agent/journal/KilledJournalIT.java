@@ -20,6 +20,7 @@ import java.util.ArrayList;
 import java.util.List;
 import java.util.Objects;
 import java.util.Random;
+import org.junit.jupiter.api.Tag;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
 
@@ -28,6 +29,7 @@ import org.junit.jupiter.api.io.TempDir;
  * every record that it called committed is there, once, in order. A killed process only, not a
  * power cut: what the disk does with a sync is the disk's.
  */
+@Tag("long")
 final class KilledJournalIT {
 
     private static final long SEED = 5;

@@ -22,6 +22,7 @@ import java.util.ArrayList;
 import java.util.List;
 import java.util.Random;
 import java.util.stream.Stream;
+import org.junit.jupiter.api.Tag;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
 
@@ -35,6 +36,7 @@ import org.junit.jupiter.api.io.TempDir;
  * these follow both that nothing acknowledged is lost, and that what waits for its commit, 10 s of
  * it, may be.
  */
+@Tag("long")
 final class PowerCutIT {
 
     /** {@code .ci/evidence kept-1} asks for more. */

@@ -13,12 +13,14 @@ import io.evenwarm.message.CabinetSnapshot;
 import io.evenwarm.message.GuardState;
 import java.util.List;
 import java.util.Locale;
+import org.junit.jupiter.api.Tag;
 import org.junit.jupiter.api.Test;
 
 /**
  * Evidence whole-4, first half: the heater's relay welds closed after a day of quiet holding; set
  * point 31.5, cut-off 33.5, ceiling 34.5 °C. Prints the figures.
  */
+@Tag("long")
 final class WeldedHeaterIT {
 
     private static final int SEEDS = 5;

@@ -11,6 +11,7 @@ import java.util.logging.Level;
 import java.util.logging.Logger;
 import org.junit.jupiter.api.AfterEach;
 import org.junit.jupiter.api.BeforeEach;
+import org.junit.jupiter.api.Tag;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.function.Executable;
 
@@ -18,6 +19,7 @@ import org.junit.jupiter.api.function.Executable;
  * The share of rows guard-1, guard-3 and guard-4 of docs/evidence.md that every change must pass;
  * the whole of them is {@code rehearse --catalogue}, {@code --healthy-years} and {@code --pairs}.
  */
+@Tag("long")
 final class CatalogueShareIT {
 
     private static final Logger OURS = Logger.getLogger("io.evenwarm");

@@ -12,6 +12,7 @@ import java.util.Arrays;
 import java.util.List;
 import java.util.Locale;
 import java.util.Random;
+import org.junit.jupiter.api.Tag;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.function.Executable;
 
@@ -24,6 +25,7 @@ import org.junit.jupiter.api.function.Executable;
  * above it. Overshoot is the highest single value above it, from the start on. The 24 hours begin
  * with the first 10-minute mean after reaching, and every 10-minute mean counts.
  */
+@Tag("long")
 final class HoldsTemperatureIT {
 
     private static final double SET_POINT = 31.5;

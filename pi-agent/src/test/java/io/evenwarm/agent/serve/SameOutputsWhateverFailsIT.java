@@ -24,6 +24,7 @@ import java.nio.file.Files;
 import java.nio.file.Path;
 import java.util.List;
 import java.util.Optional;
+import org.junit.jupiter.api.Tag;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
 
@@ -32,6 +33,7 @@ import org.junit.jupiter.api.io.TempDir;
  * real server beside it: however those fail, every drive of every line is the same, compared by
  * SHA-256.
  */
+@Tag("long")
 final class SameOutputsWhateverFailsIT {
 
     private static final long SEED = 7;
