@@ -14,7 +14,7 @@ final class HeaterStrength {
     private static final double BASE_BLOCKS = 48 * 360;
 
     /** Power sunk to this share of what it was is weak; back above the other it no longer is. */
-    static final double SURE_SHARE = 0.92;
+    static final double SURE_SHARE = 0.86;
 
     /** So many standard errors below it. */
     private static final double ERRORS = 3;
