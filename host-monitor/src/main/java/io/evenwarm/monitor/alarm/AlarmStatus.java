@@ -44,6 +44,11 @@ public record AlarmStatus(
      */
     public record Shelf(long untilNanos, String who, String why) {}
 
+    /** When its shelf ends by itself, by what the wall clock shows now. */
+    public Optional<Instant> shelvedUntil(Now now) {
+        return shelf.map(there -> now.wall().plusNanos(there.untilNanos() - now.nanos()));
+    }
+
     /**
      * When its condition began, by what the wall clock shows now; its last change where it is over.
      */

@@ -34,6 +34,7 @@ import java.util.Set;
 import java.util.TreeSet;
 import java.util.concurrent.CountDownLatch;
 import java.util.concurrent.TimeUnit;
+import java.util.function.Consumer;
 import java.util.function.Supplier;
 
 /**
@@ -83,6 +84,8 @@ public final class AlarmKeeper implements AutoCloseable {
 
     /** When a round last ended well. */
     private volatile long roundNanos;
+
+    private volatile Consumer<AlarmChange> listener = change -> {};
 
     private final CountDownLatch ended = new CountDownLatch(1);
     private final Thread thread = new Thread(this::run, "alarms");
@@ -205,6 +208,7 @@ public final class AlarmKeeper implements AutoCloseable {
 
     private void take(List<AlarmChange> changes, Now now) {
         changes.forEach(AlarmKeeper::log);
+        changes.forEach(listener);
         waiting.addAll(changes);
         if (!changes.isEmpty() || now.nanos() - keptNanos >= KEEP_NANOS) {
             keep(now);
@@ -213,8 +217,9 @@ public final class AlarmKeeper implements AutoCloseable {
     }
 
     private static void log(AlarmChange change) {
+        // Window and terminal show it by themselves: whoever wants it a second time asks for it.
         LOG.log(
-                change.isAnnunciation() ? Level.WARNING : Level.INFO,
+                Level.INFO,
                 "alarm {0} {1}: {2}, by {3}: {4}",
                 change.key().subject(),
                 change.key().trouble(),
@@ -297,6 +302,15 @@ public final class AlarmKeeper implements AutoCloseable {
     /** For how long no round has ended well; about a second when all is well. Waits for nothing. */
     public Duration sinceRound() {
         return Duration.ofNanos(monotonic.nanos() - roundNanos);
+    }
+
+    /**
+     * Tells of every change from now on, in place of whoever was told before.
+     *
+     * @param listener called by whatever thread makes the change; must not wait or throw
+     */
+    public void onChange(Consumer<AlarmChange> listener) {
+        this.listener = listener;
     }
 
     /** The alarms that are not at rest. */

@@ -11,6 +11,7 @@ import java.io.IOException;
 import java.lang.System.Logger.Level;
 import java.util.List;
 import java.util.Optional;
+import java.util.Set;
 import java.util.stream.Collectors;
 
 /** From settings to the alarms at work. */
@@ -46,6 +47,23 @@ final class Alarms {
                         notices.map(NoticeStation::desk),
                         facts,
                         () -> tubs(settings)),
+                SystemClock.monotonic(),
+                SystemClock.wall());
+    }
+
+    /**
+     * Starts to judge by the usual limits, and tells nobody.
+     *
+     * @throws IOException when the store can't be read
+     */
+    static AlarmKeeper startWithoutNotices(
+            Set<AgentName> agents, Station station, HistoryStore store) throws IOException {
+        return AlarmKeeper.start(
+                AlarmPlan.DEFAULT.settings(),
+                new NewtonTimeLeft(AlarmPlan.DEFAULT.timeLeft()),
+                agents,
+                new AlarmKeeper.Around(
+                        station.live(), store.alarms(), Optional.empty(), List::of, List::of),
                 SystemClock.monotonic(),
                 SystemClock.wall());
     }

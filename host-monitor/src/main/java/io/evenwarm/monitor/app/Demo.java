@@ -5,6 +5,7 @@ import io.evenwarm.link.Identity;
 import io.evenwarm.link.Link;
 import io.evenwarm.link.LinkException;
 import io.evenwarm.message.AgentName;
+import io.evenwarm.monitor.alert.AlarmKeeper;
 import io.evenwarm.monitor.history.CabinetKey;
 import io.evenwarm.monitor.history.HistoryQueries;
 import io.evenwarm.monitor.history.TimeSpan;
@@ -22,6 +23,7 @@ import java.time.ZoneId;
 import java.util.List;
 import java.util.Locale;
 import java.util.Optional;
+import java.util.Set;
 
 /**
  * The whole chain on simulated cabinets: an agent in a second process, a link over TLS, a store,
@@ -88,8 +90,17 @@ final class Demo {
                                             "the demo's agent",
                                             () -> connect(agent, own))));
             closing.add(station::close);
+            AlarmKeeper alarms =
+                    Alarms.startWithoutNotices(
+                            Set.of(new AgentName(DemoConfiguration.AGENT_NAME)), station, store);
+            closing.add(alarms::close);
             closing.add(ending::done);
-            Ending.Outcome outcome = show(station, closing, ending);
+            Ending.Outcome outcome =
+                    show(
+                            station,
+                            Face.Desk.of(alarms, store.alarms(), Optional.empty()),
+                            closing,
+                            ending);
             outcome.words().ifPresent(output.err()::println);
             return outcome.exitCode();
         }
@@ -115,7 +126,7 @@ final class Demo {
         }
     }
 
-    private Ending.Outcome show(Station station, Closing closing, Ending ending) {
+    private Ending.Outcome show(Station station, Face.Desk desk, Closing closing, Ending ending) {
         Face face =
                 new Face(
                         TemperatureUnit.CELSIUS,
@@ -133,8 +144,8 @@ final class Demo {
             Watchers.daemon("first curve", () -> awaitFirstCurve(station.history(), ending));
         }
         return wish.isHeadless
-                ? face.showInTerminal(station, ending)
-                : face.show(station, closing, ending, this::firstCurve);
+                ? face.showInTerminal(station, desk, ending)
+                : face.show(station, desk, closing, ending, this::firstCurve);
     }
 
     private void awaitFirstCurve(HistoryQueries history, Ending ending) {

@@ -2,6 +2,7 @@ package io.evenwarm.monitor.app;
 
 import io.evenwarm.clock.SystemClock;
 import io.evenwarm.link.Identity;
+import io.evenwarm.monitor.alert.AlarmBoard;
 import io.evenwarm.monitor.alert.AlarmKeeper;
 import io.evenwarm.monitor.alert.Drills;
 import io.evenwarm.monitor.notice.AnswerLinks;
@@ -198,7 +199,7 @@ final class Evenwarm implements Callable<Integer> {
                                 settings,
                                 settings.page().get(),
                                 station,
-                                new DeskAlarms(alarms),
+                                new DeskAlarms(new AlarmBoard(alarms)),
                                 answers(links, notices, alarms));
                 closing.add(page::close);
             }
@@ -215,10 +216,11 @@ final class Evenwarm implements Callable<Integer> {
                             everySeconds,
                             output.out(),
                             output.err());
+            Face.Desk desk = Face.Desk.of(alarms, store.alarms(), settings.person());
             Ending.Outcome outcome =
                     inTerminal
-                            ? face.showInTerminal(station, ending)
-                            : face.show(station, closing, ending, () -> {});
+                            ? face.showInTerminal(station, desk, ending)
+                            : face.show(station, desk, closing, ending, () -> {});
             outcome.words().ifPresent(output.err()::println);
             return outcome.exitCode();
         }

@@ -1,7 +1,11 @@
 package io.evenwarm.monitor.app;
 
 import io.evenwarm.clock.SystemClock;
+import io.evenwarm.monitor.alert.AlarmBoard;
+import io.evenwarm.monitor.alert.AlarmKeeper;
+import io.evenwarm.monitor.alert.AlarmStore;
 import io.evenwarm.monitor.view.MonitorWindow;
+import io.evenwarm.monitor.view.WindowAlarms;
 import io.evenwarm.monitor.view.WindowContext;
 import io.evenwarm.monitor.view.WindowUnavailableException;
 import io.evenwarm.quantity.TemperatureUnit;
@@ -34,12 +38,33 @@ record Face(
 
     private static final System.Logger LOG = System.getLogger(Face.class.getName());
 
+    /**
+     * The alarms behind what is shown.
+     *
+     * @param forWindow the same, as the window takes them
+     */
+    record Desk(AlarmKeeper keeper, WindowAlarms forWindow) {
+
+        /**
+         * @param person who acts at the window; empty for whoever runs it
+         */
+        static Desk of(AlarmKeeper keeper, AlarmStore log, Optional<String> person) {
+            return new Desk(
+                    keeper,
+                    new DeskWindowAlarms(
+                            new AlarmBoard(keeper),
+                            log,
+                            person.orElseGet(DeskWindowAlarms::account)));
+        }
+    }
+
     /** In a window if one can be opened, else in the terminal, saying so in one line. */
-    Ending.Outcome show(Station station, Closing closing, Ending ending, Runnable onFirstCurve) {
+    Ending.Outcome show(
+            Station station, Desk desk, Closing closing, Ending ending, Runnable onFirstCurve) {
         Optional<String> missing = missingDisplay(System.getenv(), System.getProperty("os.name"));
         if (missing.isPresent()) {
             err.println(missing.get() + " Running in the terminal; Ctrl-C ends.");
-            return showInTerminal(station, ending);
+            return showInTerminal(station, desk, ending);
         }
         try {
             MonitorWindow window =
@@ -48,6 +73,7 @@ record Face(
                                     station.live(),
                                     station.history(),
                                     station.commands(),
+                                    desk.forWindow(),
                                     unit,
                                     zone,
                                     SystemClock.monotonic(),
@@ -64,7 +90,7 @@ record Face(
             return outcome;
         } catch (WindowUnavailableException e) {
             err.println(e.getMessage() + " Running in the terminal; Ctrl-C ends.");
-            return showInTerminal(station, ending);
+            return showInTerminal(station, desk, ending);
         }
     }
 
@@ -82,9 +108,12 @@ record Face(
         }
     }
 
-    Ending.Outcome showInTerminal(Station station, Ending ending) {
+    Ending.Outcome showInTerminal(Station station, Desk desk, Ending ending) {
         banner.ifPresent(out::println);
-        return new Terminal(out, new StatusLines(unit, zone), everySeconds)
+        AlarmLines alarms = new AlarmLines(zone);
+        desk.keeper().onChange(alarms::add);
+        alarms.open(new AlarmBoard(desk.keeper()).open()).forEach(out::println);
+        return new Terminal(out, new StatusLines(unit, zone), alarms, everySeconds)
                 .run(station.live(), ending);
     }
 

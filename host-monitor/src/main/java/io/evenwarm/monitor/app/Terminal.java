@@ -12,11 +12,13 @@ final class Terminal {
 
     private final PrintStream out;
     private final StatusLines lines;
+    private final AlarmLines alarms;
     private final int everySeconds;
 
-    Terminal(PrintStream out, StatusLines lines, int everySeconds) {
+    Terminal(PrintStream out, StatusLines lines, AlarmLines alarms, int everySeconds) {
         this.out = out;
         this.lines = lines;
+        this.alarms = alarms;
         this.everySeconds = everySeconds;
     }
 
@@ -39,6 +41,7 @@ final class Terminal {
                 isFirst = known == 0;
                 millisUntilLines = everySeconds * 1000;
             }
+            alarms.take().forEach(out::println);
             if (out.checkError()) {
                 // Whoever read the lines has gone.
                 ending.done();

@@ -3,6 +3,7 @@ package io.evenwarm.monitor.view;
 import io.evenwarm.monitor.chart.Mark;
 import io.evenwarm.monitor.history.CabinetKey;
 import java.util.List;
+import java.util.Optional;
 
 /**
  * One cabinet in words and numbers, ready to be shown.
@@ -16,6 +17,7 @@ import java.util.List;
  * @param work until when a person works at it, as far as is known; empty when nobody does
  * @param age how old the newest reading is
  * @param findings what holds now, worst first
+ * @param alarm the most pressing alarm; empty where there is none
  */
 record CabinetCard(
         CabinetKey key,
@@ -29,7 +31,8 @@ record CabinetCard(
         String guard,
         String work,
         String age,
-        List<FindingLine> findings) {
+        List<FindingLine> findings,
+        Optional<AlarmsModel.CardAlarm> alarm) {
 
     /**
      * One probe's newest value.
@@ -55,11 +58,18 @@ record CabinetCard(
         findings = List.copyOf(findings);
     }
 
+    CabinetCard withAlarm(Optional<AlarmsModel.CardAlarm> other) {
+        return new CabinetCard(
+                key, state, number, unit, lastKnown, setPoint, probes, duty, guard, work, age,
+                findings, other);
+    }
+
     /** Everything that the card shows, as a screen reader should say it. */
     String spoken() {
         StringBuilder text = new StringBuilder();
         text.append("Cabinet ").append(key.cabinet()).append(", ").append(state.words());
         text.append(". ");
+        alarm.ifPresent(its -> text.append(its.words()).append(". "));
         if (state.isAlive()) {
             text.append(number).append(' ').append(unit).append(". ");
         } else {

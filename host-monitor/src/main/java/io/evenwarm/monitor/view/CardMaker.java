@@ -81,7 +81,8 @@ final class CardMaker {
                         : "What the guard allows now is not known",
                 alive ? work(live) : "",
                 alive ? "Read " + Words.age(age) : "Last heard " + Words.age(live.sinceReceived()),
-                findings(live));
+                findings(live),
+                Optional.empty());
     }
 
     /** A cabinet that history knows and that has not been heard of since the monitor's start. */
@@ -98,7 +99,8 @@ final class CardMaker {
                 "What the guard allows now is not known",
                 "",
                 "Not heard since this monitor started",
-                List.of());
+                List.of(),
+                Optional.empty());
     }
 
     private static CardState state(LiveCabinet live) {

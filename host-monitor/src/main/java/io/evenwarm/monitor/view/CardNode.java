@@ -3,6 +3,7 @@ package io.evenwarm.monitor.view;
 import io.evenwarm.monitor.view.CabinetCard.FindingLine;
 import io.evenwarm.monitor.view.CabinetCard.ProbeValue;
 import java.util.List;
+import java.util.Optional;
 import javafx.geometry.Pos;
 import javafx.scene.AccessibleRole;
 import javafx.scene.control.Label;
@@ -10,6 +11,7 @@ import javafx.scene.layout.ColumnConstraints;
 import javafx.scene.layout.GridPane;
 import javafx.scene.layout.HBox;
 import javafx.scene.layout.Priority;
+import javafx.scene.layout.StackPane;
 import javafx.scene.layout.VBox;
 
 /** One cabinet at a glance. */
@@ -31,6 +33,10 @@ final class CardNode extends VBox {
     private final Label age = Nodes.label("", "small", "quiet");
     private final Label work = Nodes.label("", "small", "strong");
     private final GridPane probes = new GridPane();
+    private final StackPane alarmShape = new StackPane();
+    private final Label alarmWords = Nodes.wrapping("", "strong");
+    private final HBox alarm = new HBox(4, alarmShape, alarmWords);
+    private Optional<AlarmsModel.CardAlarm> shownAlarm = Optional.empty();
     private final VBox findings = new VBox(2);
     private List<ProbeValue> shownProbes = List.of();
     private List<FindingLine> shownFindings = List.of();
@@ -52,7 +58,9 @@ final class CardNode extends VBox {
             third.setHgrow(Priority.ALWAYS);
             probes.getColumnConstraints().add(third);
         }
-        getChildren().addAll(top, lastKnown, middle, probes, state, work, findings);
+        alarm.getStyleClass().add("card-alarm");
+        Nodes.show(alarm, false);
+        getChildren().addAll(top, alarm, lastKnown, middle, probes, state, work, findings);
         setOnMousePressed(event -> onChosen.run());
     }
 
@@ -76,6 +84,7 @@ final class CardNode extends VBox {
         Nodes.show(age, alive);
         showProbes(card.probes(), alive);
         showFindings(card.findings());
+        showAlarm(card.alarm());
         setAccessibleText(card.spoken());
     }
 
@@ -100,6 +109,16 @@ final class CardNode extends VBox {
             probes.add(both, index % PROBE_COLUMNS, index / PROBE_COLUMNS);
         }
         Nodes.show(probes, !values.isEmpty());
+    }
+
+    private void showAlarm(Optional<AlarmsModel.CardAlarm> its) {
+        if (its.equals(shownAlarm)) {
+            return;
+        }
+        shownAlarm = its;
+        its.ifPresent(there -> alarmShape.getChildren().setAll(Nodes.state(there.shape())));
+        Nodes.text(alarmWords, its.map(AlarmsModel.CardAlarm::words).orElse(""));
+        Nodes.show(alarm, its.isPresent());
     }
 
     private void showFindings(List<FindingLine> lines) {

@@ -21,6 +21,8 @@ enum CardState {
         OCTAGON,
         BROKEN_RING,
         CROSS,
+        /** An alarm of low priority. */
+        DIAMOND,
         /** In the log: trouble that is over. */
         HOLLOW_TRIANGLE,
         /** In the log: something that was done. */

@@ -5,13 +5,17 @@ import io.evenwarm.message.CommandOutcome;
 import io.evenwarm.monitor.history.CabinetKey;
 import io.evenwarm.quantity.Temperature;
 import io.evenwarm.quantity.TemperatureUnit;
+import java.time.Duration;
+import java.util.Locale;
 import java.util.Optional;
 import java.util.function.BiConsumer;
 import java.util.function.Consumer;
 import javafx.geometry.Pos;
 import javafx.scene.control.Button;
 import javafx.scene.control.Label;
+import javafx.scene.control.RadioButton;
 import javafx.scene.control.TextField;
+import javafx.scene.control.ToggleGroup;
 import javafx.scene.input.KeyCode;
 import javafx.scene.input.KeyEvent;
 import javafx.scene.layout.HBox;
@@ -24,6 +28,9 @@ import javafx.scene.layout.VBox;
  * front of the window; nothing behind it can be used meanwhile.
  */
 final class CommandSheet extends StackPane {
+
+    /** As the alarm log takes it. */
+    private static final int REASON_MAX = 200;
 
     private final VBox sheet = new VBox();
     private final BiConsumer<CabinetKey, Command> onSend;
@@ -115,6 +122,56 @@ final class CommandSheet extends StackPane {
                                 + " the door.",
                         "strong"),
                 buttons(send, "Leave it off"));
+    }
+
+    /**
+     * Asks for how long an alarm is to be quiet, and why; whoever comes next must know it.
+     *
+     * @param onShelve told the span, which is empty for until further notice, and the reason
+     */
+    void askShelf(String what, BiConsumer<Optional<Duration>, String> onShelve) {
+        ToggleGroup spans = new ToggleGroup();
+        VBox choices = new VBox(6);
+        for (ShelfSpan span : ShelfSpan.values()) {
+            RadioButton choice = new RadioButton(span.words());
+            choice.setId("shelf-" + span.name().toLowerCase(Locale.ROOT).replace('_', '-'));
+            choice.setUserData(span);
+            choice.setToggleGroup(spans);
+            choice.setSelected(span == ShelfSpan.HALF_AN_HOUR);
+            choices.getChildren().add(choice);
+        }
+        TextField reason = new TextField();
+        reason.getStyleClass().add("words-field");
+        reason.setId("shelf-reason");
+        reason.setAccessibleText("Why");
+        Button shelve = new Button("Shelve");
+        shelve.setId("send");
+        shelve.getStyleClass().add("main");
+        shelve.setDefaultButton(true);
+        Runnable check = () -> shelve.setDisable(!isReason(reason.getText()));
+        reason.textProperty().addListener((its, before, now) -> check.run());
+        check.run();
+        shelve.setOnAction(
+                event -> {
+                    ShelfSpan span = (ShelfSpan) spans.getSelectedToggle().getUserData();
+                    String why = reason.getText().strip();
+                    close();
+                    onShelve.accept(span.length(), why);
+                });
+        open(
+                Nodes.wrapping("Shelve: " + what, "title"),
+                Nodes.wrapping(
+                        "Nobody is told of it meanwhile, and it explains no other alarm. For how"
+                                + " long?"),
+                choices,
+                Nodes.wrapping("Why? It stands in the log for whoever comes next."),
+                reason,
+                buttons(shelve, "Leave it in view"));
+        reason.requestFocus();
+    }
+
+    private static boolean isReason(String text) {
+        return !text.isBlank() && text.strip().length() <= REASON_MAX;
     }
 
     /** What came of the command; shown where the sheet still waits for it. */

@@ -37,6 +37,8 @@ final class Keys {
             case U -> scene.switchUnit();
             case C -> scene.change(state -> state.withCloseUp(!state.closeUp()));
             case O -> scene.change(state -> state.withShowRoom(!state.showRoom()));
+            case A -> scene.showAlarms(!scene.isShowingAlarms());
+            case ESCAPE -> scene.showAlarms(false);
             case S -> scene.askSetPoint();
             case R -> scene.askReset();
             default -> used = false;

@@ -37,6 +37,7 @@ final class ModelMaker {
             List<LiveCabinet> live,
             Map<CabinetKey, TimeSpan> known,
             List<AgentState> agents,
+            Map<CabinetKey, AlarmsModel.CardAlarm> alarms,
             Instant wall) {
         Map<CabinetKey, CabinetCard> cards = new TreeMap<>();
         CardMaker maker = new CardMaker(state.unit(), wall, zone);
@@ -44,7 +45,8 @@ final class ModelMaker {
         known.forEach(
                 (key, extent) ->
                         cards.computeIfAbsent(key, its -> maker.unheard(its, extent.to())));
-        List<CabinetCard> all = new ArrayList<>(cards.values());
+        List<CabinetCard> all = new ArrayList<>();
+        cards.forEach((key, card) -> all.add(card.withAlarm(Optional.ofNullable(alarms.get(key)))));
         Optional<CabinetKey> chosen = chosen(state, all);
         return new WindowModel(
                 all,

@@ -107,6 +107,7 @@ final class Nodes {
                                             "M -2.5 -6 L 2.5 -6 L 6 -2.5 L 6 2.5 L 2.5 6 L -2.5 6"
                                                     + " L -6 2.5 L -6 -2.5 Z"),
                                     Ink.VERMILLION);
+                    case DIAMOND -> filled(path("M 0 -6 L 6 0 L 0 6 L -6 0 Z"), Ink.ORANGE);
                     case BROKEN_RING -> {
                         Shape ring = stroked(new Circle(4.5), Ink.QUIET_TEXT);
                         ring.getStrokeDashArray().addAll(4.0, 3.0);

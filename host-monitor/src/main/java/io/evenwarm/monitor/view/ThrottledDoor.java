@@ -28,6 +28,7 @@ final class ThrottledDoor {
         MODEL,
         CHART,
         LOG,
+        ALARMS,
         ANSWER
     }
 

@@ -15,6 +15,7 @@ import java.util.Optional;
  * @param live what is known now; asked a few times a second by the window's own worker
  * @param history what was; asked by the window's own worker, never by its drawing thread
  * @param commands where a person's commands go
+ * @param alarms what wants attention; asked by a worker of the window's own
  * @param unit the unit in which the window opens; the person may switch it there
  * @param zone the zone of every time that is shown, named beside them
  * @param monotonic measures durations
@@ -27,6 +28,7 @@ public record WindowContext(
         LiveView live,
         HistoryQueries history,
         CommandSender commands,
+        WindowAlarms alarms,
         TemperatureUnit unit,
         ZoneId zone,
         MonotonicClock monotonic,

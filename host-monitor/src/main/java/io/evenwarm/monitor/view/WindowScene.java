@@ -14,9 +14,11 @@ import java.util.Objects;
 import java.util.Optional;
 import java.util.concurrent.CompletableFuture;
 import java.util.function.BiConsumer;
+import java.util.function.Function;
 import java.util.function.UnaryOperator;
 import javafx.application.Platform;
 import javafx.geometry.Rectangle2D;
+import javafx.scene.Node;
 import javafx.scene.Scene;
 import javafx.scene.control.Label;
 import javafx.scene.input.KeyEvent;
@@ -50,6 +52,7 @@ final class WindowScene implements WindowWorker.Sink {
 
     private static final long LOOK_MILLIS = 100;
     private static final int POINTS_OF_A_LINE = 2;
+    private static final long ALARMS_MILLIS = 500;
     private static final long HISTORY_MILLIS = 30_000;
 
     private final Stage stage;
@@ -58,6 +61,8 @@ final class WindowScene implements WindowWorker.Sink {
     private final ThrottledDoor door;
     private final WindowThreads looking;
     private final WindowThreads remembering;
+    private final WindowThreads alarming;
+    private final AlarmWorker alarmWorker;
     private final HistoryWorker history;
 
     private final CabinetList list;
@@ -66,6 +71,8 @@ final class WindowScene implements WindowWorker.Sink {
     private final ChartPane chart;
     private final Label caption = Nodes.label("", "small", "quiet");
     private final LogPane log = new LogPane();
+    private final AlarmStrip strip;
+    private final AlarmPane alarms;
     private final EmptyPane empty = new EmptyPane();
     private final CommandSheet sheet;
     private final Label clock = Nodes.label("");
@@ -76,6 +83,9 @@ final class WindowScene implements WindowWorker.Sink {
 
     /** Used by the window's thread only. */
     private boolean hasShownCurve;
+
+    /** Used by the window's thread only. */
+    private boolean showsAlarms;
 
     /** Written by the window's thread, read by the worker. */
     private volatile ViewState choices;
@@ -95,7 +105,7 @@ final class WindowScene implements WindowWorker.Sink {
                         true,
                         new ChartSize(0, 0, 1));
         door = new ThrottledDoor(Platform::runLater, context.monotonic());
-        list = new CabinetList(key -> change(state -> state.withSelected(key)));
+        list = new CabinetList(this::chooseToSee);
         detail = new DetailPane(this::askSetPoint, this::askReset);
         spans = new SpanBar(this::change);
         chart =
@@ -104,14 +114,19 @@ final class WindowScene implements WindowWorker.Sink {
                         size -> change(state -> state.withChart(size)));
         unit = new UnitSwitch(its -> change(state -> state.withUnit(its)));
         sheet = new CommandSheet(this::send, open -> content.setDisable(open));
+        alarms = new AlarmPane(new Hands(), its -> wantLog(), () -> showAlarms(false));
+        strip = new AlarmStrip(id -> act(port -> port.acknowledge(id)), () -> showAlarms(true));
         chosen = new VBox(detail, spans, chart, caption);
         chosen.getStyleClass().add("detail");
         VBox.setVgrow(chart, Priority.ALWAYS);
         root = new StackPane(content, sheet);
         root.setStyle("-fx-font-family: \"" + Fonts.family() + "\";");
         history = new HistoryWorker(context.history(), context.monotonic(), this::wakeLooking);
+        alarmWorker = new AlarmWorker(context.alarms(), this::wakeLooking);
+        alarming = new WindowThreads("evenwarm-window-alarms", ALARMS_MILLIS, alarmWorker::round);
         WindowWorker worker =
-                new WindowWorker(context, () -> choices, Fonts.family(), history, door, this);
+                new WindowWorker(
+                        context, () -> choices, Fonts.family(), history, alarmWorker, door, this);
         looking = new WindowThreads("evenwarm-window", LOOK_MILLIS, worker::step);
         remembering =
                 new WindowThreads(
@@ -138,6 +153,8 @@ final class WindowScene implements WindowWorker.Sink {
     private void open() {
         VBox top = new VBox(topBar());
         context.banner().ifPresent(words -> top.getChildren().add(banner(words)));
+        Nodes.show(strip, context.alarms() != WindowAlarms.NONE);
+        top.getChildren().add(strip);
         content.setTop(top);
         list.setPrefWidth(LIST_WIDTH);
         list.setMinWidth(LIST_WIDTH);
@@ -164,6 +181,7 @@ final class WindowScene implements WindowWorker.Sink {
         root.requestFocus();
         looking.start();
         remembering.start();
+        alarming.start();
     }
 
     void close() {
@@ -174,6 +192,7 @@ final class WindowScene implements WindowWorker.Sink {
     void standStill() {
         looking.stop();
         remembering.stop();
+        alarming.stop();
     }
 
     private void closed() {
@@ -196,6 +215,7 @@ final class WindowScene implements WindowWorker.Sink {
     /** Where the log stands depends on the window's width. */
     private void arrange() {
         if (content.getCenter() != chosen) {
+            content.setRight(null);
             return;
         }
         boolean wide = stage.getScene().getWidth() >= WIDE;
@@ -243,14 +263,94 @@ final class WindowScene implements WindowWorker.Sink {
         Nodes.text(clock, its.clock());
         list.show(its);
         if (its.detail().isPresent()) {
-            if (content.getCenter() != chosen) {
-                content.setCenter(chosen);
-                arrange();
-            }
             detail.show(its.detail().get());
         } else {
-            content.setCenter(empty);
             empty.show(its.agents());
+        }
+        fillMiddle();
+    }
+
+    private void fillMiddle() {
+        boolean hasDetail = model.flatMap(WindowModel::detail).isPresent();
+        Node middle = showsAlarms ? alarms : hasDetail ? chosen : empty;
+        if (content.getCenter() != middle) {
+            content.setCenter(middle);
+            arrange();
+        }
+    }
+
+    @Override
+    public void alarms(AlarmsModel its) {
+        strip.show(its);
+        alarms.show(its);
+    }
+
+    boolean isShowingAlarms() {
+        return showsAlarms;
+    }
+
+    /** Shows the alarms in the middle, or what else stands there. */
+    void showAlarms(boolean shown) {
+        if (shown == showsAlarms) {
+            return;
+        }
+        showsAlarms = shown;
+        // The same stands in the middle then, and a small window needs the room.
+        Nodes.show(strip, !shown && context.alarms() != WindowAlarms.NONE);
+        fillMiddle();
+        wantLog();
+        root.requestFocus();
+    }
+
+    private void wantLog() {
+        alarmWorker.wantLog(showsAlarms && alarms.showsLog());
+        alarming.wake();
+    }
+
+    /** A person who chooses a cabinet wants to see it. */
+    private void chooseToSee(CabinetKey key) {
+        showAlarms(false);
+        change(state -> state.withSelected(key));
+    }
+
+    private void act(Function<WindowAlarms, Optional<String>> action) {
+        alarmWorker.want(action);
+        alarming.wake();
+    }
+
+    /** What a person does about an alarm; done by the alarms' worker. */
+    private final class Hands implements AlarmRow.Hands {
+
+        @Override
+        public void acknowledge(String id) {
+            act(port -> port.acknowledge(id));
+        }
+
+        @Override
+        public void reset(String id) {
+            act(port -> port.reset(id));
+        }
+
+        @Override
+        public void shelve(AlarmsModel.Row row) {
+            sheet.askShelf(
+                    row.headline() + ", " + row.subject(),
+                    (length, why) ->
+                            act(
+                                    port ->
+                                            length.isPresent()
+                                                    ? port.shelve(row.id(), length.get(), why)
+                                                    : port.takeOutOfService(row.id(), why)));
+        }
+
+        @Override
+        public void unshelve(String id) {
+            act(port -> port.unshelve(id));
+        }
+
+        @Override
+        public void returnToService(String id) {
+            act(port -> port.returnToService(id));
         }
     }
 

@@ -34,6 +34,8 @@ final class WindowWorker {
         void chart(ChartUpdate chart);
 
         void log(LogUpdate log);
+
+        void alarms(AlarmsModel alarms);
     }
 
     /** A curve that is live redraws this often; with the door's own wait below a second. */
@@ -63,13 +65,16 @@ final class WindowWorker {
     private final Supplier<ViewState> choices;
     private final String fontFamily;
     private final HistoryWorker history;
+    private final AlarmWorker alarms;
     private final ThrottledDoor door;
     private final Sink sink;
     private final ModelMaker models;
+    private final AlarmMaker alarmWords;
     private final ChartPainter painter = new ChartPainter();
     private final Map<CabinetKey, Tail> tails = new HashMap<>();
 
     private Optional<WindowModel> shownModel = Optional.empty();
+    private Optional<AlarmsModel> shownAlarms = Optional.empty();
     private Optional<LogUpdate> shownLog = Optional.empty();
     private Optional<Drawn> drawn = Optional.empty();
     private Optional<HistoryWorker.Question> asked = Optional.empty();
@@ -83,15 +88,18 @@ final class WindowWorker {
             Supplier<ViewState> choices,
             String fontFamily,
             HistoryWorker history,
+            AlarmWorker alarms,
             ThrottledDoor door,
             Sink sink) {
         this.context = context;
         this.choices = choices;
         this.fontFamily = fontFamily;
         this.history = history;
+        this.alarms = alarms;
         this.door = door;
         this.sink = sink;
         this.models = new ModelMaker(context.zone());
+        this.alarmWords = new AlarmMaker(context.zone());
     }
 
     void step() {
@@ -101,8 +109,19 @@ final class WindowWorker {
             tails.computeIfAbsent(cabinet.key(), key -> new Tail()).add(cabinet.snapshot());
         }
         Instant wall = context.wall().now();
+        AlarmsModel pressing = alarmWords.model(alarms.state(), state.unit(), wall);
+        if (!shownAlarms.equals(Optional.of(pressing))) {
+            shownAlarms = Optional.of(pressing);
+            door.put(ThrottledDoor.Slot.ALARMS, () -> sink.alarms(pressing));
+        }
         WindowModel model =
-                models.model(state, live, history.known(), context.live().agents(), wall);
+                models.model(
+                        state,
+                        live,
+                        history.known(),
+                        context.live().agents(),
+                        pressing.cards(),
+                        wall);
         if (!shownModel.equals(Optional.of(model))) {
             shownModel = Optional.of(model);
             door.put(ThrottledDoor.Slot.MODEL, () -> sink.model(model));

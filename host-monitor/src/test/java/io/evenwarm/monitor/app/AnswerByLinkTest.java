@@ -17,6 +17,7 @@ import io.evenwarm.monitor.alarm.AlarmWords;
 import io.evenwarm.monitor.alarm.Fact;
 import io.evenwarm.monitor.alarm.NewtonTimeLeft;
 import io.evenwarm.monitor.alarm.Subject;
+import io.evenwarm.monitor.alert.AlarmBoard;
 import io.evenwarm.monitor.alert.AlarmKeeper;
 import io.evenwarm.monitor.live.LiveModel;
 import io.evenwarm.monitor.notice.AnswerLinks;
@@ -188,7 +189,7 @@ final class AnswerByLinkTest {
                                     new PageServer.Content(
                                             live,
                                             store,
-                                            new DeskAlarms(keeper),
+                                            new DeskAlarms(new AlarmBoard(keeper)),
                                             new DeskAnswers(links, keeper, notices.desk()),
                                             new PageAccess(data.resolve("page")),
                                             SystemClock.wall()::now,

@@ -143,6 +143,8 @@ final class DemoIT {
                 "Simulated cabinets: names and numbers are invented. Time runs 60× faster",
                 lines.get(0));
         awaitLine("first curve after ", " s");
+        // Nothing has set the clock of a simulation that runs ahead: its agent finds that.
+        awaitLine("", "  ALARM, low: invented egg room, clock untrusted. ");
         assertEquals(1, demoFolders().size());
         signal("TERM", demo.toHandle());
         assertNothingIsLeft(demo.toHandle(), agent);

@@ -34,6 +34,7 @@ final class EmptyWindowTest {
                         none,
                         none.history(),
                         none,
+                        WindowAlarms.NONE,
                         TemperatureUnit.FAHRENHEIT,
                         ZoneOffset.UTC,
                         SystemClock.monotonic(),

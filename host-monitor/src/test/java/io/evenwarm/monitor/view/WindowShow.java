@@ -6,8 +6,14 @@ import java.time.Duration;
 import java.time.ZoneId;
 import java.util.List;
 import java.util.Optional;
+import javafx.application.Platform;
+import javafx.scene.control.ButtonBase;
+import javafx.stage.Window;
 
-/** Opens the real window on invented cabinets, to be looked at by a person. Not a test. */
+/**
+ * Opens the real window on invented cabinets, to be looked at by a person; with {@code empty} on
+ * none, with {@code alarms} on all their alarms, with {@code log} on the alarms' log. Not a test.
+ */
 final class WindowShow {
 
     private WindowShow() {}
@@ -24,11 +30,22 @@ final class WindowShow {
                         invented,
                         invented.history(),
                         invented,
+                        new InventedWindowAlarms(SystemClock.wall().now()),
                         TemperatureUnit.CELSIUS,
                         ZoneId.of("Europe/Berlin"),
                         SystemClock.monotonic(),
                         SystemClock.wall(),
                         Optional.of("Invented cabinets, invented data"),
                         () -> {}));
+        if (arguments.length > 0 && !arguments[0].equals("empty")) {
+            Platform.runLater(() -> press("#all-alarms"));
+        }
+        if (arguments.length > 0 && arguments[0].equals("log")) {
+            Platform.runLater(() -> press("#alarms-log"));
+        }
+    }
+
+    private static void press(String id) {
+        ((ButtonBase) Window.getWindows().get(0).getScene().lookup(id)).fire();
     }
 }

@@ -64,6 +64,7 @@ final class WindowTest {
                                         cabinets,
                                         cabinets.history(),
                                         cabinets,
+                                        WindowAlarms.NONE,
                                         TemperatureUnit.CELSIUS,
                                         ZoneId.of("Europe/Berlin"),
                                         SystemClock.monotonic(),

@@ -55,6 +55,7 @@ final class WindowWorkerTest {
                     cabinets,
                     cabinets.history(),
                     cabinets,
+                    new InventedWindowAlarms(Samples.NOON),
                     TemperatureUnit.CELSIUS,
                     ZoneOffset.UTC,
                     this::nanos,
@@ -64,12 +65,15 @@ final class WindowWorkerTest {
     private final ThrottledDoor door = new ThrottledDoor(Runnable::run, this::nanos);
     private final HistoryWorker history =
             new HistoryWorker(context.history(), this::nanos, () -> {});
+    private final AlarmWorker alarmWorker = new AlarmWorker(context.alarms(), () -> {});
+    private final List<AlarmsModel> alarms = new ArrayList<>();
     private final WindowWorker worker =
             new WindowWorker(
                     context,
                     () -> choices,
                     "SansSerif",
                     history,
+                    alarmWorker,
                     door,
                     new WindowWorker.Sink() {
                         @Override
@@ -85,6 +89,11 @@ final class WindowWorkerTest {
                         @Override
                         public void log(LogUpdate log) {
                             logs.add(log);
+                        }
+
+                        @Override
+                        public void alarms(AlarmsModel its) {
+                            alarms.add(its);
                         }
                     });
 
@@ -206,5 +215,21 @@ final class WindowWorkerTest {
         assertTrue(log.lines().get(0).lasted().startsWith("still, 26 min"));
         assertEquals("Probe lost", log.lines().get(1).headline());
         assertEquals("7 min", log.lines().get(1).lasted());
+    }
+
+    @Test
+    void theMostPressingAlarmOfACabinetStandsOnItsCard() {
+        alarmWorker.round();
+        worker.step();
+        assertEquals(5, alarms.get(alarms.size() - 1).open().size());
+        CabinetCard tripped =
+                models.get(models.size() - 1).cards().stream()
+                        .filter(card -> card.key().equals(InventedCabinets.Story.TRIPPED.key()))
+                        .findFirst()
+                        .orElseThrow();
+        assertEquals(
+                "Alarm, high: cut off tripped, eggs have 38 min",
+                tripped.alarm().orElseThrow().words());
+        assertTrue(tripped.spoken().contains("Alarm, high: cut off tripped"));
     }
 }
