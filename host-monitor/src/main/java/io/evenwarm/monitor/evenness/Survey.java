@@ -254,7 +254,7 @@ public final class Survey {
                                                         .orElse(0.0))),
                 wanted,
                 limit,
-                overall(figures),
+                Verdict.overall(figures),
                 series);
     }
 
@@ -370,34 +370,6 @@ public final class Survey {
             }
         }
         return worst;
-    }
-
-    /** Passes when all points do; fails with the one that fails most; else is not proved. */
-    private static Optional<Verdict> overall(List<PointFigures> figures) {
-        Optional<Verdict> overall = Optional.empty();
-        for (PointFigures figure : figures) {
-            if (figure.verdict().isPresent()) {
-                Verdict here = figure.verdict().get();
-                overall = Optional.of(overall.map(so -> worse(so, here)).orElse(here));
-            }
-        }
-        return overall;
-    }
-
-    private static Verdict worse(Verdict one, Verdict other) {
-        if (one.answer() != other.answer()) {
-            return rank(one) > rank(other) ? one : other;
-        }
-        boolean isPass = one.answer() == Verdict.Answer.PASS;
-        return one.margin() < other.margin() == isPass ? one : other;
-    }
-
-    private static int rank(Verdict verdict) {
-        return switch (verdict.answer()) {
-            case PASS -> 0;
-            case NOT_PROVED -> 1;
-            case FAIL -> 2;
-        };
     }
 
     private Optional<Recovery> recovery(Cells cells, Cells part) {

@@ -1,5 +1,8 @@
 package io.evenwarm.monitor.evenness;
 
+import java.util.List;
+import java.util.Optional;
+
 /**
  * Whether a figure keeps a limit, its uncertainty counted in on both sides (decision rule of ISO
  * 14253-1 and JCGM 106, 8.3: only what is proved passes, and only what is proved fails).
@@ -25,5 +28,33 @@ public record Verdict(Answer answer, double margin) {
         return figure.low() > limit
                 ? new Verdict(Answer.FAIL, figure.low() - limit)
                 : new Verdict(Answer.NOT_PROVED, figure.high() - limit);
+    }
+
+    /** Passes when all points do; fails with the one that fails most; else is not proved. */
+    static Optional<Verdict> overall(List<PointFigures> figures) {
+        Optional<Verdict> overall = Optional.empty();
+        for (PointFigures figure : figures) {
+            if (figure.verdict().isPresent()) {
+                Verdict here = figure.verdict().get();
+                overall = Optional.of(overall.map(so -> worse(so, here)).orElse(here));
+            }
+        }
+        return overall;
+    }
+
+    private static Verdict worse(Verdict one, Verdict other) {
+        if (one.answer() != other.answer()) {
+            return rank(one) > rank(other) ? one : other;
+        }
+        boolean isPass = one.answer() == Verdict.Answer.PASS;
+        return one.margin() < other.margin() == isPass ? one : other;
+    }
+
+    private static int rank(Verdict verdict) {
+        return switch (verdict.answer()) {
+            case PASS -> 0;
+            case NOT_PROVED -> 1;
+            case FAIL -> 2;
+        };
     }
 }

@@ -42,7 +42,7 @@ public final class Outbox {
     private final RetryWaits waits;
 
     /** Guarded by this, as all below. In the order in which they were added. */
-    private final Map<DeliveryKey, Entry> pending = new LinkedHashMap<>();
+    private final Map<DeliveryKey, OutboxEntry> pending = new LinkedHashMap<>();
 
     /** What has ended but the store could not be told yet. */
     private final Map<DeliveryKey, Ended> untold = new LinkedHashMap<>();
@@ -62,48 +62,6 @@ public final class Outbox {
     public record Attempt(Notice notice, String person, String channel, int tries) {
         DeliveryKey key() {
             return new DeliveryKey(notice.id(), person, channel);
-        }
-    }
-
-    private static final class Entry {
-        final PendingDelivery delivery;
-        final long addedNanos;
-        long dueNanos;
-        int tries;
-        boolean isUnderWay;
-        boolean isStored;
-
-        /** Acknowledged or superseded while it was under way: not tried again. */
-        Optional<DeliveryState> endsAs = Optional.empty();
-
-        Entry(PendingDelivery delivery, long addedNanos, long dueNanos, boolean isStored) {
-            this.delivery = delivery;
-            this.addedNanos = addedNanos;
-            this.dueNanos = dueNanos;
-            this.tries = delivery.tries();
-            this.isStored = isStored;
-        }
-
-        DeliveryKey key() {
-            return delivery.key();
-        }
-
-        Unreached told() {
-            return new Unreached(delivery.notice().eventId(), delivery.person());
-        }
-
-        NoticePriority priority() {
-            return delivery.notice().priority();
-        }
-
-        boolean isExercise() {
-            return delivery.notice().kind().isExercise();
-        }
-
-        boolean isSameWay(Entry other) {
-            return delivery.person().equals(other.delivery.person())
-                    && delivery.channel().equals(other.delivery.channel())
-                    && delivery.notice().eventId().equals(other.delivery.notice().eventId());
         }
     }
 
@@ -127,7 +85,7 @@ public final class Outbox {
             Duration waited = clamp(Duration.between(delivery.added(), now.wall()), WAITED_MAX);
             outbox.pending.put(
                     delivery.key(),
-                    new Entry(
+                    new OutboxEntry(
                             delivery,
                             now.nanos() - waited.toNanos(),
                             now.nanos() + wait.toNanos(),
@@ -153,7 +111,7 @@ public final class Outbox {
         return taken;
     }
 
-    private void refused(Entry entry) {
+    private void refused(OutboxEntry entry) {
         Unreached who = entry.told();
         boolean hasOtherWay = pending.values().stream().anyMatch(there -> there.told().equals(who));
         if (!hasOtherWay && !reached.contains(who)) {
@@ -194,13 +152,13 @@ public final class Outbox {
         }
         for (PendingDelivery delivery : deliveries) {
             if (isNew.isEmpty() || isNew.get().contains(delivery.key())) {
-                put(new Entry(delivery, now.nanos(), now.nanos(), isStored), now);
+                put(new OutboxEntry(delivery, now.nanos(), now.nanos(), isStored), now);
             }
         }
     }
 
-    private void put(Entry entry, NoticeTime now) {
-        for (Entry older : List.copyOf(pending.values())) {
+    private void put(OutboxEntry entry, NoticeTime now) {
+        for (OutboxEntry older : List.copyOf(pending.values())) {
             if (older.isSameWay(entry)) {
                 if (older.delivery.notice().revision() > entry.delivery.notice().revision()) {
                     pending.put(entry.key(), entry);
@@ -213,12 +171,12 @@ public final class Outbox {
         }
         pending.put(entry.key(), entry);
         if (pending.size() > limits.pendingMax()) {
-            Entry victim =
+            OutboxEntry victim =
                     pending.values().stream()
                             .filter(there -> !there.isUnderWay)
                             .min(
-                                    Comparator.comparing((Entry there) -> !there.isExercise())
-                                            .thenComparing(Entry::priority))
+                                    Comparator.comparing((OutboxEntry there) -> !there.isExercise())
+                                            .thenComparing(OutboxEntry::priority))
                             .orElse(entry);
             overflowedCount++;
             LOG.log(
@@ -242,7 +200,7 @@ public final class Outbox {
     public synchronized int acknowledge(String eventId, NoticeTime now) {
         tellStore();
         int count = 0;
-        for (Entry entry : List.copyOf(pending.values())) {
+        for (OutboxEntry entry : List.copyOf(pending.values())) {
             if (entry.delivery.notice().eventId().equals(eventId)) {
                 endUnlessUnderWay(
                         entry, DeliveryState.ACKNOWLEDGED, "the event was acknowledged", now);
@@ -252,7 +210,8 @@ public final class Outbox {
         return count;
     }
 
-    private void endUnlessUnderWay(Entry entry, DeliveryState state, String words, NoticeTime now) {
+    private void endUnlessUnderWay(
+            OutboxEntry entry, DeliveryState state, String words, NoticeTime now) {
         if (entry.isUnderWay) {
             entry.endsAs = Optional.of(state);
             // At once: a power cut before it is done must not bring it back.
@@ -278,8 +237,9 @@ public final class Outbox {
     private synchronized Optional<Attempt> take(
             String channel, boolean isExercise, NoticeTime now) {
         tellStore();
-        List<Entry> underWay = pending.values().stream().filter(entry -> entry.isUnderWay).toList();
-        Optional<Entry> next =
+        List<OutboxEntry> underWay =
+                pending.values().stream().filter(entry -> entry.isUnderWay).toList();
+        Optional<OutboxEntry> next =
                 pending.values().stream()
                         .filter(
                                 entry ->
@@ -290,7 +250,7 @@ public final class Outbox {
                                                 // Two of one event must not overtake each other.
                                                 && underWay.stream().noneMatch(entry::isSameWay))
                         .min(
-                                Comparator.comparing(Entry::priority)
+                                Comparator.comparing(OutboxEntry::priority)
                                         .reversed()
                                         .thenComparingLong(entry -> entry.dueNanos - now.nanos()));
         next.ifPresent(entry -> entry.isUnderWay = true);
@@ -305,7 +265,7 @@ public final class Outbox {
 
     /** What came of an attempt. */
     public synchronized void done(Attempt attempt, Delivery delivery, NoticeTime now) {
-        Entry entry = pending.get(attempt.key());
+        OutboxEntry entry = pending.get(attempt.key());
         if (entry == null || !entry.isUnderWay) {
             throw new IllegalStateException(attempt.key() + " is not under way");
         }
@@ -334,7 +294,7 @@ public final class Outbox {
                 });
     }
 
-    private void failed(Entry entry, Delivery.TryAgain again, NoticeTime now) {
+    private void failed(OutboxEntry entry, Delivery.TryAgain again, NoticeTime now) {
         if (entry.endsAs.isPresent()) {
             end(List.of(entry), entry.endsAs.get(), again.words(), now);
             return;
@@ -360,7 +320,7 @@ public final class Outbox {
         }
     }
 
-    private static void log(Entry entry, String what) {
+    private static void log(OutboxEntry entry, String what) {
         LOG.log(
                 System.Logger.Level.WARNING,
                 () ->
@@ -376,8 +336,8 @@ public final class Outbox {
                                 + what);
     }
 
-    private void end(List<Entry> entries, DeliveryState state, String words, NoticeTime now) {
-        for (Entry entry : entries) {
+    private void end(List<OutboxEntry> entries, DeliveryState state, String words, NoticeTime now) {
+        for (OutboxEntry entry : entries) {
             pending.remove(entry.key());
             if (entry.isStored) {
                 untold.put(entry.key(), new Ended(state, now.wall(), words));
@@ -404,7 +364,7 @@ public final class Outbox {
     }
 
     private void storeWaiting() throws IOException {
-        for (Entry entry : pending.values()) {
+        for (OutboxEntry entry : pending.values()) {
             if (!entry.isStored) {
                 store.add(entry.delivery.notice(), List.of(entry.delivery));
                 entry.isStored = true;
@@ -433,7 +393,7 @@ public final class Outbox {
     /** How it is. Also tries the store again where that was in trouble. */
     public synchronized OutboxHealth health(NoticeTime now) {
         tellStore();
-        Map<String, List<Entry>> byChannel = new TreeMap<>();
+        Map<String, List<OutboxEntry>> byChannel = new TreeMap<>();
         pending.values()
                 .forEach(
                         entry ->

@@ -151,4 +151,11 @@ final class Nodes {
         box.setMouseTransparent(true);
         return box;
     }
+
+    /** A line over all the window's width. */
+    static HBox banner(String words) {
+        HBox banner = new HBox(Nodes.wrapping(words));
+        banner.getStyleClass().add("banner");
+        return banner;
+    }
 }

@@ -152,7 +152,7 @@ final class WindowScene implements WindowWorker.Sink {
 
     private void open() {
         VBox top = new VBox(topBar());
-        context.banner().ifPresent(words -> top.getChildren().add(banner(words)));
+        context.banner().ifPresent(words -> top.getChildren().add(Nodes.banner(words)));
         Nodes.show(strip, context.alarms() != WindowAlarms.NONE);
         top.getChildren().add(strip);
         content.setTop(top);
@@ -206,12 +206,6 @@ final class WindowScene implements WindowWorker.Sink {
         return bar;
     }
 
-    private static HBox banner(String words) {
-        HBox banner = new HBox(Nodes.wrapping(words));
-        banner.getStyleClass().add("banner");
-        return banner;
-    }
-
     /** Where the log stands depends on the window's width. */
     private void arrange() {
         if (content.getCenter() != chosen) {
@@ -230,13 +224,9 @@ final class WindowScene implements WindowWorker.Sink {
             log.setPrefSize(-1, LOG_HEIGHT);
             log.setMinHeight(LOG_HEIGHT);
             content.setRight(null);
-            chosenWithLogBelow();
-        }
-    }
-
-    private void chosenWithLogBelow() {
-        if (!chosen.getChildren().contains(log)) {
-            chosen.getChildren().add(log);
+            if (!chosen.getChildren().contains(log)) {
+                chosen.getChildren().add(log);
+            }
         }
     }
 

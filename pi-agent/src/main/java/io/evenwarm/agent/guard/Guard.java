@@ -3,6 +3,7 @@ package io.evenwarm.agent.guard;
 import io.evenwarm.agent.cabinet.CabinetState;
 import io.evenwarm.agent.cabinet.ProbeTrust;
 import io.evenwarm.agent.guard.health.CabinetHealth;
+import io.evenwarm.agent.guard.health.Interference;
 import io.evenwarm.agent.plan.CabinetPlan;
 import io.evenwarm.agent.port.Latch;
 import io.evenwarm.message.Finding;
@@ -231,22 +232,18 @@ public final class Guard {
         return health.isHeaterStuckOn() || heldAgain.isStuckOn();
     }
 
-    private CabinetHealth.Interference interference(TickFacts facts) {
+    private Interference interference(TickFacts facts) {
         Signs signs = facts.signs();
         if (signs.isPlannedWork() || signs.isDoorOpen().orElse(false)) {
-            return CabinetHealth.Interference.HANDS_INSIDE;
+            return Interference.HANDS_INSIDE;
         }
         if (hasCutOffRelay && !signs.wasCutOffRelayClosed()) {
-            return relayTest.isRunning()
-                    ? CabinetHealth.Interference.RELAY_TESTED
-                    : CabinetHealth.Interference.HEAT_CUT;
+            return relayTest.isRunning() ? Interference.RELAY_TESTED : Interference.HEAT_CUT;
         }
         if (signs.isHeatTried()) {
-            return CabinetHealth.Interference.HEAT_TRIED;
+            return Interference.HEAT_TRIED;
         }
-        return isUnevenYet && !health.isLayeringLearned()
-                ? CabinetHealth.Interference.UNEVEN
-                : CabinetHealth.Interference.NONE;
+        return isUnevenYet && !health.isLayeringLearned() ? Interference.UNEVEN : Interference.NONE;
     }
 
     private boolean isFirstMinute(long nowNanos) {

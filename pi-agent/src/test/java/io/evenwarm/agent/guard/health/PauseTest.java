@@ -33,12 +33,7 @@ final class PauseTest {
                                                 probe.place(),
                                                 new Reading.Good(new Temperature(celsius), now)))
                         .toList();
-        health.take(
-                observer.observe(readings),
-                31.5,
-                false,
-                elapsedSeconds,
-                CabinetHealth.Interference.NONE);
+        health.take(observer.observe(readings), 31.5, false, elapsedSeconds, Interference.NONE);
     }
 
     private void seconds(int seconds, double celsius) {

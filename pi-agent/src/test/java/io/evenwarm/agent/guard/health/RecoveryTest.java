@@ -41,9 +41,7 @@ final class RecoveryTest {
                     31.5,
                     isOn,
                     1,
-                    isTested
-                            ? CabinetHealth.Interference.RELAY_TESTED
-                            : CabinetHealth.Interference.NONE);
+                    isTested ? Interference.RELAY_TESTED : Interference.NONE);
             worstDead += health.isHeaterDead() ? 1 : 0;
         }
     }
@@ -80,7 +78,7 @@ final class RecoveryTest {
         return observer.observe(readings);
     }
 
-    private void seconds(int seconds, CabinetHealth.Interference interference) {
+    private void seconds(int seconds, Interference interference) {
         for (int i = 0; i < seconds; i++) {
             now += SECOND;
             health.take(state(31.5), 31.5, i % 120 < 40, 1, interference);
@@ -89,22 +87,22 @@ final class RecoveryTest {
 
     @Test
     void aLookDoesNotWarmTheTubsOfTheReloadingBefore() {
-        seconds(600, CabinetHealth.Interference.HANDS_INSIDE);
-        seconds(1200, CabinetHealth.Interference.NONE);
-        seconds(20, CabinetHealth.Interference.HANDS_INSIDE);
-        seconds(5 * 3600, CabinetHealth.Interference.NONE);
+        seconds(600, Interference.HANDS_INSIDE);
+        seconds(1200, Interference.NONE);
+        seconds(20, Interference.HANDS_INSIDE);
+        seconds(5 * 3600, Interference.NONE);
         assertTrue(health.isRecovering());
-        seconds(2 * 3600, CabinetHealth.Interference.NONE);
+        seconds(2 * 3600, Interference.NONE);
         assertFalse(health.isRecovering());
     }
 
     @Test
     void aLookAloneIsSoonMadeGood() {
-        seconds(600, CabinetHealth.Interference.NONE);
-        seconds(20, CabinetHealth.Interference.HANDS_INSIDE);
-        seconds(1700, CabinetHealth.Interference.NONE);
+        seconds(600, Interference.NONE);
+        seconds(20, Interference.HANDS_INSIDE);
+        seconds(1700, Interference.NONE);
         assertTrue(health.isRecovering());
-        seconds(1200, CabinetHealth.Interference.NONE);
+        seconds(1200, Interference.NONE);
         assertFalse(health.isRecovering());
     }
 }
