@@ -268,12 +268,21 @@ final class BeaconIT {
                 "a switch with a limit of 25 s spoke %.1f s after the agent was killed%n",
                 (clock.nanos() - killedNanos) / 1e9);
 
-        // What it knows of who is missed outlives it.
+        // What it knows of who is missed outlives it, once it is written, which is just after.
+        until(() -> isMissed("egg room"));
         outside.destroyForcibly().waitFor();
         outsideSwitch(port, 25);
         assertTrue(!isTold("Back: the egg room"));
         agent(beacon);
         until(() -> isTold("Back: the egg room"));
+    }
+
+    private boolean isMissed(String name) {
+        try {
+            return Files.readString(folder.resolve("switch.json")).contains(name);
+        } catch (IOException notYet) {
+            return false;
+        }
     }
 
     private static int statusOf(int port, String path) throws IOException {
