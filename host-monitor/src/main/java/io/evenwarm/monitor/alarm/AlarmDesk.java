@@ -37,10 +37,6 @@ public final class AlarmDesk {
                     .thenComparing(
                             (one, other) -> Long.signum(one.beganNanos() - other.beganNanos()));
 
-    /** Alarms that say no more than how cold it is: they don't say that heat is gone. */
-    private static final Set<FindingCode> COLD_BY_TEMPERATURE =
-            Set.of(FindingCode.TOO_COLD, AlarmCodes.FAR_TOO_COLD, FindingCode.ROOM_TOO_COLD);
-
     private final AlarmSettings settings;
     private final AlarmTimes times;
     private final TimeLeft timeLeft;
@@ -321,13 +317,7 @@ public final class AlarmDesk {
     }
 
     private Optional<CabinetMemory> memory(Subject subject) {
-        return subject.cabinet()
-                .flatMap(
-                        cabinet ->
-                                Optional.ofNullable(
-                                        cabinets.get(
-                                                new CabinetKey(
-                                                        subject.agent().orElseThrow(), cabinet))));
+        return subject.cabinetKey().flatMap(key -> Optional.ofNullable(cabinets.get(key)));
     }
 
     /** How pressing it is; for an agent as a whole by the cabinet whose eggs have least time. */
@@ -350,8 +340,7 @@ public final class AlarmDesk {
     }
 
     private Urgency urgency(AlarmKind kind, CabinetMemory cabinet, Now now) {
-        if (COLD_BY_TEMPERATURE.contains(kind.code())
-                && cabinet.eggs().map(EggCourse::isWarming).orElse(false)) {
+        if (kind.isOnlyHowCold() && cabinet.eggs().map(EggCourse::isWarming).orElse(false)) {
             // Still cold, but on its way back: no limit is coming nearer.
             return new Urgency(kind.least(), Optional.empty());
         }

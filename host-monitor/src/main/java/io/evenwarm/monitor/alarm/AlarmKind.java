@@ -16,6 +16,8 @@ import java.util.Set;
  *     cabinet or its agent; for an alarm of an agent, of any of its cabinets
  * @param isExplainedByDoor whether planned work and an open door explain it
  * @param comesWith what has the same cause without saying the same
+ * @param isOnlyHowCold whether it says no more than how cold it is, and not that heat is gone
+ * @param showsLostPower whether a cabinet without power is found by it, each by what shows first
  */
 record AlarmKind(
         FindingCode code,
@@ -25,7 +27,9 @@ record AlarmKind(
         Reach reach,
         Set<FindingCode> explainedBy,
         boolean isExplainedByDoor,
-        Set<FindingCode> comesWith) {
+        Set<FindingCode> comesWith,
+        boolean isOnlyHowCold,
+        boolean showsLostPower) {
 
     /** Which way the eggs are in danger. */
     enum Danger {

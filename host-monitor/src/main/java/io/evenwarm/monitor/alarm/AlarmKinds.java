@@ -37,9 +37,13 @@ final class AlarmKinds {
                     kind(FindingCode.OUTPUT_FAILING, Danger.EITHER, Priority.MEDIUM).make(),
                     kind(FindingCode.AGENT_FAULT, Danger.COLD, Priority.MEDIUM).make(),
                     kind(FindingCode.BLIND, Danger.COLD, Priority.MEDIUM).make(),
-                    kind(FindingCode.HEATER_DEAD, Danger.COLD, Priority.LOW).make(),
+                    kind(FindingCode.HEATER_DEAD, Danger.COLD, Priority.LOW)
+                            .showingLostPower()
+                            .make(),
                     kind(FindingCode.DOOR_OPEN, Danger.COLD, Priority.LOW).byDoor().make(),
-                    kind(FindingCode.FAN_STOPPED, Danger.NONE, Priority.MEDIUM).make(),
+                    kind(FindingCode.FAN_STOPPED, Danger.NONE, Priority.MEDIUM)
+                            .showingLostPower()
+                            .make(),
                     // What follows from these, or harms slowly.
                     kind(FindingCode.HEATER_WEAK, Danger.NONE, Priority.LOW)
                             .by(FindingCode.HEATER_DEAD)
@@ -53,6 +57,7 @@ final class AlarmKinds {
                                     FindingCode.HEATER_DEAD,
                                     FindingCode.DOOR_OPEN)
                             .byDoor()
+                            .sayingHowCold()
                             .make(),
                     kind(AlarmCodes.FAR_TOO_WARM, Danger.HEAT, Priority.MEDIUM)
                             .latching()
@@ -68,6 +73,8 @@ final class AlarmKinds {
                                     FindingCode.HEATER_DEAD,
                                     FindingCode.DOOR_OPEN)
                             .byDoor()
+                            .sayingHowCold()
+                            .showingLostPower()
                             .make(),
                     kind(FindingCode.TOO_WARM, Danger.HEAT, Priority.LOW)
                             .by(
@@ -92,6 +99,8 @@ final class AlarmKinds {
                                     FindingCode.DOOR_OPEN,
                                     FindingCode.FAN_STOPPED)
                             .byDoor()
+                            .sayingHowCold()
+                            .showingLostPower()
                             .make(),
                     kind(FindingCode.FAN_WEAK, Danger.NONE, Priority.LOW)
                             .by(FindingCode.FAN_STOPPED, FindingCode.TOO_COLD)
@@ -209,12 +218,24 @@ final class AlarmKinds {
         private final List<FindingCode> comesWith = new ArrayList<>();
         private boolean isLatching;
         private boolean isExplainedByDoor;
+        private boolean isOnlyHowCold;
+        private boolean showsLostPower;
         private Reach reach = Reach.CABINET;
 
         Maker(FindingCode code, Danger danger, Priority least) {
             this.code = code;
             this.danger = danger;
             this.least = least;
+        }
+
+        Maker sayingHowCold() {
+            isOnlyHowCold = true;
+            return this;
+        }
+
+        Maker showingLostPower() {
+            showsLostPower = true;
+            return this;
         }
 
         Maker latching() {
@@ -251,7 +272,9 @@ final class AlarmKinds {
                     reach,
                     Set.copyOf(explainedBy),
                     isExplainedByDoor,
-                    Set.copyOf(comesWith));
+                    Set.copyOf(comesWith),
+                    isOnlyHowCold,
+                    showsLostPower);
         }
     }
 }

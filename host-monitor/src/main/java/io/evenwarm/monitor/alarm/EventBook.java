@@ -1,13 +1,11 @@
 package io.evenwarm.monitor.alarm;
 
-import io.evenwarm.message.FindingCode;
 import io.evenwarm.monitor.alarm.AlarmKind.Reach;
 import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
 import java.util.Optional;
 import java.util.OptionalLong;
-import java.util.Set;
 
 /**
  * Which alarms have one cause. A new occurrence joins, in this order:
@@ -25,13 +23,6 @@ import java.util.Set;
  * <p>Two events are never made one: what was told of them stands.
  */
 final class EventBook {
-
-    private static final Set<FindingCode> WITHOUT_POWER =
-            Set.of(
-                    FindingCode.HEATER_DEAD,
-                    FindingCode.FAN_STOPPED,
-                    FindingCode.TOO_COLD,
-                    AlarmCodes.FAR_TOO_COLD);
 
     private final Map<AlarmKey, Membership> members = new LinkedHashMap<>();
     private long nextEvent;
@@ -109,7 +100,7 @@ final class EventBook {
                 alarm.kind().reach() == Reach.HOUSE
                         || alarm.key().subject().agent().equals(member.key().subject().agent());
         return isInReach
-                && isOneTrouble(alarm.key().code(), member.key().code())
+                && isOneTrouble(alarm.kind(), AlarmKinds.of(member.key().code()))
                 && now.sinceNanos(member.raisedAtNanos()) <= times.sameCauseWithin().toNanos();
     }
 
@@ -117,8 +108,8 @@ final class EventBook {
      * Without power one cabinet is found by its fan, another by its heater and a third by its
      * temperature, each when it shows.
      */
-    private static boolean isOneTrouble(FindingCode one, FindingCode other) {
-        return one.equals(other) || (WITHOUT_POWER.contains(one) && WITHOUT_POWER.contains(other));
+    private static boolean isOneTrouble(AlarmKind one, AlarmKind other) {
+        return one.code().equals(other.code()) || (one.showsLostPower() && other.showsLostPower());
     }
 
     /** The alarm's condition is there at this moment. */

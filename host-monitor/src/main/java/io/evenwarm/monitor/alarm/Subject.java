@@ -32,6 +32,11 @@ public record Subject(Optional<AgentName> agent, Optional<CabinetName> cabinet) 
         return new Subject(Optional.of(key.agent()), Optional.of(key.cabinet()));
     }
 
+    /** The cabinet; empty where it is about none alone. */
+    public Optional<CabinetKey> cabinetKey() {
+        return agent.flatMap(its -> cabinet.map(inside -> new CabinetKey(its, inside)));
+    }
+
     /** For a person, as in "egg room / north". */
     @Override
     public String toString() {

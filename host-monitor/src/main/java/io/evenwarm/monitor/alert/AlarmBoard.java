@@ -95,13 +95,7 @@ public final class AlarmBoard {
         return new Entry(
                 id(key),
                 key,
-                key.subject()
-                        .agent()
-                        .flatMap(
-                                agent ->
-                                        key.subject()
-                                                .cabinet()
-                                                .map(cabinet -> new CabinetKey(agent, cabinet))),
+                key.subject().cabinetKey(),
                 sentence(key.trouble()),
                 alarm.began(now),
                 alarm.priority(),

@@ -108,7 +108,7 @@ final class EventFacts {
     }
 
     private CabinetFacts over(Subject subject, List<AlarmChange> changes, List<Tub> there) {
-        Optional<CabinetKey> key = keyOf(subject);
+        Optional<CabinetKey> key = subject.cabinetKey();
         Optional<CabinetSnapshot> snapshot = key.flatMap(this::snapshotOf);
         return new CabinetFacts(
                 subject.toString(),
@@ -134,11 +134,6 @@ final class EventFacts {
         return there.stream().filter(tub -> tub.key().equals(cabinet)).map(Tub::name).toList();
     }
 
-    private static Optional<CabinetKey> keyOf(Subject subject) {
-        return subject.agent()
-                .flatMap(agent -> subject.cabinet().map(cabinet -> new CabinetKey(agent, cabinet)));
-    }
-
     /** Empty when the newest is not true any more. */
     private Optional<CabinetSnapshot> snapshotOf(CabinetKey key) {
         return live.stream()
@@ -151,7 +146,7 @@ final class EventFacts {
     private CabinetFacts facts(
             Subject subject, List<AlarmStatus> alarms, List<Tub> there, Now now) {
         AlarmStatus main = main(alarms);
-        Optional<CabinetKey> key = keyOf(subject);
+        Optional<CabinetKey> key = subject.cabinetKey();
         Optional<CabinetSnapshot> snapshot = key.flatMap(this::snapshotOf);
         return new CabinetFacts(
                 subject.toString(),
