@@ -6,18 +6,11 @@ import io.evenwarm.message.AgentName;
 import io.evenwarm.message.JournalRecord;
 import io.evenwarm.monitor.alert.AlarmStore;
 import io.evenwarm.monitor.alert.DrillStore;
-import io.evenwarm.monitor.history.CabinetCurves;
-import io.evenwarm.monitor.history.CabinetKey;
-import io.evenwarm.monitor.history.HistoryQueries;
 import io.evenwarm.monitor.history.HistoryWriter;
 import io.evenwarm.monitor.history.ImportCount;
 import io.evenwarm.monitor.history.JournalPosition;
-import io.evenwarm.monitor.history.LogEntry;
-import io.evenwarm.monitor.history.ProbeSummaries;
 import io.evenwarm.monitor.history.ReadingSource;
 import io.evenwarm.monitor.history.Retention;
-import io.evenwarm.monitor.history.Tier;
-import io.evenwarm.monitor.history.TimeSpan;
 import io.evenwarm.monitor.notice.NoticeStore;
 import java.io.IOException;
 import java.io.UncheckedIOException;
@@ -39,7 +32,7 @@ import org.jspecify.annotations.Nullable;
  * <p>Threads: any may call. Those that write take turns; those that read don't wait for them and
  * see whole batches only.
  */
-public final class HistoryStore implements HistoryWriter, HistoryQueries, AutoCloseable {
+public final class HistoryStore extends Queries implements HistoryWriter, AutoCloseable {
 
     /** The store's file in the data folder. */
     public static final String FILE_NAME = "history.sqlite";
@@ -348,43 +341,13 @@ public final class HistoryStore implements HistoryWriter, HistoryQueries, AutoCl
     }
 
     @Override
-    public List<CabinetKey> cabinets() {
-        return readers.read(connection -> new CurveReader(connection).cabinets());
-    }
-
-    @Override
-    public Optional<TimeSpan> extent(CabinetKey key) {
-        return readers.read(connection -> new CurveReader(connection).extent(key));
-    }
-
-    @Override
-    public CabinetCurves curves(CabinetKey key, TimeSpan span) {
-        return readers.read(connection -> new CurveReader(connection).curves(key, span));
-    }
-
-    @Override
-    public CabinetCurves everyReading(CabinetKey key, TimeSpan span) {
-        return readers.read(connection -> new CurveReader(connection).everyReading(key, span));
-    }
-
-    @Override
-    public List<ProbeSummaries> summaries(CabinetKey key, TimeSpan span, Tier tier) {
-        return readers.read(connection -> new CurveReader(connection).summaries(key, span, tier));
-    }
-
-    @Override
-    public List<LogEntry> log(Optional<CabinetKey> key, TimeSpan span, int limit) {
-        return readers.read(connection -> new LogReader(connection).entries(key, span, limit));
+    <R> R read(ReadPool.Query<R> query) {
+        return readers.read(query);
     }
 
     /** Verifies the store as of one moment. */
     StoreReport check() {
-        return readers.read(connection -> new StoreCheck(connection).run(database));
-    }
-
-    /** Asks what no port asks. */
-    <R> R ask(ReadPool.Query<R> query) {
-        return readers.read(query);
+        return read(connection -> new StoreCheck(connection).run(database));
     }
 
     /**
@@ -394,7 +357,7 @@ public final class HistoryStore implements HistoryWriter, HistoryQueries, AutoCl
      */
     <R> R ask(String what, ReadPool.Query<R> query) throws StoreException {
         try {
-            return ask(query);
+            return read(query);
         } catch (UncheckedIOException e) {
             throw new StoreException("can't read " + what + " of " + where(), e);
         }

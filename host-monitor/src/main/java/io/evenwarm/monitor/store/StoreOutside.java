@@ -35,9 +35,31 @@ public abstract sealed class StoreOutside permits StoreFile, StoreServer {
     /** A connection to a store of this version that may write. */
     abstract Connection openForWriting() throws SQLException, StoreException;
 
+    /** Reads on a connection of its own. */
+    final <R> R read(ReadPool.Query<R> query) throws StoreException {
+        try (Connection connection = open()) {
+            return query.run(connection);
+        } catch (SQLException e) {
+            throw database.trouble("can't read", e);
+        }
+    }
+
+    /** Something that is written from outside. */
+    private interface Writing {
+        void on(Connection connection) throws SQLException, StoreException;
+    }
+
+    private void write(Writing writing) throws StoreException {
+        try (Connection connection = openForWriting()) {
+            writing.on(connection);
+        } catch (SQLException e) {
+            throw database.trouble("can't write", e);
+        }
+    }
+
     /** Asks for what was; each answer is as of its own moment. */
     public HistoryQueries history() {
-        return new OutsideQueries(this, database);
+        return new OutsideQueries(this);
     }
 
     /**
@@ -81,11 +103,7 @@ public abstract sealed class StoreOutside permits StoreFile, StoreServer {
 
     /** The tubs that stand somewhere now, or all there ever were. */
     public List<Tub> tubs(boolean all) throws StoreException {
-        try (Connection connection = open()) {
-            return new Tubs(connection).list(all);
-        } catch (SQLException e) {
-            throw database.trouble("can't read", e);
-        }
+        return read(connection -> new Tubs(connection).list(all));
     }
 
     /**
@@ -94,11 +112,7 @@ public abstract sealed class StoreOutside permits StoreFile, StoreServer {
      * @throws StoreException when one of that name stands somewhere already
      */
     public void addTub(Tub tub) throws StoreException {
-        try (Connection connection = openForWriting()) {
-            new Tubs(connection).add(tub);
-        } catch (SQLException e) {
-            throw database.trouble("can't write", e);
-        }
+        write(connection -> new Tubs(connection).add(tub));
     }
 
     /**
@@ -107,11 +121,7 @@ public abstract sealed class StoreOutside permits StoreFile, StoreServer {
      * @throws StoreException when none does, or it came later
      */
     public void endTub(String name, Instant to) throws StoreException {
-        try (Connection connection = openForWriting()) {
-            new Tubs(connection).end(name, to);
-        } catch (SQLException e) {
-            throw database.trouble("can't write", e);
-        }
+        write(connection -> new Tubs(connection).end(name, to));
     }
 
     /**
@@ -120,11 +130,7 @@ public abstract sealed class StoreOutside permits StoreFile, StoreServer {
      * @param cabinet that one's alone; empty: all
      */
     public AlarmsSeen alarms(Optional<CabinetKey> cabinet, TimeSpan span) throws StoreException {
-        try (Connection connection = open()) {
-            return new AlarmLog(connection).seen(cabinet, span);
-        } catch (SQLException e) {
-            throw database.trouble("can't read", e);
-        }
+        return read(connection -> new AlarmLog(connection).seen(cabinet, span));
     }
 
     /**
@@ -135,28 +141,16 @@ public abstract sealed class StoreOutside permits StoreFile, StoreServer {
      */
     public void askDrill(UUID id, CabinetKey cabinet, Instant now, Duration limit)
             throws StoreException {
-        try (Connection connection = openForWriting()) {
-            new DrillDesk(connection).ask(id, cabinet, now, limit);
-        } catch (SQLException e) {
-            throw database.trouble("can't write", e);
-        }
+        write(connection -> new DrillDesk(connection).ask(id, cabinet, now, limit));
     }
 
     /** Asks it to end a drill. */
     public void cancelDrill(UUID id) throws StoreException {
-        try (Connection connection = openForWriting()) {
-            new DrillDesk(connection).cancel(id);
-        } catch (SQLException e) {
-            throw database.trouble("can't write", e);
-        }
+        write(connection -> new DrillDesk(connection).cancel(id));
     }
 
     /** How far a drill has come that was asked for. */
     public DrillReport drill(UUID id) throws StoreException {
-        try (Connection connection = open()) {
-            return new DrillDesk(connection).report(id);
-        } catch (SQLException e) {
-            throw database.trouble("can't read", e);
-        }
+        return read(connection -> new DrillDesk(connection).report(id));
     }
 }

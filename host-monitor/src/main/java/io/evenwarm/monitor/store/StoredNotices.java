@@ -306,15 +306,12 @@ final class StoredNotices implements NoticeStore {
     }
 
     private static AnswerLink link(String tokenHash, ResultSet row) throws SQLException {
-        long ended = row.getLong(4);
-        Optional<Instant> eventEnded =
-                row.wasNull() ? Optional.empty() : Optional.of(Instant.ofEpochMilli(ended));
         return new AnswerLink(
                 tokenHash,
                 NoticeJson.parse(row.getString(1)),
                 row.getString(2),
                 Instant.ofEpochMilli(row.getLong(3)),
-                eventEnded);
+                StoredDrills.number(row, 4).map(Instant::ofEpochMilli));
     }
 
     private static int delete(Connection connection, String eventId) throws SQLException {

@@ -148,7 +148,7 @@ class TiersTest {
     }
 
     private String stored(CabinetKey key, TierTable table, Tier tier) {
-        return store.ask(
+        return store.read(
                 connection -> {
                     var cabinet = Keys.cabinetId(connection, key);
                     return cabinet.isEmpty()

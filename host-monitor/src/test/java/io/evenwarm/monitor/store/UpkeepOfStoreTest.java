@@ -68,7 +68,7 @@ class UpkeepOfStoreTest {
     }
 
     private int readings() {
-        return store.ask(
+        return store.read(
                 connection -> {
                     try (Statement statement = connection.createStatement();
                             ResultSet rows =
