@@ -1,17 +1,13 @@
 package io.evenwarm.link;
 
+import io.evenwarm.settings.SecretFile;
 import java.io.IOException;
 import java.io.Reader;
 import java.io.StringWriter;
-import java.nio.ByteBuffer;
-import java.nio.channels.FileChannel;
 import java.nio.charset.StandardCharsets;
 import java.nio.file.Files;
 import java.nio.file.NoSuchFileException;
 import java.nio.file.Path;
-import java.nio.file.StandardCopyOption;
-import java.nio.file.StandardOpenOption;
-import java.nio.file.attribute.FileAttribute;
 import java.nio.file.attribute.PosixFilePermission;
 import java.nio.file.attribute.PosixFilePermissions;
 import java.security.PrivateKey;
@@ -19,7 +15,6 @@ import java.security.cert.CertificateException;
 import java.security.cert.X509Certificate;
 import java.util.EnumSet;
 import java.util.Set;
-import java.util.UUID;
 import org.bouncycastle.asn1.pkcs.PrivateKeyInfo;
 import org.bouncycastle.cert.X509CertificateHolder;
 import org.bouncycastle.cert.jcajce.JcaX509CertificateConverter;
@@ -31,9 +26,6 @@ import org.jspecify.annotations.Nullable;
 
 /** The file that keeps an identity: a PKCS #8 key and a certificate, as PEM (RFC 7468). */
 final class IdentityFile {
-
-    private static final Set<PosixFilePermission> OWNER_ONLY =
-            PosixFilePermissions.fromString("rw-------");
 
     private IdentityFile() {}
 
@@ -78,36 +70,7 @@ final class IdentityFile {
             writer.writeObject(new JcaPKCS8Generator(content.key(), null));
             writer.writeObject(content.certificate());
         }
-        Path target = file.toAbsolutePath();
-        Path fresh = target.resolveSibling(target.getFileName() + "." + UUID.randomUUID());
-        try {
-            try (FileChannel channel =
-                    FileChannel.open(
-                            fresh,
-                            Set.of(StandardOpenOption.CREATE_NEW, StandardOpenOption.WRITE),
-                            ownerOnly(target.getParent()))) {
-                ByteBuffer octets =
-                        ByteBuffer.wrap(text.toString().getBytes(StandardCharsets.US_ASCII));
-                while (octets.hasRemaining()) {
-                    channel.write(octets);
-                }
-                channel.force(true);
-            }
-            Files.move(
-                    fresh,
-                    target,
-                    StandardCopyOption.ATOMIC_MOVE,
-                    StandardCopyOption.REPLACE_EXISTING);
-        } finally {
-            Files.deleteIfExists(fresh);
-        }
-    }
-
-    /** Nothing where the file system knows no owner rights: the user's own folder protects it. */
-    private static FileAttribute<?>[] ownerOnly(@Nullable Path folder) throws IOException {
-        return folder != null && isPosix(folder)
-                ? new FileAttribute<?>[] {PosixFilePermissions.asFileAttribute(OWNER_ONLY)}
-                : new FileAttribute<?>[0];
+        SecretFile.write(file, text.toString());
     }
 
     private static void refuseIfOthersMayRead(Path file) throws IOException {

@@ -1,14 +1,22 @@
 package io.evenwarm.settings;
 
 import java.io.IOException;
+import java.nio.ByteBuffer;
+import java.nio.channels.FileChannel;
 import java.nio.charset.MalformedInputException;
 import java.nio.charset.StandardCharsets;
 import java.nio.file.Files;
 import java.nio.file.NoSuchFileException;
 import java.nio.file.Path;
+import java.nio.file.StandardCopyOption;
+import java.nio.file.StandardOpenOption;
+import java.nio.file.attribute.FileAttribute;
 import java.nio.file.attribute.PosixFilePermission;
+import java.nio.file.attribute.PosixFilePermissions;
 import java.util.EnumSet;
 import java.util.Set;
+import java.util.UUID;
+import org.jspecify.annotations.Nullable;
 
 /**
  * A password or another secret, in a file of its own that only its owner may read: settings can
@@ -21,6 +29,8 @@ public final class SecretFile {
             "a file with one line that only its owner may read (chmod 600)";
 
     private static final int MAX_OCTETS = 4096;
+    private static final Set<PosixFilePermission> OWNER_ONLY =
+            PosixFilePermissions.fromString("rw-------");
     private static final Set<PosixFilePermission> FOR_OTHERS =
             EnumSet.of(
                     PosixFilePermission.GROUP_READ,
@@ -58,5 +68,41 @@ public final class SecretFile {
         } catch (MalformedInputException e) {
             throw new IOException("it is no text in UTF-8", e);
         }
+    }
+
+    /**
+     * Writes a secret, in place of what stands there: whole and on the disk when this returns, and
+     * readable for nobody but its owner at any moment. Where the file system knows no owner's
+     * rights, the user's own folder protects it.
+     */
+    public static void write(Path file, String text) throws IOException {
+        Path target = file.toAbsolutePath();
+        Path fresh = target.resolveSibling(target.getFileName() + "." + UUID.randomUUID());
+        try {
+            try (FileChannel channel =
+                    FileChannel.open(
+                            fresh,
+                            Set.of(StandardOpenOption.CREATE_NEW, StandardOpenOption.WRITE),
+                            ownerOnly(target.getParent()))) {
+                ByteBuffer octets = ByteBuffer.wrap(text.getBytes(StandardCharsets.UTF_8));
+                while (octets.hasRemaining()) {
+                    channel.write(octets);
+                }
+                channel.force(true);
+            }
+            Files.move(
+                    fresh,
+                    target,
+                    StandardCopyOption.ATOMIC_MOVE,
+                    StandardCopyOption.REPLACE_EXISTING);
+        } finally {
+            Files.deleteIfExists(fresh);
+        }
+    }
+
+    private static FileAttribute<?>[] ownerOnly(@Nullable Path folder) throws IOException {
+        return folder != null && Files.getFileStore(folder).supportsFileAttributeView("posix")
+                ? new FileAttribute<?>[] {PosixFilePermissions.asFileAttribute(OWNER_ONLY)}
+                : new FileAttribute<?>[0];
     }
 }

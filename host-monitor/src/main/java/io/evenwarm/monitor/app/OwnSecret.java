@@ -3,14 +3,10 @@ package io.evenwarm.monitor.app;
 import io.evenwarm.monitor.notice.Secret;
 import io.evenwarm.settings.SecretFile;
 import java.io.IOException;
-import java.nio.file.FileAlreadyExistsException;
 import java.nio.file.Files;
 import java.nio.file.Path;
-import java.nio.file.StandardCopyOption;
-import java.nio.file.attribute.PosixFilePermissions;
 import java.security.SecureRandom;
 import java.util.HexFormat;
-import java.util.UUID;
 
 /** A key that this monitor makes for itself and shows to nobody. */
 final class OwnSecret {
@@ -40,22 +36,6 @@ final class OwnSecret {
     private static void create(Path file) throws IOException {
         byte[] octets = new byte[OCTETS];
         new SecureRandom().nextBytes(octets);
-        Path fresh = file.resolveSibling("." + UUID.randomUUID());
-        if (Files.getFileStore(file.toAbsolutePath().getParent())
-                .supportsFileAttributeView("posix")) {
-            Files.createFile(
-                    fresh,
-                    PosixFilePermissions.asFileAttribute(
-                            PosixFilePermissions.fromString("rw-------")));
-        } else {
-            Files.createFile(fresh);
-        }
-        Files.writeString(fresh, HexFormat.of().formatHex(octets) + "\n");
-        try {
-            Files.move(fresh, file, StandardCopyOption.ATOMIC_MOVE);
-        } catch (FileAlreadyExistsException e) {
-            // Another start was quicker; its key counts.
-            Files.delete(fresh);
-        }
+        SecretFile.write(file, HexFormat.of().formatHex(octets) + "\n");
     }
 }
