@@ -1,7 +1,7 @@
 package io.evenwarm.agent.rehearsal;
 
-import io.evenwarm.agent.plan.CabinetPlan;
 import io.evenwarm.agent.plant.PlantTruth;
+import io.evenwarm.message.CabinetName;
 import io.evenwarm.message.CabinetSnapshot;
 import java.util.List;
 import java.util.Optional;
@@ -12,18 +12,14 @@ import java.util.function.BooleanSupplier;
 /** Runs a scenario through the agent's own loop on the virtual clock, and says what came of it. */
 public final class Rehearsal {
 
-    /** How long a settled start has held its set point when the scenario begins. */
-    static final int SETTLING_SECONDS = 6 * 3600;
-
     /** The duty before a fault is that of so long. */
     private static final int DUTY_SECONDS = 1800;
 
     private static final int STOP_LOOK_SECONDS = 3600;
 
     private final Scenario scenario;
-    private final RehearsedAgent agent;
-    private final Timeline timeline;
     private final OutputTrace trace = new OutputTrace();
+    private final RunningScenario running;
     private final RecentTruth recent = new RecentTruth();
     private final FindingLog log = new FindingLog();
     private final ResponseWatch response = new ResponseWatch();
@@ -37,9 +33,7 @@ public final class Rehearsal {
 
     private Rehearsal(Scenario scenario) {
         this.scenario = scenario;
-        CabinetPlan plan = ScenarioPlan.of(scenario.cabinet());
-        agent = new RehearsedAgent(scenario.cabinet(), plan, scenario.seed(), trace);
-        timeline = new Timeline(scenario, agent);
+        running = new RunningScenario(scenario, new CabinetName(Scenario.CABINET_NAME), trace);
         firstFaultSecond =
                 (long)
                         scenario.faults().stream()
@@ -68,12 +62,8 @@ public final class Rehearsal {
     }
 
     private Verdict toTheEnd(BooleanSupplier isStopped) {
-        boolean isSettled = scenario.cabinet().start() == Scenario.Start.SETTLED;
-        if (isSettled) {
+        if (scenario.cabinet().start() == Scenario.Start.SETTLED) {
             response.startSettled();
-        }
-        for (int second = isSettled ? -SETTLING_SECONDS : 0; second < 0; second++) {
-            agent.second();
         }
         trace.begin();
         for (long second = 0; second < scenario.durationSeconds(); second++) {
@@ -82,7 +72,7 @@ public final class Rehearsal {
             }
             second(second);
         }
-        agent.close();
+        running.close();
         List<FindingLog.Span> spans = log.all();
         Judge judge = new Judge(scenario);
         return new Verdict(
@@ -103,10 +93,9 @@ public final class Rehearsal {
     }
 
     private void second(long second) {
-        timeline.reach((double) second);
-        Optional<CabinetSnapshot> published = agent.second();
+        Optional<CabinetSnapshot> published = running.second();
         trace.tick();
-        PlantTruth truth = agent.cabinet().truth();
+        PlantTruth truth = running.truth();
         recent.see(truth);
         if (published.isPresent()) {
             CabinetSnapshot snapshot = published.get();

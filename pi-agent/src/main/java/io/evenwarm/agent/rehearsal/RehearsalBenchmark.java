@@ -94,7 +94,8 @@ public final class RehearsalBenchmark {
                 Scenario scenario = Catalogue.scenario(kind, 1 + seconds % 97);
                 Rehearsal.run(scenario);
                 seconds +=
-                        Rehearsal.SETTLING_SECONDS + (long) Math.ceil(scenario.durationSeconds());
+                        RunningScenario.SETTLING_SECONDS
+                                + (long) Math.ceil(scenario.durationSeconds());
             }
             double tick = (double) (clock.nanos() - from) / seconds;
             if (round >= 0) {

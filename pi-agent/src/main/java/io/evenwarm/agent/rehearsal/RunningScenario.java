@@ -16,6 +16,9 @@ import java.util.Optional;
  */
 public final class RunningScenario implements AutoCloseable {
 
+    /** How long a settled start has held its set point when the scenario begins. */
+    static final int SETTLING_SECONDS = 6 * 3600;
+
     private final RehearsedAgent agent;
     private final Timeline timeline;
     private long second;
@@ -27,11 +30,18 @@ public final class RunningScenario implements AutoCloseable {
      * @throws IllegalArgumentException when its limits do not fit each other
      */
     public RunningScenario(Scenario scenario, CabinetName name) {
+        this(scenario, name, new OutputTrace());
+    }
+
+    /**
+     * @param trace sees the lines, while the cabinet settles too
+     */
+    RunningScenario(Scenario scenario, CabinetName name, OutputTrace trace) {
         CabinetPlan plan = ScenarioPlan.of(scenario.cabinet(), name);
-        agent = new RehearsedAgent(scenario.cabinet(), plan, scenario.seed(), new OutputTrace());
+        agent = new RehearsedAgent(scenario.cabinet(), plan, scenario.seed(), trace);
         timeline = new Timeline(scenario, agent);
         if (scenario.cabinet().start() == Scenario.Start.SETTLED) {
-            for (int i = 0; i < Rehearsal.SETTLING_SECONDS; i++) {
+            for (int i = 0; i < SETTLING_SECONDS; i++) {
                 agent.second();
             }
         }
