@@ -128,31 +128,25 @@ final class EvennessWords {
                                 + " within half an hour"));
         figures.worstDeviation()
                 .map(figures.points()::get)
-                .ifPresent(
-                        worst ->
-                                worst.greatestDeviation()
-                                        .ifPresent(
-                                                greatest ->
-                                                        lines.add(
-                                                                new Line(
-                                                                        isTemperature
-                                                                                ? "Deviation from"
-                                                                                        + " the set"
-                                                                                        + " point"
-                                                                                : "Deviation from"
-                                                                                        + " the"
-                                                                                        + " mean",
-                                                                        wording.plusMinus(
-                                                                                        measure,
-                                                                                        greatest)
-                                                                                + " at "
-                                                                                + worst.words()
-                                                                                + ", at most,"
-                                                                                + " fluctuation"
-                                                                                + " included"))));
+                .flatMap(worst -> deviation(measure, worst))
+                .ifPresent(lines::add);
         lines.add(new Line("Hot spots", spots(figures, PointFigures.Standing.HOT_SPOT)));
         lines.add(new Line("Dead spots", spots(figures, PointFigures.Standing.DEAD_SPOT)));
         return lines;
+    }
+
+    private Optional<Line> deviation(Measure measure, PointFigures worst) {
+        return worst.greatestDeviation()
+                .map(
+                        greatest ->
+                                new Line(
+                                        measure == Measure.TEMPERATURE
+                                                ? "Deviation from the set point"
+                                                : "Deviation from the mean",
+                                        wording.plusMinus(measure, greatest)
+                                                + " at "
+                                                + worst.words()
+                                                + ", at most, fluctuation included"));
     }
 
     private static String spots(EvennessFigures figures, PointFigures.Standing which) {

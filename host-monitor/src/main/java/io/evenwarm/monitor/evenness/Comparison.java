@@ -204,7 +204,13 @@ public final class Comparison {
         Optional<Combination> now = farthestFromSetPoint(after.temperature());
         return then.isEmpty() || now.isEmpty()
                 ? Optional.empty()
-                : Optional.of(plain(FigureChange.Figure.DEVIATION, then.get(), now.get()));
+                : Optional.of(
+                        // What a set point decides does not depend on the room.
+                        change(
+                                FigureChange.Figure.DEVIATION,
+                                then.get(),
+                                now.get(),
+                                Optional.empty()));
     }
 
     private static Optional<Combination> farthestFromSetPoint(EvennessFigures of) {
@@ -258,10 +264,21 @@ public final class Comparison {
     }
 
     private FigureChange change(FigureChange.Figure figure, Combination then, Combination now) {
+        return change(figure, then, now, cause);
+    }
+
+    /**
+     * @param by what both depend on; empty where nothing is to be corrected
+     */
+    private static FigureChange change(
+            FigureChange.Figure figure,
+            Combination then,
+            Combination now,
+            Optional<Change.Cause> by) {
         SlowPart slowThen = then.slowPart();
         SlowPart slowNow = now.slowPart();
         Change change = new Change(slowThen, slowNow);
-        Optional<Change.Corrected> corrected = cause.flatMap(change::corrected);
+        Optional<Change.Corrected> corrected = by.flatMap(change::corrected);
         return new FigureChange(
                 figure,
                 slowThen.meanEstimate(),
@@ -271,21 +288,6 @@ public final class Comparison {
                         .orElse(change.plain())
                         .withSystematic(Combination.ofProbes(then, now)),
                 corrected.map(Change.Corrected::correction));
-    }
-
-    /** What a set point decides does not depend on the room. */
-    private static FigureChange plain(
-            FigureChange.Figure figure, Combination then, Combination now) {
-        SlowPart slowThen = then.slowPart();
-        SlowPart slowNow = now.slowPart();
-        return new FigureChange(
-                figure,
-                slowThen.meanEstimate(),
-                slowNow.meanEstimate(),
-                new Change(slowThen, slowNow)
-                        .plain()
-                        .withSystematic(Combination.ofProbes(then, now)),
-                Optional.empty());
     }
 
     private String sentence(FigureChange gradient) {

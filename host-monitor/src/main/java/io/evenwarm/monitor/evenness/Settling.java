@@ -250,29 +250,36 @@ final class Settling {
                         + " and came back. Choose a span without it.";
     }
 
+    /** How far a point was from where it ended, K. */
+    private record Departure(int point, double kelvin) {}
+
+    /** The point that was farthest from where it ended, in a block. */
+    private Departure farthest(Blocks of, int block) {
+        Departure farthest = new Departure(0, 0);
+        for (int i = 0; i < points.size(); i++) {
+            double kelvin =
+                    Math.abs(
+                            cells.mean(i, of.from(block), of.from(block) + of.length)
+                                    - of.references[i]);
+            if (kelvin > farthest.kelvin) {
+                farthest = new Departure(i, kelvin);
+            }
+        }
+        return farthest;
+    }
+
     private String unsettled(Blocks of, boolean[] isOut) {
-        int worst = 0;
-        double most = 0;
         int last = of.count - 1;
         while (last > 0 && !isOut[last]) {
             last--;
         }
-        for (int i = 0; i < points.size(); i++) {
-            double departure =
-                    Math.abs(
-                            cells.mean(i, of.from(last), of.from(last) + of.length)
-                                    - of.references[i]);
-            if (departure > most) {
-                most = departure;
-                worst = i;
-            }
-        }
+        Departure farthest = farthest(of, last);
         return "The cabinet never settled: at "
                 + input.wording().time(Instant.ofEpochMilli(cells.beginMillis(of.from(last))))
                 + " "
-                + points.get(worst).words()
+                + points.get(farthest.point).words()
                 + " was still "
-                + input.wording().difference(Measure.TEMPERATURE, most)
+                + input.wording().difference(Measure.TEMPERATURE, farthest.kelvin)
                 + " from where it was at the end, and not more than "
                 + input.wording().difference(Measure.TEMPERATURE, tolerance)
                 + " is allowed for 30 min. Wait longer, or see what moves it.";
@@ -288,19 +295,7 @@ final class Settling {
         if (settledFrom == 0) {
             return "Settled from the begin, " + from + ", on: " + within + ".";
         }
-        int worst = 0;
-        double most = 0;
-        int before = settledFrom - 1;
-        for (int i = 0; i < points.size(); i++) {
-            double departure =
-                    Math.abs(
-                            cells.mean(i, of.from(before), of.from(before) + of.length)
-                                    - of.references[i]);
-            if (departure > most) {
-                most = departure;
-                worst = i;
-            }
-        }
+        Departure before = farthest(of, settledFrom - 1);
         return "Settled from "
                 + from
                 + " on, "
@@ -308,9 +303,9 @@ final class Settling {
                 + " after the begin: from there "
                 + within
                 + ", and just before "
-                + points.get(worst).words()
+                + points.get(before.point).words()
                 + " was "
-                + input.wording().difference(Measure.TEMPERATURE, most)
+                + input.wording().difference(Measure.TEMPERATURE, before.kelvin)
                 + " off.";
     }
 

@@ -205,7 +205,6 @@ public final class Survey {
             OptionalDouble wanted,
             OptionalDouble limit) {
         double[][] values = new double[points.size()][];
-        Estimate[] means = new Estimate[points.size()];
         int centre = -1;
         int warmest = 0;
         int coldest = 0;
@@ -220,13 +219,10 @@ public final class Survey {
         FigureSeries series = new FigureSeries(points, values, part.cellsOf(HALF_HOUR_MINUTES));
         List<PointFigures> figures = new ArrayList<>();
         for (int i = 0; i < values.length; i++) {
-            means[i] =
-                    SlowPart.of(values[i])
-                            .meanEstimate()
-                            .withSystematic(series.probeUncertainty(i));
-            warmest = means[i].value() > means[warmest].value() ? i : warmest;
-            coldest = means[i].value() < means[coldest].value() ? i : coldest;
-            figures.add(point(series, i, centre, means[i], wanted, limit));
+            figures.add(point(series, i, centre, wanted, limit));
+            double mean = figures.get(i).mean().value();
+            warmest = mean > figures.get(warmest).mean().value() ? i : warmest;
+            coldest = mean < figures.get(coldest).mean().value() ? i : coldest;
         }
         return new EvennessFigures(
                 measure,
@@ -262,11 +258,11 @@ public final class Survey {
             FigureSeries series,
             int index,
             int centre,
-            Estimate mean,
             OptionalDouble wanted,
             OptionalDouble limit) {
         SurveyPoint point = series.points().get(index);
         SlowPart slow = SlowPart.of(series.of(index));
+        Estimate mean = slow.meanEstimate().withSystematic(series.probeUncertainty(index));
         double farthest = farthest(series.of(index), slow.mean());
         Estimate fluctuation =
                 slow.meanEstimate()
