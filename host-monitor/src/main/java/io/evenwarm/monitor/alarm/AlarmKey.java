@@ -17,7 +17,12 @@ public record AlarmKey(Subject subject, FindingCode code, Optional<ProbeName> pr
 
     /** The trouble alone, in words: as in "probe lost (top)". */
     public String trouble() {
-        return code.value().replace('-', ' ') + probe.map(name -> " (" + name + ")").orElse("");
+        return trouble(code.value(), probe.map(ProbeName::value));
+    }
+
+    /** The same of a code and a probe that were read from the log. */
+    public static String trouble(String code, Optional<String> probe) {
+        return code.replace('-', ' ') + probe.map(name -> " (" + name + ")").orElse("");
     }
 
     /** For a person and for an order that stays: as in "egg room / north probe-lost (top)". */

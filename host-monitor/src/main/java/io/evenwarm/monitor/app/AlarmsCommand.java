@@ -156,7 +156,7 @@ final class AlarmsCommand implements Callable<Integer> {
         return Json.object(
                 Json.member("subject", Json.text(alarm.key().subject().toString())),
                 Json.member("code", Json.text(alarm.key().code().value())),
-                Json.member("probe", text(alarm.key().probe().map(Object::toString))),
+                Json.member("probe", Json.text(alarm.key().probe().map(Object::toString))),
                 Json.member("state", Json.text(alarm.state().words())),
                 Json.member("priority", Json.text(alarm.priority().words())),
                 Json.member("since", Json.text(alarm.began(seen.at()).toString())),
@@ -175,16 +175,12 @@ final class AlarmsCommand implements Callable<Integer> {
                 Json.member("at", Json.text(change.at().toString())),
                 Json.member("subject", Json.text(change.subject())),
                 Json.member("code", Json.text(change.code())),
-                Json.member("probe", text(change.probe())),
+                Json.member("probe", Json.text(change.probe())),
                 Json.member("from", Json.text(change.from())),
                 Json.member("to", Json.text(change.to())),
                 Json.member("who", Json.text(change.who())),
                 Json.member("why", Json.text(change.why())),
                 Json.member("priority", Json.text(change.priority())),
                 Json.member("evidence", Json.text(change.evidence())));
-    }
-
-    private static String text(Optional<String> text) {
-        return text.map(Json::text).orElse("null");
     }
 }

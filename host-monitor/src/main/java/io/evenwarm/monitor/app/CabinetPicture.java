@@ -5,6 +5,7 @@ import io.evenwarm.monitor.evenness.EvennessFigures;
 import io.evenwarm.monitor.evenness.PointFigures;
 import io.evenwarm.monitor.evenness.Position;
 import io.evenwarm.monitor.evenness.Wording;
+import io.evenwarm.monitor.web.Html;
 import java.util.ArrayList;
 import java.util.Comparator;
 import java.util.List;
@@ -171,13 +172,13 @@ final class CabinetPicture {
                         ink,
                         x + 10,
                         y + 21,
-                        Markup.text(value(point)),
+                        Html.text(value(point)),
                         x + 10,
                         y + 38,
-                        Markup.text(shortened(point.position().label())),
+                        Html.text(shortened(point.position().label())),
                         x + 10,
                         y + 54,
-                        Markup.text(mark.isEmpty() ? deviation(point) : mark)));
+                        Html.text(mark.isEmpty() ? deviation(point) : mark)));
     }
 
     private static String shortened(String label) {
@@ -237,8 +238,8 @@ final class CabinetPicture {
                         "<text x=\"%d\" y=\"34\" class=\"slice\">coldest %s</text><text x=\"%d\""
                                 + " y=\"34\" class=\"slice end\">warmest %s</text></svg>",
                         MARGIN,
-                        Markup.text(wording.value(figures.measure(), coldest)),
+                        Html.text(wording.value(figures.measure(), coldest)),
                         width - MARGIN,
-                        Markup.text(wording.value(figures.measure(), warmest))));
+                        Html.text(wording.value(figures.measure(), warmest))));
     }
 }

@@ -1,5 +1,6 @@
 package io.evenwarm.monitor.app;
 
+import io.evenwarm.monitor.alarm.AlarmKey;
 import io.evenwarm.monitor.alarm.OperatorAction;
 import io.evenwarm.monitor.alert.AlarmBoard;
 import io.evenwarm.monitor.alert.AlarmStore;
@@ -72,8 +73,7 @@ final class DeskWindowAlarms implements WindowAlarms {
                 change.number(),
                 change.at(),
                 change.subject(),
-                change.code().replace('-', ' ')
-                        + change.probe().map(probe -> " (" + probe + ")").orElse(""),
+                AlarmKey.trouble(change.code(), change.probe()),
                 change.from(),
                 change.to(),
                 change.who(),

@@ -90,7 +90,7 @@ record DrillText(CabinetKey cabinet, DrillReport report) {
                         time(report.acknowledged().map(DrillReport.Acknowledged::at))),
                 Json.member(
                         "acknowledgedBy",
-                        report.acknowledged().map(there -> Json.text(there.who())).orElse("null")),
+                        Json.text(report.acknowledged().map(DrillReport.Acknowledged::who))),
                 Json.member("ended", time(report.ended())),
                 Json.member(
                         "deliveries",
@@ -109,6 +109,6 @@ record DrillText(CabinetKey cabinet, DrillReport report) {
     }
 
     private static String time(Optional<Instant> time) {
-        return time.map(there -> Json.text(there.toString())).orElse("null");
+        return Json.text(time.map(Instant::toString));
     }
 }

@@ -8,6 +8,7 @@ import io.evenwarm.monitor.evenness.PointFigures;
 import io.evenwarm.monitor.evenness.Reason;
 import io.evenwarm.monitor.evenness.SurveyResult;
 import io.evenwarm.monitor.evenness.Verdict;
+import io.evenwarm.monitor.web.Html;
 import java.util.List;
 import java.util.Optional;
 
@@ -53,7 +54,7 @@ final class EvennessPage {
     private void write() {
         String title = "Evenness of cabinet " + report.key().cabinet();
         html.append("<!DOCTYPE html>\n<html lang=\"en\"><head><meta charset=\"utf-8\"><title>")
-                .append(Markup.text(title))
+                .append(Html.text(title))
                 .append("</title><style>\n")
                 .append(STYLE)
                 .append("</style></head><body>\n");
@@ -77,12 +78,12 @@ final class EvennessPage {
     }
 
     private void element(String tag, String text) {
-        html.append('<').append(tag).append('>').append(Markup.text(text));
+        html.append('<').append(tag).append('>').append(Html.text(text));
         html.append("</").append(tag).append(">\n");
     }
 
     private void paragraph(String kind, String text) {
-        html.append("<p class=\"").append(kind).append("\">").append(Markup.text(text));
+        html.append("<p class=\"").append(kind).append("\">").append(Html.text(text));
         html.append("</p>\n");
     }
 
@@ -124,8 +125,8 @@ final class EvennessPage {
         html.append(CabinetPicture.of(figures, report.wording()));
         html.append("</div>\n<dl>");
         for (EvennessWords.Line line : words.lines(figures)) {
-            html.append("<dt>").append(Markup.text(line.name())).append("</dt><dd>");
-            html.append(Markup.text(line.words())).append("</dd>\n");
+            html.append("<dt>").append(Html.text(line.name())).append("</dt><dd>");
+            html.append(Html.text(line.words())).append("</dd>\n");
         }
         html.append("</dl>\n");
         table(figures);
@@ -155,14 +156,14 @@ final class EvennessPage {
             cell("±" + report.wording().difference(figures.measure(), point.fluctuation().value()));
             cell(signed(figures, point.variationInSpace()));
             html.append("<td class=\"words\">")
-                    .append(Markup.text(EvennessWords.remark(point)))
+                    .append(Html.text(EvennessWords.remark(point)))
                     .append("</td></tr>\n");
         }
         html.append("</table>\n");
     }
 
     private void cell(String text) {
-        html.append("<td>").append(Markup.text(text)).append("</td>");
+        html.append("<td>").append(Html.text(text)).append("</td>");
     }
 
     private String signed(EvennessFigures figures, Optional<Estimate> estimate) {
@@ -188,8 +189,8 @@ final class EvennessPage {
                     html.append("<dl>");
                     for (FigureChange change : compared.changes()) {
                         EvennessWords.Line line = words.line(change);
-                        html.append("<dt>").append(Markup.text(line.name())).append("</dt><dd>");
-                        html.append(Markup.text(line.words())).append("</dd>\n");
+                        html.append("<dt>").append(Html.text(line.name())).append("</dt><dd>");
+                        html.append(Html.text(line.words())).append("</dd>\n");
                     }
                     html.append("</dl>\n");
                     return compared;

@@ -98,14 +98,12 @@ final class FindCommand implements Callable<Integer> {
         String json() {
             return Json.object(
                     Json.member("where", Json.text(where)),
-                    Json.member("key", key.map(pin -> Json.text(pin.toString())).orElse("null")),
-                    Json.member("name", name.map(Json::text).orElse("null")),
+                    Json.member("key", Json.text(key.map(Object::toString))),
+                    Json.member("name", Json.text(name)),
                     Json.member(
-                            "inSettingsAs",
-                            known.map(entry -> Json.text(entry.name().value())).orElse("null")),
+                            "inSettingsAs", Json.text(known.map(entry -> entry.name().value()))),
                     Json.member(
-                            "settingsSay",
-                            known.map(entry -> Json.text(entry.route().where())).orElse("null")));
+                            "settingsSay", Json.text(known.map(entry -> entry.route().where()))));
         }
     }
 

@@ -2,6 +2,7 @@ package io.evenwarm.monitor.app;
 
 import java.util.Collection;
 import java.util.Locale;
+import java.util.Optional;
 import java.util.stream.Collectors;
 
 /** JSON texts (RFC 8259), as far as commands print them. */
@@ -22,6 +23,11 @@ final class Json {
             }
         }
         return out.append('"').toString();
+    }
+
+    /** {@code null} where there is none. */
+    static String text(Optional<String> value) {
+        return value.map(Json::text).orElse("null");
     }
 
     /** {@code members} are {@code "name": value} each, see {@link #member}. */

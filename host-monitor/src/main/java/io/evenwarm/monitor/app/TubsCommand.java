@@ -99,7 +99,7 @@ final class TubsCommand implements Callable<Integer> {
                 Json.member("massGrams", Double.toString(tub.massGrams())),
                 Json.member("contents", Json.text(tub.contents())),
                 Json.member("from", Json.text(tub.from().toString())),
-                Json.member("to", tub.to().map(to -> Json.text(to.toString())).orElse("null")));
+                Json.member("to", Json.text(tub.to().map(Instant::toString))));
     }
 
     private static Instant time(String option, @Nullable String text, ZoneId zone) {

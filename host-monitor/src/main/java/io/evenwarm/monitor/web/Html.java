@@ -1,11 +1,12 @@
 package io.evenwarm.monitor.web;
 
 /** Text made safe to stand in HTML and SVG, also within quotes. */
-final class Html {
+public final class Html {
 
     private Html() {}
 
-    static String text(String plain) {
+    /** {@code plain} with what would be markup escaped; other control characters become spaces. */
+    public static String text(String plain) {
         StringBuilder safe = new StringBuilder(plain.length() + 16);
         for (int i = 0; i < plain.length(); i++) {
             char c = plain.charAt(i);
