@@ -34,7 +34,7 @@ final class FanWatchIT {
 
         static Calls of(long seed, int days, DoubleUnaryOperator flow) {
             Calls calls = new Calls();
-            new SimulatedYear(seed)
+            new FanYears(seed)
                     .run(
                             days,
                             flow,

@@ -13,11 +13,7 @@ import java.time.ZoneId;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.Optional;
-import java.util.concurrent.Callable;
-import java.util.concurrent.TimeUnit;
-import java.util.concurrent.TimeoutException;
 import javafx.scene.Node;
-import javafx.scene.Scene;
 import javafx.scene.control.Button;
 import javafx.scene.control.Labeled;
 import javafx.scene.input.KeyCode;
@@ -35,8 +31,6 @@ import org.testfx.util.WaitForAsyncUtils;
 @NeedsTextLayout
 @ExtendWith(ApplicationExtension.class)
 final class AlarmWindowTest {
-
-    private static final long SECONDS_MAX = 30;
 
     private final InventedCabinets cabinets =
             new InventedCabinets(
@@ -64,45 +58,14 @@ final class AlarmWindowTest {
                         () -> {}));
     }
 
+    private WindowLook look() {
+        return new WindowLook(stage.orElseThrow());
+    }
+
     @AfterEach
     void end() throws Exception {
         WaitForAsyncUtils.asyncFx(() -> stage.orElseThrow().close()).get();
         WaitForAsyncUtils.waitForFxEvents();
-    }
-
-    private static void await(Callable<Boolean> condition) throws TimeoutException {
-        WaitForAsyncUtils.waitFor(SECONDS_MAX, TimeUnit.SECONDS, condition);
-    }
-
-    private Scene scene() {
-        return stage.orElseThrow().getScene();
-    }
-
-    private List<Labeled> shownLabels() {
-        List<Labeled> labels = new ArrayList<>();
-        for (Node node : scene().getRoot().lookupAll("*")) {
-            if (node instanceof Labeled labeled && isShown(node)) {
-                labels.add(labeled);
-            }
-        }
-        return labels;
-    }
-
-    private static boolean isShown(Node node) {
-        for (Node at = node; at != null; at = at.getParent()) {
-            if (!at.isVisible()) {
-                return false;
-            }
-        }
-        return true;
-    }
-
-    private boolean says(String words) throws Exception {
-        return WaitForAsyncUtils.asyncFx(
-                        () ->
-                                shownLabels().stream()
-                                        .anyMatch(label -> label.getText().contains(words)))
-                .get();
     }
 
     private void size(int width, int height) throws Exception {
@@ -119,8 +82,8 @@ final class AlarmWindowTest {
     private List<String> headlines() throws Exception {
         return WaitForAsyncUtils.asyncFx(
                         () ->
-                                scene().getRoot().lookupAll(".alarm").stream()
-                                        .filter(AlarmWindowTest::isShown)
+                                look().scene().getRoot().lookupAll(".alarm").stream()
+                                        .filter(WindowLook::isShown)
                                         .map(node -> node.getAccessibleText().split(",", 2)[0])
                                         .toList())
                 .get();
@@ -129,21 +92,21 @@ final class AlarmWindowTest {
     @Test
     void theMostPressingAlarmStandsAboveTheCurvesAndAPressAcknowledgesIt(FxRobot robot)
             throws Exception {
-        await(() -> says("Cut off tripped, egg room / tall one"));
-        assertTrue(says("High, latched unacknowledged"));
-        assertTrue(says("Eggs have 38 min"));
-        assertTrue(says("All alarms (7)"));
-        assertTrue(says("Alarm, high: cut off tripped"), "on the cabinet's card");
+        WindowLook.await(() -> look().says("Cut off tripped, egg room / tall one"));
+        assertTrue(look().says("High, latched unacknowledged"));
+        assertTrue(look().says("Eggs have 38 min"));
+        assertTrue(look().says("All alarms (7)"));
+        assertTrue(look().says("Alarm, high: cut off tripped"), "on the cabinet's card");
         robot.clickOn("#acknowledge-first");
-        await(() -> alarms.open().get(0).state() == AlarmState.LATCHED_ACKNOWLEDGED);
+        WindowLook.await(() -> alarms.open().get(0).state() == AlarmState.LATCHED_ACKNOWLEDGED);
     }
 
     @Test
     void allOfThemAreListedAndWhatIsPutAwayIsVisibleButBelow(FxRobot robot) throws Exception {
-        await(() -> says("All alarms (7)"));
+        WindowLook.await(() -> look().says("All alarms (7)"));
         robot.type(KeyCode.A);
-        await(() -> says("5 alarms, 3 not acknowledged"));
-        assertTrue(says("Put away or explained: 2"));
+        WindowLook.await(() -> look().says("5 alarms, 3 not acknowledged"));
+        assertTrue(look().says("Put away or explained: 2"));
         assertEquals(
                 List.of(
                         "Cut off tripped",
@@ -154,38 +117,38 @@ final class AlarmWindowTest {
                         "Too damp",
                         "Far too warm"),
                 headlines());
-        assertTrue(says("Times are local: Europe/Berlin"));
-        assertTrue(says("Do first: The heater relay may be welded"));
-        assertTrue(says("Shelved by Invented Anna until"));
-        assertTrue(says("Explained by another alarm"));
+        assertTrue(look().says("Times are local: Europe/Berlin"));
+        assertTrue(look().says("Do first: The heater relay may be welded"));
+        assertTrue(look().says("Shelved by Invented Anna until"));
+        assertTrue(look().says("Explained by another alarm"));
         robot.type(KeyCode.ESCAPE);
-        await(() -> !says("Put away or explained"));
-        assertTrue(says("Log of"));
+        WindowLook.await(() -> !look().says("Put away or explained"));
+        assertTrue(look().says("Log of"));
     }
 
     @Test
     void anAlarmIsShelvedForASpanWithAReasonAndBroughtBack(FxRobot robot) throws Exception {
         size(1400, 1000);
         robot.type(KeyCode.A);
-        await(() -> says("5 alarms"));
+        WindowLook.await(() -> look().says("5 alarms"));
         robot.clickOn(inRow("Uneven", "shelve"));
-        await(() -> says("Shelve: Uneven, egg room / nursery"));
+        WindowLook.await(() -> look().says("Shelve: Uneven, egg room / nursery"));
         Button shelve = robot.lookup("#send").queryButton();
         assertTrue(shelve.isDisabled(), "nobody shelves without a reason");
         robot.clickOn("#shelf-two-hours");
         robot.clickOn("#shelf-reason");
         robot.write("tubs are being moved");
         robot.clickOn("#send");
-        await(() -> says("4 alarms, 3 not acknowledged"));
-        await(() -> says("tubs are being moved"));
+        WindowLook.await(() -> look().says("4 alarms, 3 not acknowledged"));
+        WindowLook.await(() -> look().says("tubs are being moved"));
         robot.clickOn(inRow("Uneven", "bring-back"));
-        await(() -> says("5 alarms, 4 not acknowledged"));
+        WindowLook.await(() -> look().says("5 alarms, 4 not acknowledged"));
     }
 
     private Node inRow(String headline, String id) throws Exception {
         return WaitForAsyncUtils.asyncFx(
                         () ->
-                                scene().getRoot().lookupAll(".alarm").stream()
+                                look().scene().getRoot().lookupAll(".alarm").stream()
                                         .filter(
                                                 node ->
                                                         node.getAccessibleText()
@@ -199,32 +162,32 @@ final class AlarmWindowTest {
     @Test
     void aRefusalIsSaidAndTheAlarmStays(FxRobot robot) throws Exception {
         robot.type(KeyCode.A);
-        await(() -> says("5 alarms"));
+        WindowLook.await(() -> look().says("5 alarms"));
         robot.clickOn(inRow("Cut off tripped", "reset-alarm"));
-        await(() -> says("Not done: the condition is still there"));
-        assertTrue(says("5 alarms"));
+        WindowLook.await(() -> look().says("Not done: the condition is still there"));
+        assertTrue(look().says("5 alarms"));
     }
 
     @Test
     void theLogSaysWhatBecameOfWhatWhenByWhomAndWhy(FxRobot robot) throws Exception {
         robot.type(KeyCode.A);
-        await(() -> says("5 alarms"));
+        WindowLook.await(() -> look().says("5 alarms"));
         robot.clickOn("#alarms-log");
-        await(() -> says("Too warm, egg room / tall one"));
-        assertTrue(says("unacknowledged → acknowledged, medium"));
-        assertTrue(says("Invented Anna: acknowledged by Invented Anna"));
-        assertFalse(says("Do first"));
+        WindowLook.await(() -> look().says("Too warm, egg room / tall one"));
+        assertTrue(look().says("unacknowledged → acknowledged, medium"));
+        assertTrue(look().says("Invented Anna: acknowledged by Invented Anna"));
+        assertFalse(look().says("Do first"));
     }
 
     @Test
     void everyAlarmIsReachedAndAcknowledgedByKeysAlone(FxRobot robot) throws Exception {
         robot.type(KeyCode.A);
-        await(() -> says("5 alarms"));
+        WindowLook.await(() -> look().says("5 alarms"));
         WaitForAsyncUtils.asyncFx(() -> inRowNow("Cabinet stale").requestFocus()).get();
-        await(() -> inRowNow("Cabinet stale").isFocused());
+        WindowLook.await(() -> inRowNow("Cabinet stale").isFocused());
         robot.type(KeyCode.SPACE);
-        await(() -> says("5 alarms, 2 not acknowledged"));
-        WaitForAsyncUtils.asyncFx(() -> scene().getRoot().requestFocus()).get();
+        WindowLook.await(() -> look().says("5 alarms, 2 not acknowledged"));
+        WaitForAsyncUtils.asyncFx(() -> look().scene().getRoot().requestFocus()).get();
         for (int i = 0; i < 40 && !focusIsIn("Probes disagree (top)"); i++) {
             robot.type(KeyCode.TAB);
         }
@@ -232,7 +195,7 @@ final class AlarmWindowTest {
     }
 
     private Node inRowNow(String headline) {
-        return scene().getRoot().lookupAll(".alarm").stream()
+        return look().scene().getRoot().lookupAll(".alarm").stream()
                 .filter(node -> node.getAccessibleText().startsWith(headline + ","))
                 .findFirst()
                 .orElseThrow()
@@ -243,7 +206,7 @@ final class AlarmWindowTest {
         WaitForAsyncUtils.waitForFxEvents();
         return WaitForAsyncUtils.asyncFx(
                         () -> {
-                            for (Node at = scene().getFocusOwner();
+                            for (Node at = look().scene().getFocusOwner();
                                     at != null;
                                     at = at.getParent()) {
                                 if (at instanceof AlarmRow row) {
@@ -257,13 +220,13 @@ final class AlarmWindowTest {
 
     @Test
     void fiveAlarmsFitASmallAndALargeWindowWithoutAWordCutOff(FxRobot robot) throws Exception {
-        await(() -> says("All alarms (7)"));
+        WindowLook.await(() -> look().says("All alarms (7)"));
         for (int[] its : new int[][] {{1024, 700}, {1920, 1080}}) {
             size(its[0], its[1]);
             assertEquals(
                     List.of(), WaitForAsyncUtils.asyncFx(this::cutOff).get(), its[0] + " strip");
             robot.type(KeyCode.A);
-            await(() -> says("5 alarms"));
+            WindowLook.await(() -> look().says("5 alarms"));
             WaitForAsyncUtils.waitForFxEvents();
             assertEquals(
                     List.of(), WaitForAsyncUtils.asyncFx(this::cutOff).get(), its[0] + " pane");
@@ -276,22 +239,22 @@ final class AlarmWindowTest {
                             .get();
             assertTrue(bottom <= its[1], "the fifth ends at " + bottom + " of " + its[1]);
             robot.type(KeyCode.A);
-            await(() -> !says("5 alarms"));
+            WindowLook.await(() -> !look().says("5 alarms"));
         }
     }
 
     /** Texts that are drawn shorter than they are, or beyond the window's right edge. */
     private List<String> cutOff() {
         List<String> cut = new ArrayList<>();
-        scene().getRoot().applyCss();
-        scene().getRoot().layout();
-        for (Labeled label : shownLabels()) {
+        look().scene().getRoot().applyCss();
+        look().scene().getRoot().layout();
+        for (Labeled label : look().labels()) {
             for (Node part : label.lookupAll(".text")) {
                 boolean shortened =
                         part instanceof Text text && !text.getText().equals(label.getText());
                 boolean outside =
                         label.localToScene(label.getLayoutBounds()).getMaxX()
-                                > scene().getWidth() + 0.5;
+                                > look().scene().getWidth() + 0.5;
                 if (shortened || outside) {
                     cut.add(label.getText());
                 }

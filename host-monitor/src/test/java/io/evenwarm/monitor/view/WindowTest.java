@@ -15,13 +15,10 @@ import java.time.ZoneId;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.Optional;
-import java.util.concurrent.Callable;
 import java.util.concurrent.TimeUnit;
-import java.util.concurrent.TimeoutException;
 import java.util.concurrent.atomic.AtomicInteger;
 import javafx.geometry.Bounds;
 import javafx.scene.Node;
-import javafx.scene.Scene;
 import javafx.scene.control.Labeled;
 import javafx.scene.input.KeyCode;
 import javafx.scene.input.MouseButton;
@@ -41,8 +38,6 @@ import org.testfx.util.WaitForAsyncUtils;
 @NeedsTextLayout
 @ExtendWith(ApplicationExtension.class)
 final class WindowTest {
-
-    private static final long SECONDS_MAX = 30;
 
     private final AtomicInteger closed = new AtomicInteger();
     private final InventedCabinets cabinets =
@@ -73,51 +68,14 @@ final class WindowTest {
                                         closed::incrementAndGet)));
     }
 
+    private WindowLook look() {
+        return new WindowLook(stage.orElseThrow());
+    }
+
     @AfterEach
     void end() throws Exception {
         WaitForAsyncUtils.asyncFx(() -> stage.orElseThrow().close()).get();
         WaitForAsyncUtils.waitForFxEvents();
-    }
-
-    private static void await(Callable<Boolean> condition) throws TimeoutException {
-        WaitForAsyncUtils.waitFor(SECONDS_MAX, TimeUnit.SECONDS, condition);
-    }
-
-    private Scene scene() {
-        return stage.orElseThrow().getScene();
-    }
-
-    private List<String> texts() throws Exception {
-        return WaitForAsyncUtils.asyncFx(
-                        () ->
-                                shownLabels().stream()
-                                        .map(Labeled::getText)
-                                        .filter(text -> !text.isBlank())
-                                        .toList())
-                .get();
-    }
-
-    private List<Labeled> shownLabels() {
-        List<Labeled> labels = new ArrayList<>();
-        for (Node node : scene().getRoot().lookupAll("*")) {
-            if (node instanceof Labeled labeled && isShown(node)) {
-                labels.add(labeled);
-            }
-        }
-        return labels;
-    }
-
-    private static boolean isShown(Node node) {
-        for (Node at = node; at != null; at = at.getParent()) {
-            if (!at.isVisible()) {
-                return false;
-            }
-        }
-        return true;
-    }
-
-    private boolean says(String words) throws Exception {
-        return texts().stream().anyMatch(text -> text.contains(words));
     }
 
     private void choose(FxRobot robot, InventedCabinets.Story story) throws Exception {
@@ -128,7 +86,7 @@ final class WindowTest {
         for (int i = 0; i < order.indexOf(story.key().cabinet().value()); i++) {
             robot.type(KeyCode.DOWN);
         }
-        await(
+        WindowLook.await(
                 () ->
                         robot.lookup("#chart").queryAs(ChartPane.class).shown().stream()
                                 .anyMatch(chart -> chart.key().equals(story.key())));
@@ -136,17 +94,17 @@ final class WindowTest {
 
     @Test
     void everyCabinetIsToldAtAGlanceAndALostOneShowsNoLiveNumber(FxRobot robot) throws Exception {
-        await(() -> says("5 cabinets: 1 no contact"));
-        assertTrue(says("last known 31."), texts().toString());
-        assertTrue(says("does not answer"));
-        assertTrue(says("Probes disagree: top, for 26 min"));
-        assertTrue(says("Cut off, needs a person"));
-        assertTrue(says("Invented cabinets, invented data"));
-        assertTrue(says("Europe/Berlin"));
+        WindowLook.await(() -> look().says("5 cabinets: 1 no contact"));
+        assertTrue(look().says("last known 31."), look().texts().toString());
+        assertTrue(look().says("does not answer"));
+        assertTrue(look().says("Probes disagree: top, for 26 min"));
+        assertTrue(look().says("Cut off, needs a person"));
+        assertTrue(look().says("Invented cabinets, invented data"));
+        assertTrue(look().says("Europe/Berlin"));
         long bigNumbers =
                 WaitForAsyncUtils.asyncFx(
                                 () ->
-                                        shownLabels().stream()
+                                        look().labels().stream()
                                                 .filter(
                                                         label ->
                                                                 label.getStyleClass()
@@ -159,17 +117,19 @@ final class WindowTest {
     @Test
     void curvesAppearAndKeysChangeSpanUnitAndCabinet(FxRobot robot) throws Exception {
         ChartPane chart = robot.lookup("#chart").queryAs(ChartPane.class);
-        await(() -> chart.shown().isPresent());
+        WindowLook.await(() -> chart.shown().isPresent());
         robot.type(KeyCode.DIGIT1);
-        await(() -> chart.shown().orElseThrow().spec().span().length().toMinutes() == 60);
+        WindowLook.await(
+                () -> chart.shown().orElseThrow().spec().span().length().toMinutes() == 60);
         robot.type(KeyCode.DIGIT5);
-        await(() -> chart.shown().orElseThrow().spec().span().length().toHours() >= 60);
+        WindowLook.await(() -> chart.shown().orElseThrow().spec().span().length().toHours() >= 60);
         robot.type(KeyCode.U);
-        await(() -> says("88.7 °F"));
+        WindowLook.await(() -> look().says("88.7 °F"));
         robot.type(KeyCode.U);
         robot.type(KeyCode.DOWN);
-        await(() -> chart.shown().orElseThrow().key().equals(InventedCabinets.Story.CALM.key()));
-        await(() -> chart.shown().orElseThrow().spec().silentSince().isEmpty());
+        WindowLook.await(
+                () -> chart.shown().orElseThrow().key().equals(InventedCabinets.Story.CALM.key()));
+        WindowLook.await(() -> chart.shown().orElseThrow().spec().silentSince().isEmpty());
     }
 
     @Test
@@ -179,11 +139,12 @@ final class WindowTest {
         Node back = robot.lookup("#back-to-now").query();
         assertFalse(back.isVisible());
         WaitForAsyncUtils.asyncFx(() -> turnWheel(chart, 40)).get();
-        await(() -> back.isVisible());
-        await(() -> chart.shown().orElseThrow().spec().span().length().toMinutes() < 360);
+        WindowLook.await(() -> back.isVisible());
+        WindowLook.await(
+                () -> chart.shown().orElseThrow().spec().span().length().toMinutes() < 360);
         robot.clickOn(back);
-        await(() -> !back.isVisible());
-        await(() -> chart.shown().orElseThrow().spec().atNow());
+        WindowLook.await(() -> !back.isVisible());
+        WindowLook.await(() -> chart.shown().orElseThrow().spec().atNow());
     }
 
     /** The robot's wheel turns one way on one platform and the other way on another. */
@@ -225,7 +186,7 @@ final class WindowTest {
         robot.press(MouseButton.PRIMARY);
         robot.moveTo(at.getMinX() + 250, at.getMinY() + 80);
         robot.release(MouseButton.PRIMARY);
-        await(() -> !chart.shown().orElseThrow().spec().atNow());
+        WindowLook.await(() -> !chart.shown().orElseThrow().spec().atNow());
         ChartPicture.PlotArea area = chart.shown().orElseThrow().picture().area();
         double minutes = 360 * 100 / (area.right() - area.left());
         assertEquals(
@@ -236,12 +197,12 @@ final class WindowTest {
     void aSetPointIsAskedConfirmedSentAndAnswered(FxRobot robot) throws Exception {
         choose(robot, InventedCabinets.Story.CALM);
         robot.clickOn("#set-point");
-        await(() -> says("Change the set point of north"));
+        WindowLook.await(() -> look().says("Change the set point of north"));
         robot.write("31.8");
-        await(() -> says("0.3 K warmer"));
+        WindowLook.await(() -> look().says("0.3 K warmer"));
         assertTrue(cabinets.commands.isEmpty(), "nothing is sent before it is confirmed");
         robot.clickOn("#send");
-        await(() -> says("Done: the set point is now kept."));
+        WindowLook.await(() -> look().says("Done: the set point is now kept."));
         assertEquals(
                 List.of(
                         new Command.SetSetPoint(
@@ -249,8 +210,8 @@ final class WindowTest {
                                 Temperature.ofCelsius(31.8))),
                 cabinets.commands);
         robot.type(KeyCode.ESCAPE);
-        await(() -> !says("Done:"));
-        await(() -> says("Set 31.8 °C (file 31.5)"));
+        WindowLook.await(() -> !look().says("Done:"));
+        WindowLook.await(() -> look().says("Set 31.8 °C (file 31.5)"));
     }
 
     @Test
@@ -259,13 +220,13 @@ final class WindowTest {
         Node reset = robot.lookup("#reset-cut-off").query();
         assertFalse(reset.isVisible());
         robot.type(KeyCode.R);
-        assertFalse(says("Reset the cut-off of"));
+        assertFalse(look().says("Reset the cut-off of"));
         choose(robot, InventedCabinets.Story.TRIPPED);
-        await(reset::isVisible);
+        WindowLook.await(reset::isVisible);
         robot.clickOn(reset);
-        await(() -> says("Reset the cut-off of tall one"));
+        WindowLook.await(() -> look().says("Reset the cut-off of tall one"));
         robot.clickOn("#send");
-        await(() -> says("Refused: top still reads 33.1 °C"));
+        WindowLook.await(() -> look().says("Refused: top still reads 33.1 °C"));
         assertEquals(1, cabinets.commands.size());
     }
 
@@ -273,10 +234,10 @@ final class WindowTest {
     void aLostCabinetCantBeAsked(FxRobot robot) throws Exception {
         choose(robot, InventedCabinets.Story.LOST);
         Node setPoint = robot.lookup("#set-point").query();
-        await(setPoint::isDisabled);
+        WindowLook.await(setPoint::isDisabled);
         robot.type(KeyCode.S);
-        assertFalse(says("Change the set point"));
-        assertTrue(says("What is in the cabinet now is not known"));
+        assertFalse(look().says("Change the set point"));
+        assertTrue(look().says("What is in the cabinet now is not known"));
     }
 
     @Test
@@ -290,7 +251,7 @@ final class WindowTest {
                     .get();
             for (InventedCabinets.Story story : InventedCabinets.Story.values()) {
                 choose(robot, story);
-                await(() -> says("Log of " + story.key().cabinet()));
+                WindowLook.await(() -> look().says("Log of " + story.key().cabinet()));
                 WaitForAsyncUtils.waitForFxEvents();
                 assertEquals(
                         List.of(),
@@ -303,15 +264,15 @@ final class WindowTest {
     /** Texts that are drawn shorter than they are, or beyond the window's right edge. */
     private List<String> cutOff() {
         List<String> cut = new ArrayList<>();
-        scene().getRoot().applyCss();
-        scene().getRoot().layout();
-        for (Labeled label : shownLabels()) {
+        look().scene().getRoot().applyCss();
+        look().scene().getRoot().layout();
+        for (Labeled label : look().labels()) {
             for (Node part : label.lookupAll(".text")) {
                 boolean shortened =
                         part instanceof Text text && !text.getText().equals(label.getText());
                 boolean outside =
                         label.localToScene(label.getLayoutBounds()).getMaxX()
-                                > scene().getWidth() + 0.5;
+                                > look().scene().getWidth() + 0.5;
                 if (shortened || outside) {
                     cut.add(label.getText());
                 }
@@ -322,7 +283,7 @@ final class WindowTest {
 
     @Test
     void theDoorToTheWindowStaysBelowTenUpdatesASecond(FxRobot robot) throws Exception {
-        await(() -> says("5 cabinets"));
+        WindowLook.await(() -> look().says("5 cabinets"));
         ThrottledDoor door = window.orElseThrow().door();
         long passes = door.passes();
         long begin = SystemClock.monotonic().nanos();
@@ -335,7 +296,7 @@ final class WindowTest {
 
     @Test
     void closingTheWindowTellsItOnce(FxRobot robot) throws Exception {
-        await(() -> says("5 cabinets"));
+        WindowLook.await(() -> look().says("5 cabinets"));
         WaitForAsyncUtils.asyncFx(() -> window.orElseThrow().close()).get();
         WaitForAsyncUtils.waitForFxEvents();
         assertEquals(1, closed.get());

@@ -26,7 +26,7 @@ import java.util.function.DoubleUnaryOperator;
  * relay: a room with seasons and days, two looks inside a day, a reloading with cold tubs a week,
  * probes of 1/16 K read each 10 s.
  */
-final class SimulatedYear {
+final class FanYears {
 
     private static final double SET_POINT = 31.5;
     private static final int DAY = 86_400;
@@ -44,7 +44,7 @@ final class SimulatedYear {
     private double integral = 0.3;
     private double duty;
 
-    SimulatedYear(long seed) {
+    FanYears(long seed) {
         random = new Random(seed * 0x9E3779B97F4A7C15L);
         double litres = 60 * Math.pow(15, random.nextDouble());
         double loss = 0.7 + 0.8 * random.nextDouble();
