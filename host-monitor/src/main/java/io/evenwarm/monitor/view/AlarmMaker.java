@@ -70,16 +70,15 @@ final class AlarmMaker {
 
     private Row row(ShownAlarm alarm, TemperatureUnit unit, Instant now) {
         boolean isQuiet = alarm.state().isSuppressed();
+        String lasting = Words.duration(Duration.between(alarm.since(), now));
         return new Row(
                 alarm.id(),
                 isQuiet ? CardState.Shape.DOT : shape(alarm.priority()),
                 Words.sentence(alarm.priority().words()) + ", " + alarm.state().words(),
                 alarm.headline(),
                 alarm.subject(),
-                "since "
-                        + Words.moment(alarm.since(), now, zone)
-                        + ", "
-                        + Words.duration(Duration.between(alarm.since(), now)),
+                "since " + Words.moment(alarm.since(), now, zone) + ", " + lasting,
+                "for " + lasting,
                 isQuiet || alarm.timeLeft().isEmpty() ? "" : "Eggs have " + alarm.timeLeft(),
                 Words.sentence(Words.inUnit(alarm.advice(), unit)),
                 Words.sentence(Words.inUnit(alarm.evidence(), unit)),

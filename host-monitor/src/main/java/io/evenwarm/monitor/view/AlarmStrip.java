@@ -16,7 +16,7 @@ final class AlarmStrip extends HBox {
     private final StackPane shape = new StackPane();
     private final Label standing = Nodes.whole("", "small");
     private final Label what = Nodes.label("", "heading");
-    private final Label since = Nodes.label("");
+    private final Label lasting = Nodes.label("");
     private final Label timeLeft = Nodes.whole("", "strong");
     private final Button acknowledge = new Button("Acknowledge");
     private final Button all = new Button();
@@ -35,7 +35,7 @@ final class AlarmStrip extends HBox {
         Nodes.hint(all, "All alarms, what to do, and their log (A)");
         setAlignment(Pos.CENTER_LEFT);
         getChildren()
-                .addAll(shape, standing, what, since, timeLeft, Nodes.filler(), acknowledge, all);
+                .addAll(shape, standing, what, lasting, timeLeft, Nodes.filler(), acknowledge, all);
     }
 
     void show(AlarmsModel model) {
@@ -49,11 +49,11 @@ final class AlarmStrip extends HBox {
                     what,
                     first.map(row -> row.headline() + ", " + row.subject())
                             .orElse("No open alarm"));
-            Nodes.text(since, first.map(Row::since).orElse(""));
+            Nodes.text(lasting, first.map(Row::lasting).orElse(""));
             Nodes.text(timeLeft, first.map(Row::timeLeft).orElse(""));
             Nodes.show(timeLeft, first.filter(row -> !row.timeLeft().isEmpty()).isPresent());
             Nodes.show(standing, first.isPresent());
-            Nodes.show(since, first.isPresent());
+            Nodes.show(lasting, first.isPresent());
             Nodes.style(this, "fresh", first.filter(Row::isNew).isPresent());
             Nodes.show(acknowledge, first.filter(Row::isNew).isPresent());
             setAccessibleText(first.map(Row::spoken).orElse("No open alarm"));

@@ -46,6 +46,7 @@ record AlarmsModel(
      *
      * @param standing how pressing, and its state
      * @param since since when, and how long
+     * @param lasting how long alone: after midnight the time of a begin needs its day, too
      * @param timeLeft how long the eggs have; empty where that is not limited
      * @param putAway who put it away, until when and why, or that another one explains it; else
      *     empty
@@ -58,6 +59,7 @@ record AlarmsModel(
             String headline,
             String subject,
             String since,
+            String lasting,
             String timeLeft,
             String advice,
             String evidence,

@@ -221,6 +221,7 @@ final class AlarmWindowTest {
     @Test
     void fiveAlarmsFitASmallAndALargeWindowWithoutAWordCutOff(FxRobot robot) throws Exception {
         WindowLook.await(() -> look().says("All alarms (7)"));
+        assertTrue(look().says("for 12 min"), "no date, whatever the hour: it would not fit");
         for (int[] its : new int[][] {{1024, 700}, {1920, 1080}}) {
             size(its[0], its[1]);
             assertEquals(
