@@ -57,7 +57,8 @@ final class Combination {
 
     /**
      * Standard uncertainty of the change from one to the other that comes from the probes
-     * themselves: the errors of those that count in both cancel.
+     * themselves: the errors of those that count in both cancel, but for what they may have drifted
+     * in between.
      */
     static double ofProbes(Combination then, Combination now) {
         double squares = 0;
@@ -70,9 +71,15 @@ final class Combination {
         }
         for (int i = 0; i < then.weights.length; i++) {
             SurveyPoint point = then.of.points().get(i);
-            if (points.stream().noneMatch(other -> isSame(other, point))) {
-                squares += square(then.weights[i] * point.quality().errorUncertainty());
-            }
+            double weight = then.weights[i];
+            squares +=
+                    points.stream()
+                            .filter(other -> isSame(other, point))
+                            .mapToDouble(
+                                    other -> weight * other.quality().driftSince(point.quality()))
+                            .map(Combination::square)
+                            .findFirst()
+                            .orElse(square(weight * point.quality().errorUncertainty()));
             squares += square(then.weights[i] * then.of.stepUncertainty(i));
         }
         return Math.sqrt(squares);
@@ -88,7 +95,8 @@ final class Combination {
     }
 
     private static boolean isSame(SurveyPoint one, SurveyPoint other) {
-        return one.probe().equals(other.probe()) && one.quality().equals(other.quality());
+        return one.probe().equals(other.probe())
+                && one.quality().isOfTheSameCheckAs(other.quality());
     }
 
     private static double square(double x) {

@@ -67,6 +67,22 @@ public record ProbeQuality(
                 offsetUncertainty.orElse(rectangular(classHalfWidth)), rectangular(driftHalfWidth));
     }
 
+    /** Whether all is equal but how long ago it was compared. */
+    boolean isOfTheSameCheckAs(ProbeQuality other) {
+        return equals(
+                new ProbeQuality(
+                        other.resolution,
+                        other.classHalfWidth,
+                        other.offset,
+                        other.offsetUncertainty,
+                        driftHalfWidth));
+    }
+
+    /** Standard uncertainty of what the same probe has drifted from one time to another. */
+    double driftSince(ProbeQuality earlier) {
+        return rectangular(Math.abs(driftHalfWidth - earlier.driftHalfWidth));
+    }
+
     /**
      * Of the smallest step, in a mean of readings. A steady value has the whole of it. Readings
      * that move across steps of {@code q} round up as often as down: what is left in their mean

@@ -68,7 +68,9 @@ final class StoreArchive {
                     "alarm_desk",
                     "notice_link",
                     "drill",
-                    "drill_due");
+                    "drill_due",
+                    "probe_check",
+                    "air_flow_begin");
 
     /** Those whose rows are numbered by the database. */
     static final List<String> TABLES_WITH_ID =
@@ -84,7 +86,9 @@ final class StoreArchive {
                     "tub",
                     "notice",
                     "notice_delivery",
-                    "drill");
+                    "drill",
+                    "probe_check",
+                    "air_flow_begin");
 
     private static final int ABOUT_OCTETS_MAX = 1000;
     private static final int ROWS_AT_ONCE = 10_000;

@@ -1,6 +1,8 @@
 package io.evenwarm.monitor.store;
 
 import io.evenwarm.monitor.alert.AlarmsSeen;
+import io.evenwarm.monitor.evenness.ProbeEntry;
+import io.evenwarm.monitor.evenness.ProbeRecord;
 import io.evenwarm.monitor.history.CabinetKey;
 import io.evenwarm.monitor.history.HistoryQueries;
 import io.evenwarm.monitor.history.ReadingFilter;
@@ -19,7 +21,8 @@ import java.util.UUID;
 
 /**
  * A store as seen from outside, also while a monitor writes: history is read as of one moment, the
- * list of tubs, which no monitor writes, is kept, and drills are asked for.
+ * list of tubs and the record of probes, which no monitor writes, are kept, and drills are asked
+ * for.
  */
 public abstract sealed class StoreOutside permits StoreFile, StoreServer {
 
@@ -122,6 +125,36 @@ public abstract sealed class StoreOutside permits StoreFile, StoreServer {
      */
     public void endTub(String name, Instant to) throws StoreException {
         write(connection -> new Tubs(connection).end(name, to));
+    }
+
+    /** What is known of every probe. */
+    public ProbeRecord probeRecord() throws StoreException {
+        return read(connection -> new ProbeEntries(connection).all());
+    }
+
+    /** Adds to what is known of probes, all of it or nothing. */
+    public void addProbeEntries(List<ProbeEntry> entries) throws StoreException {
+        write(
+                connection -> {
+                    connection.setAutoCommit(false);
+                    new ProbeEntries(connection).add(entries);
+                    connection.commit();
+                });
+    }
+
+    /** Since when a cabinet's air flow is to be learned; empty: since its first reading. */
+    public Optional<Instant> flowBegin(CabinetKey key) throws StoreException {
+        return read(connection -> new ProbeEntries(connection).flowBegin(key));
+    }
+
+    /**
+     * Says that a cabinet's air flow is to be learned anew.
+     *
+     * @param begin from when on
+     * @param why what was changed, for a person
+     */
+    public void addFlowBegin(CabinetKey key, Instant begin, String why) throws StoreException {
+        write(connection -> new ProbeEntries(connection).addFlowBegin(key, begin, why));
     }
 
     /**

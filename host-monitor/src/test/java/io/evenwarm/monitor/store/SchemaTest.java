@@ -86,6 +86,10 @@ final class SchemaTest {
                 assertEquals(1, store.alarms().newest(10).size());
                 assertEquals(1, store.alarms().state().orElseThrow().alarms().size());
             }
+            if (version >= 5) {
+                assertEquals(NORTH, store.drills().open().get(0).cabinet());
+                assertEquals("C7", new StoreFile(folder).tubs(true).get(0).name());
+            }
         }
     }
 

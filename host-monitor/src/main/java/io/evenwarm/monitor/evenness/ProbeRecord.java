@@ -1,0 +1,157 @@
+package io.evenwarm.monitor.evenness;
+
+import io.evenwarm.message.ProbeName;
+import io.evenwarm.monitor.history.CabinetKey;
+import io.evenwarm.monitor.history.TimeSpan;
+import java.time.Duration;
+import java.time.Instant;
+import java.util.List;
+import java.util.Optional;
+import java.util.OptionalDouble;
+
+/**
+ * What is known of probes, and from when on: which offset is in force at a time, how far the probe
+ * may have drifted since, when its next check is due.
+ *
+ * @param entries each probe's oldest first
+ */
+public record ProbeRecord(List<ProbeEntry> entries) {
+
+    public static final ProbeRecord EMPTY = new ProbeRecord(List.of());
+
+    /**
+     * How far a thermometer may drift in a year, ±. The DS18B20's datasheet gives ±0.2 K, from a
+     * stress of 1000 h at 125 °C (19-7487, electrical characteristics, from memory); that a year in
+     * a warm cabinet is no worse is common practice, no source.
+     */
+    public static final double DRIFT_KELVIN_A_YEAR = 0.2;
+
+    private static final double YEAR_MILLIS = 365.25 * 86_400_000;
+
+    public ProbeRecord {
+        entries = List.copyOf(entries);
+    }
+
+    /** One probe's entries, oldest first. */
+    public List<ProbeEntry> of(CabinetKey key, ProbeName probe) {
+        return entries.stream()
+                .filter(entry -> entry.key().equals(key) && entry.probe().equals(probe))
+                .toList();
+    }
+
+    /** What counts at a time: the last entry until then. */
+    public Optional<ProbeEntry> inForce(CabinetKey key, ProbeName probe, Instant at) {
+        return of(key, probe).stream()
+                .filter(entry -> !entry.at().isAfter(at))
+                .reduce((earlier, later) -> later);
+    }
+
+    /** The last comparison of a probe that still counts at a time. */
+    public Optional<ProbeEntry> lastCheck(CabinetKey key, ProbeName probe, Instant at) {
+        Optional<ProbeEntry> last = Optional.empty();
+        for (ProbeEntry entry : of(key, probe)) {
+            if (entry.at().isAfter(at)) {
+                break;
+            }
+            if (entry.kind().isCheck()) {
+                last = Optional.of(entry);
+            } else if (entry.kind() == ProbeEntry.Kind.EXCHANGED) {
+                last = Optional.empty();
+            }
+        }
+        return last;
+    }
+
+    /** The comparison before another one, where readings since are those of the same probe. */
+    public Optional<ProbeEntry> checkBefore(ProbeEntry check) {
+        return lastCheck(check.key(), check.probe(), check.at().minusMillis(1))
+                .filter(
+                        earlier ->
+                                between(check.key(), check.probe(), earlier.at(), check.at())
+                                        .isEmpty());
+    }
+
+    /**
+     * Whether the last comparison of a probe is longer ago than the interval.
+     *
+     * @return false for one that was never compared: nobody has begun to keep a record of it
+     */
+    public boolean isDue(CabinetKey key, ProbeName probe, Instant now, Duration interval) {
+        return lastCheck(key, probe, now)
+                .flatMap(ProbeEntry::found)
+                .map(check -> check.isDue(now, interval))
+                .orElse(false);
+    }
+
+    /** What parts readings before it from those after it. */
+    private List<ProbeEntry> between(CabinetKey key, ProbeName probe, Instant from, Instant to) {
+        return of(key, probe).stream()
+                .filter(entry -> !entry.kind().isCheck())
+                .filter(entry -> entry.at().isAfter(from) && !entry.at().isAfter(to))
+                .toList();
+    }
+
+    /**
+     * The quality of readings of a span, by the entry in force at its end.
+     *
+     * @param asBought of a probe that was never compared
+     * @throws IllegalArgumentException when the probe was exchanged, or its agent given its offset,
+     *     in the middle of the span
+     */
+    public ProbeQuality quality(
+            CabinetKey key, ProbeName probe, TimeSpan span, ProbeQuality asBought) {
+        return quality(key, probe, span, span.to(), asBought);
+    }
+
+    /**
+     * The same by what was known at a later time, as two surveys are compared: then the probe's own
+     * error drops out of the change. Where readings of the span are not those of the probe as it
+     * was known then, what was in force at their own time counts.
+     */
+    public ProbeQuality quality(
+            CabinetKey key,
+            ProbeName probe,
+            TimeSpan span,
+            Instant knownAt,
+            ProbeQuality asBought) {
+        Optional<ProbeEntry> parting =
+                between(key, probe, span.from(), span.to().minusMillis(1)).stream().findFirst();
+        if (parting.isPresent()) {
+            throw new IllegalArgumentException(
+                    probe
+                            + ": "
+                            + parting.get().kind().words()
+                            + " at "
+                            + parting.get().at()
+                            + ", in the middle of the span: choose one that ends before or begins"
+                            + " after that");
+        }
+        Optional<ProbeEntry> known =
+                knownAt.isAfter(span.to()) && between(key, probe, span.to(), knownAt).isEmpty()
+                        ? inForce(key, probe, knownAt)
+                        : inForce(key, probe, span.to());
+        return known.map(entry -> quality(entry, span.to(), asBought)).orElse(asBought);
+    }
+
+    private static ProbeQuality quality(ProbeEntry entry, Instant at, ProbeQuality asBought) {
+        if (entry.offset().isEmpty()) {
+            return asBought;
+        }
+        Estimate offset = entry.offset().get();
+        double years = Math.abs(Duration.between(entry.at(), at).toMillis()) / YEAR_MILLIS;
+        return new ProbeQuality(
+                asBought.resolution(),
+                asBought.classHalfWidth(),
+                offset.value(),
+                // As much as its ± for 95 % says, for whom 2 u is 95 %.
+                OptionalDouble.of(offset.expanded() / 2),
+                Math.min(asBought.classHalfWidth(), years * DRIFT_KELVIN_A_YEAR));
+    }
+
+    /** How far a probe has gone from the comparison before to this one. */
+    public Optional<Estimate> changeBefore(ProbeEntry check) {
+        return checkBefore(check)
+                .flatMap(ProbeEntry::offset)
+                .flatMap(then -> check.offset().map(now -> now.minus(then)));
+    }
+}
