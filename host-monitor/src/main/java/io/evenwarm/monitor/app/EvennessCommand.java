@@ -1,16 +1,18 @@
 package io.evenwarm.monitor.app;
 
-import io.evenwarm.monitor.evenness.Comparison;
 import io.evenwarm.monitor.evenness.ComparisonResult;
+import io.evenwarm.monitor.evenness.EvennessReport;
 import io.evenwarm.monitor.evenness.ProbeQuality;
-import io.evenwarm.monitor.evenness.Survey;
+import io.evenwarm.monitor.evenness.ProbeRecord;
 import io.evenwarm.monitor.evenness.SurveyInput;
+import io.evenwarm.monitor.evenness.SurveyQuestion;
 import io.evenwarm.monitor.evenness.SurveyResult;
 import io.evenwarm.monitor.evenness.Verdict;
 import io.evenwarm.monitor.evenness.Wording;
 import io.evenwarm.monitor.history.CabinetKey;
 import io.evenwarm.monitor.history.HistoryQueries;
 import io.evenwarm.monitor.history.TimeSpan;
+import io.evenwarm.monitor.store.StoreOutside;
 import java.io.IOException;
 import java.io.PrintStream;
 import java.io.Writer;
@@ -126,8 +128,14 @@ final class EvennessCommand implements Callable<Integer> {
             paramLabel = "PROBE=K:±K",
             description =
                     "what a comparison found is to be added to a probe, and its ± for 95 %%, for"
-                            + " example top=-0.12:0.05; may be said again")
+                            + " example top=-0.12:0.05, in place of what the record of checks"
+                            + " has; may be said again")
     private List<String> offsets = List.of();
+
+    @Option(
+            names = "--as-bought",
+            description = "leave the record of checks (evenwarm probes) out of account")
+    private boolean asBought;
 
     @Option(
             names = "--csv",
@@ -186,38 +194,18 @@ final class EvennessCommand implements Callable<Integer> {
                                         zone));
         Optional<Instant> opened =
                 Optional.ofNullable(door).map(text -> Times.parse("--door", text, zone));
-        EvennessQuestion question = question(new Wording(settings.unit(), zone));
-        HistoryQueries history = settings.storeFromOutside().history();
+        StoreOutside store = settings.storeFromOutside();
+        SurveyQuestion question =
+                question(
+                        asBought ? ProbeRecord.EMPTY : store.probeRecord(),
+                        new Wording(settings.unit(), zone));
+        HistoryQueries history = store.history();
         CabinetKey key = CabinetChoice.of(Parents.given(cabinet), history.cabinets());
-        SurveyResult survey = Survey.of(question.input(history.everyReading(key, span), opened));
-        Optional<EvennessReport.Against> compared = Optional.empty();
-        if (other.isPresent()) {
-            SurveyResult otherSurvey =
-                    Survey.of(
-                            question.input(
-                                    history.everyReading(key, other.get()), Optional.empty()));
-            boolean isEarlier = !other.get().from().isAfter(span.from());
-            compared =
-                    Optional.of(
-                            new EvennessReport.Against(
-                                    other.get(),
-                                    otherSurvey,
-                                    isEarlier,
-                                    isEarlier
-                                            ? comparison(otherSurvey, survey, question.wording())
-                                            : comparison(survey, otherSurvey, question.wording())));
-        }
-        return new EvennessReport(key, span, survey, compared, question.wording(), zone);
-    }
-
-    private static Optional<ComparisonResult> comparison(
-            SurveyResult before, SurveyResult after, Wording wording) {
-        return before.fold(
-                one ->
-                        after.fold(
-                                two -> Optional.of(Comparison.of(one, two, wording)),
-                                withheld -> Optional.empty()),
-                withheld -> Optional.empty());
+        return EvennessReport.of(
+                question,
+                history.everyReading(key, span),
+                opened,
+                other.map(there -> history.everyReading(key, there)));
     }
 
     private static TimeSpan span(
@@ -231,8 +219,8 @@ final class EvennessCommand implements Callable<Integer> {
         return new TimeSpan(first, last);
     }
 
-    private EvennessQuestion question(Wording wording) {
-        Map<String, EvennessQuestion.Offset> found = new HashMap<>();
+    private SurveyQuestion question(ProbeRecord record, Wording wording) {
+        Map<String, SurveyQuestion.Offset> found = new HashMap<>();
         for (String offset : offsets) {
             Matcher matcher = OFFSET.matcher(offset);
             if (!matcher.matches()
@@ -246,15 +234,16 @@ final class EvennessCommand implements Callable<Integer> {
             }
             found.put(
                     matcher.group(1),
-                    new EvennessQuestion.Offset(
+                    new SurveyQuestion.Offset(
                             Double.parseDouble(matcher.group(2)),
                             Double.parseDouble(matcher.group(3))));
         }
-        return new EvennessQuestion(
+        return new SurveyQuestion(
                 Set.copyOf(without),
                 ProbeQuality.uncompared(resolutionKelvin, accuracyKelvin),
                 ProbeQuality.USUAL_HYGROMETER,
                 found,
+                record,
                 optional(setPointCelsius),
                 limitKelvin,
                 optional(humidityLimitPercent),

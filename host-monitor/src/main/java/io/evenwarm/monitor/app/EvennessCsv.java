@@ -2,6 +2,7 @@ package io.evenwarm.monitor.app;
 
 import io.evenwarm.monitor.evenness.Estimate;
 import io.evenwarm.monitor.evenness.EvennessFigures;
+import io.evenwarm.monitor.evenness.EvennessWords;
 import io.evenwarm.monitor.evenness.Measure;
 import io.evenwarm.monitor.evenness.PointFigures;
 import io.evenwarm.monitor.evenness.SurveyResult;

@@ -3,9 +3,12 @@ package io.evenwarm.monitor.app;
 import io.evenwarm.monitor.evenness.ComparisonResult;
 import io.evenwarm.monitor.evenness.Estimate;
 import io.evenwarm.monitor.evenness.EvennessFigures;
+import io.evenwarm.monitor.evenness.EvennessReport;
 import io.evenwarm.monitor.evenness.FigureChange;
 import io.evenwarm.monitor.evenness.Measure;
 import io.evenwarm.monitor.evenness.PointFigures;
+import io.evenwarm.monitor.evenness.ProbeEntry;
+import io.evenwarm.monitor.evenness.ProbeTrust;
 import io.evenwarm.monitor.evenness.Reason;
 import io.evenwarm.monitor.evenness.Recovery;
 import io.evenwarm.monitor.evenness.SurveyResult;
@@ -31,6 +34,10 @@ final class EvennessJson {
         members.add(Json.member("cabinet", Json.text(report.key().cabinet().value())));
         members.add(Json.member("span", span(report.span())));
         members.add(Json.member("survey", survey(report.survey())));
+        members.add(
+                Json.member(
+                        "probes",
+                        Json.array(report.probes().stream().map(EvennessJson::of).toList())));
         report.against()
                 .ifPresent(
                         against -> {
@@ -52,6 +59,23 @@ final class EvennessJson {
                                                     .orElse(NOTHING)));
                         });
         return Json.object(members.toArray(String[]::new));
+    }
+
+    /** How far a probe can be believed: half widths where nothing else is said. */
+    static String of(ProbeTrust trust) {
+        return Json.object(
+                Json.member("probe", Json.text(trust.probe().value())),
+                Json.member("offsetKelvin", number(trust.quality().offset())),
+                Json.member(
+                        "offsetStandardUncertaintyKelvin",
+                        number(trust.quality().offsetUncertainty())),
+                Json.member("classKelvin", number(trust.quality().classHalfWidth())),
+                Json.member("resolutionKelvin", number(trust.quality().resolution())),
+                Json.member("driftKelvin", number(trust.quality().driftHalfWidth())),
+                Json.member("readingExpandedUncertaintyKelvin", number(trust.readingKelvin())),
+                Json.member("source", Json.text(trust.entry().map(entry -> entry.kind().key()))),
+                Json.member("reference", Json.text(trust.entry().map(ProbeEntry::reference))),
+                Json.member("since", Json.text(trust.entry().map(entry -> entry.at().toString()))));
     }
 
     private static String span(TimeSpan span) {
@@ -212,11 +236,11 @@ final class EvennessJson {
         return Json.text(of.name().toLowerCase(Locale.ROOT).replace('_', '-'));
     }
 
-    private static String number(OptionalDouble value) {
+    static String number(OptionalDouble value) {
         return value.isPresent() ? number(value.getAsDouble()) : NOTHING;
     }
 
-    private static String number(double value) {
+    static String number(double value) {
         return String.format(Locale.ROOT, "%.4f", value);
     }
 }

@@ -3,6 +3,8 @@ package io.evenwarm.monitor.app;
 import io.evenwarm.monitor.evenness.ComparisonResult;
 import io.evenwarm.monitor.evenness.Estimate;
 import io.evenwarm.monitor.evenness.EvennessFigures;
+import io.evenwarm.monitor.evenness.EvennessReport;
+import io.evenwarm.monitor.evenness.EvennessWords;
 import io.evenwarm.monitor.evenness.FigureChange;
 import io.evenwarm.monitor.evenness.PointFigures;
 import io.evenwarm.monitor.evenness.Reason;
@@ -66,9 +68,13 @@ final class EvennessPage {
                         + ", "
                         + report.words(report.span())
                         + ", times in "
-                        + report.zone().getId());
+                        + report.wording().zone().getId());
         report.survey().fold(this::surveyed, this::withheld);
         report.against().ifPresent(this::against);
+        if (!report.probes().isEmpty()) {
+            element("h2", "Probes");
+            report.probes().forEach(probe -> paragraph("reason", probe.words(report.wording())));
+        }
         paragraph(
                 "small",
                 "Every ± is for 95 % and counts in the probes' own errors and how far neighbouring"

@@ -3,6 +3,8 @@ package io.evenwarm.monitor.app;
 import io.evenwarm.monitor.evenness.ComparisonResult;
 import io.evenwarm.monitor.evenness.Estimate;
 import io.evenwarm.monitor.evenness.EvennessFigures;
+import io.evenwarm.monitor.evenness.EvennessReport;
+import io.evenwarm.monitor.evenness.EvennessWords;
 import io.evenwarm.monitor.evenness.FigureChange;
 import io.evenwarm.monitor.evenness.Measure;
 import io.evenwarm.monitor.evenness.PointFigures;
@@ -56,6 +58,11 @@ final class EvennessText {
                                             this::compared,
                                             () -> against.survey().fold(s -> s, this::withheld));
                         });
+        if (!report.probes().isEmpty()) {
+            lines.add("");
+            lines.add("Probes, ± for 95 %:");
+            report.probes().forEach(probe -> lines.add("  " + probe.words(report.wording())));
+        }
     }
 
     private SurveyResult withheld(SurveyResult.Withheld withheld) {

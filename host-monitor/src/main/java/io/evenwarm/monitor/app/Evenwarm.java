@@ -40,6 +40,7 @@ import picocli.CommandLine.ScopeType;
             ReadingsCommand.class,
             TubsCommand.class,
             EvennessCommand.class,
+            ProbesCommand.class,
             PlacesCommand.class,
             NoticesCommand.class,
             AlarmsCommand.class,

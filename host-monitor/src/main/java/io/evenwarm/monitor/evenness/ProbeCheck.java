@@ -6,6 +6,7 @@ import java.time.Instant;
 import java.util.ArrayList;
 import java.util.Arrays;
 import java.util.List;
+import java.util.Locale;
 import java.util.Optional;
 import org.apache.commons.math3.stat.descriptive.moment.StandardDeviation;
 
@@ -20,7 +21,9 @@ import org.apache.commons.math3.stat.descriptive.moment.StandardDeviation;
  */
 public final class ProbeCheck {
 
-    static final int SETTLED_MINUTES = 20;
+    /** For so long every probe must have been steady. */
+    public static final int SETTLED_MINUTES = 20;
+
     static final double STEADY_KELVIN = 0.15;
 
     /** The ice point of air-saturated water at 101.325 kPa (ITS-90 by definition, to 0.003 K). */
@@ -120,18 +123,29 @@ public final class ProbeCheck {
                                     + " min."));
         }
         double mean = end.mean(probe, 0, end.size());
+        double farthest = 0;
         for (int cell = 0; cell < end.size(); cell++) {
-            if (Math.abs(end.value(probe, cell) - mean) > STEADY_KELVIN) {
-                return Optional.of(
-                        new Reason(
-                                Reason.Kind.NEVER_SETTLED,
-                                name
-                                        + " still changes: wait until all probes keep within ±"
-                                        + STEADY_KELVIN
-                                        + " K for "
-                                        + SETTLED_MINUTES
-                                        + " min."));
-            }
+            double from = end.value(probe, cell) - mean;
+            farthest = Math.abs(from) > Math.abs(farthest) ? from : farthest;
+        }
+        if (Math.abs(farthest) > STEADY_KELVIN) {
+            int half = end.size() / 2;
+            double rise = end.mean(probe, half, end.size()) - end.mean(probe, 0, half);
+            return Optional.of(
+                    new Reason(
+                            Reason.Kind.NEVER_SETTLED,
+                            String.format(
+                                    Locale.ROOT,
+                                    "%s still changes: in the last %d min it was up to %.2f K from"
+                                            + " its mean and %s; wait until all probes keep within"
+                                            + " ±%.2f K for so long.",
+                                    name,
+                                    SETTLED_MINUTES,
+                                    Math.abs(farthest),
+                                    Math.abs(rise) < STEADY_KELVIN / 2
+                                            ? "goes up and down"
+                                            : rise > 0 ? "rises" : "falls",
+                                    STEADY_KELVIN)));
         }
         return Optional.empty();
     }

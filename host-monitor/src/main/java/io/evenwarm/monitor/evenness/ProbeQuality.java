@@ -61,6 +61,14 @@ public record ProbeQuality(
         return Math.hypot(errorUncertainty(), stepUncertainty(scatter));
     }
 
+    /**
+     * A single reading, corrected, with the uncertainty of all that is in it: the offset's or else
+     * the datasheet's class, drift, and the smallest step.
+     */
+    public Estimate reading(double raw) {
+        return Estimate.systematic(raw + offset, standardUncertainty(0));
+    }
+
     /** Of the probe's own error, the same in all its readings. */
     double errorUncertainty() {
         return Math.hypot(

@@ -92,23 +92,18 @@ public record ProbeRecord(List<ProbeEntry> entries) {
     }
 
     /**
-     * The quality of readings of a span, by the entry in force at its end.
+     * How far readings of a span can be believed, by the entry in force at its end.
      *
+     * <p>By what was known later, where two surveys are compared: then the probe's own error drops
+     * out of the change. Where readings of the span are not those of the probe as it was known
+     * then, what was in force at their own time counts.
+     *
+     * @param knownAt not before the span's end
      * @param asBought of a probe that was never compared
      * @throws IllegalArgumentException when the probe was exchanged, or its agent given its offset,
      *     in the middle of the span
      */
-    public ProbeQuality quality(
-            CabinetKey key, ProbeName probe, TimeSpan span, ProbeQuality asBought) {
-        return quality(key, probe, span, span.to(), asBought);
-    }
-
-    /**
-     * The same by what was known at a later time, as two surveys are compared: then the probe's own
-     * error drops out of the change. Where readings of the span are not those of the probe as it
-     * was known then, what was in force at their own time counts.
-     */
-    public ProbeQuality quality(
+    public ProbeTrust trust(
             CabinetKey key,
             ProbeName probe,
             TimeSpan span,
@@ -127,10 +122,18 @@ public record ProbeRecord(List<ProbeEntry> entries) {
                             + " after that");
         }
         Optional<ProbeEntry> known =
-                knownAt.isAfter(span.to()) && between(key, probe, span.to(), knownAt).isEmpty()
+                between(key, probe, span.to(), knownAt).isEmpty()
                         ? inForce(key, probe, knownAt)
                         : inForce(key, probe, span.to());
-        return known.map(entry -> quality(entry, span.to(), asBought)).orElse(asBought);
+        return new ProbeTrust(
+                probe,
+                known.map(entry -> quality(entry, span.to(), asBought)).orElse(asBought),
+                known);
+    }
+
+    /** How far a reading of one moment can be believed. */
+    public ProbeTrust trust(CabinetKey key, ProbeName probe, Instant at, ProbeQuality asBought) {
+        return trust(key, probe, new TimeSpan(at, at), at, asBought);
     }
 
     private static ProbeQuality quality(ProbeEntry entry, Instant at, ProbeQuality asBought) {

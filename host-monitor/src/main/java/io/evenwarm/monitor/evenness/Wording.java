@@ -18,7 +18,8 @@ public record Wording(TemperatureUnit unit, ZoneId zone) {
     private static final DateTimeFormatter TIME =
             DateTimeFormatter.ofPattern("uuuu-MM-dd HH:mm", Locale.ROOT);
 
-    String time(Instant time) {
+    /** A local time to the minute. */
+    public String time(Instant time) {
         return TIME.format(time.atZone(zone));
     }
 

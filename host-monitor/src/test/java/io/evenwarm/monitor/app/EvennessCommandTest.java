@@ -9,10 +9,7 @@ import io.evenwarm.message.ProbePlace;
 import io.evenwarm.message.ProbeReading;
 import io.evenwarm.monitor.Journal;
 import io.evenwarm.monitor.store.HistoryStore;
-import java.io.ByteArrayOutputStream;
 import java.io.IOException;
-import java.io.PrintStream;
-import java.nio.charset.StandardCharsets;
 import java.nio.file.Files;
 import java.nio.file.Path;
 import java.time.ZoneOffset;
@@ -20,7 +17,6 @@ import java.time.format.DateTimeFormatter;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.Locale;
-import java.util.Map;
 import java.util.Random;
 import java.util.regex.Matcher;
 import java.util.regex.Pattern;
@@ -41,37 +37,28 @@ final class EvennessCommandTest {
     private static final String[] AFTER_SPAN = {"2030-03-01T06:10:00Z", "2030-03-01T12:00:00Z"};
 
     private final Path home;
-    private final ByteArrayOutputStream out = new ByteArrayOutputStream();
-    private final ByteArrayOutputStream err = new ByteArrayOutputStream();
+    private final CommandRun command;
 
     EvennessCommandTest(@TempDir Path home) {
         this.home = home;
+        command = new CommandRun(home);
     }
 
     private int run(String... arguments) {
-        out.reset();
-        err.reset();
-        return MonitorMain.run(
-                Folders.of(Map.of(), home.toString()),
-                new Output(print(out), print(err)),
-                arguments);
-    }
-
-    private static PrintStream print(ByteArrayOutputStream bytes) {
-        return new PrintStream(bytes, true, StandardCharsets.UTF_8);
+        return command.run(arguments);
     }
 
     private String out() {
-        return out.toString(StandardCharsets.UTF_8).replace("\r\n", "\n");
+        return command.out();
     }
 
     private String err() {
-        return err.toString(StandardCharsets.UTF_8);
+        return command.err();
     }
 
     @BeforeEach
     void store() throws IOException {
-        settings("C");
+        command.settings("C");
         Journal journal = new Journal();
         Random random = new Random(42);
         double common = 0;
@@ -95,24 +82,9 @@ final class EvennessCommandTest {
             journal.readings(minute * 60.0, readings.toArray(ProbeReading[]::new));
         }
         Files.writeString(home.resolve("logger.csv"), logger);
-        try (HistoryStore store = HistoryStore.open(home.resolve("data"))) {
+        try (HistoryStore store = HistoryStore.open(command.data())) {
             store.append(new AgentName("egg room"), "journal", journal.take());
         }
-    }
-
-    private void settings(String unit) throws IOException {
-        Path folder = Files.createDirectories(home.resolve(".config/evenwarm"));
-        Files.writeString(
-                folder.resolve("monitor.toml"),
-                String.join(
-                        "\n",
-                        "[monitor]",
-                        "data_folder = \"" + home.resolve("data") + "\"",
-                        "zone = \"UTC\"",
-                        "temperature_unit = \"" + unit + "\"",
-                        "[[agent]]",
-                        "name = \"egg room\"",
-                        "serial = \"/dev/ttyACM0\""));
     }
 
     private static String[] with(String[] span, String... more) {
@@ -178,7 +150,7 @@ final class EvennessCommandTest {
 
     @Test
     void aKeeperWhoChoseFahrenheitReadsFahrenheit() throws IOException {
-        settings("F");
+        command.settings("F");
         assertEquals(0, run(with(AFTER_SPAN)), err());
         assertTrue(out().contains("within ±0.90 °F of the set point"), out());
         assertTrue(out().contains("in °F, ± 95 %"), out());

@@ -1,13 +1,5 @@
-package io.evenwarm.monitor.app;
+package io.evenwarm.monitor.evenness;
 
-import io.evenwarm.monitor.evenness.Estimate;
-import io.evenwarm.monitor.evenness.EvennessFigures;
-import io.evenwarm.monitor.evenness.FigureChange;
-import io.evenwarm.monitor.evenness.Measure;
-import io.evenwarm.monitor.evenness.PointFigures;
-import io.evenwarm.monitor.evenness.Recovery;
-import io.evenwarm.monitor.evenness.Verdict;
-import io.evenwarm.monitor.evenness.Wording;
 import java.time.Duration;
 import java.util.ArrayList;
 import java.util.List;
@@ -15,19 +7,19 @@ import java.util.Locale;
 import java.util.Optional;
 
 /** What figures of evenness mean, in words that stand on the terminal and on the page alike. */
-final class EvennessWords {
+public final class EvennessWords {
 
     /** A figure's name and what is to be said of it. */
-    record Line(String name, String words) {}
+    public record Line(String name, String words) {}
 
     private final Wording wording;
 
-    EvennessWords(Wording wording) {
+    public EvennessWords(Wording wording) {
         this.wording = wording;
     }
 
     /** The verdict in one sentence. */
-    String verdict(EvennessFigures figures) {
+    public String verdict(EvennessFigures figures) {
         if (figures.limit().isEmpty()) {
             return "No limit was asked for, so there is no verdict.";
         }
@@ -43,7 +35,12 @@ final class EvennessWords {
                 figures.measure() == Measure.TEMPERATURE
                         ? " of the set point"
                         : " of the mean of all points";
-        String worst = figures.points().get(figures.worstDeviation().get()).words();
+        PointFigures deciding =
+                figures.points().stream()
+                        .filter(point -> point.verdict().equals(figures.verdict()))
+                        .findFirst()
+                        .orElse(figures.points().get(figures.worstDeviation().get()));
+        String worst = deciding.words();
         return switch (verdict.answer()) {
             case PASS ->
                     "PASS: every point keeps within "
@@ -70,24 +67,23 @@ final class EvennessWords {
                             + " at "
                             + worst
                             + ". "
-                            + wayOut(figures);
+                            + wayOut(figures, deciding);
         };
     }
 
     /** Which part of what is not certain is worth working at. */
-    private String wayOut(EvennessFigures figures) {
-        PointFigures worst = figures.points().get(figures.worstDeviation().orElse(0));
+    private static String wayOut(EvennessFigures figures, PointFigures worst) {
         double inside =
                 worst.greatestDeviation().map(Estimate::value).orElse(0.0)
                         - figures.limit().orElse(0);
         return inside > 0
                 ? "Its readings leave it, but the probe may be wrong: compare it with the others."
-                : "Compare the probes side by side and give their offsets with --offset, or make"
-                        + " the cabinet more even.";
+                : "Compare the probes side by side (evenwarm probes check), or make the cabinet more"
+                        + " even.";
     }
 
     /** The figures of the whole cabinet, named as in the standards. */
-    List<Line> lines(EvennessFigures figures) {
+    public List<Line> lines(EvennessFigures figures) {
         Measure measure = figures.measure();
         boolean isTemperature = measure == Measure.TEMPERATURE;
         String of = isTemperature ? "Temperature" : "Humidity";
@@ -158,7 +154,7 @@ final class EvennessWords {
         return there.isEmpty() ? "none" : String.join(", ", there);
     }
 
-    String recovery(Recovery recovery) {
+    public String recovery(Recovery recovery) {
         String fell =
                 "The door was opened for 30 s; the cabinet fell by "
                         + wording.difference(
@@ -181,7 +177,7 @@ final class EvennessWords {
     }
 
     /** One figure's change. */
-    Line line(FigureChange change) {
+    public Line line(FigureChange change) {
         Estimate estimate = change.change();
         return new Line(
                 change.figure().words(),
@@ -198,7 +194,7 @@ final class EvennessWords {
                         + words(change.answer()));
     }
 
-    static String words(FigureChange.Answer answer) {
+    public static String words(FigureChange.Answer answer) {
         return switch (answer) {
             case BETTER -> "better";
             case WORSE -> "worse";
@@ -210,7 +206,7 @@ final class EvennessWords {
         return wording.signed(Measure.TEMPERATURE, kelvin);
     }
 
-    static String words(Optional<Verdict> verdict) {
+    public static String words(Optional<Verdict> verdict) {
         return verdict.map(
                         v ->
                                 switch (v.answer()) {
@@ -221,7 +217,7 @@ final class EvennessWords {
                 .orElse("");
     }
 
-    static String words(PointFigures.Standing spot) {
+    public static String words(PointFigures.Standing spot) {
         return switch (spot) {
             case HOT_SPOT -> "hot spot";
             case DEAD_SPOT -> "dead spot";
@@ -230,7 +226,7 @@ final class EvennessWords {
     }
 
     /** Verdict and standing of a point, as far as there is something to say. */
-    static String remark(PointFigures point) {
+    public static String remark(PointFigures point) {
         String verdict = words(point.verdict());
         String spot = words(point.spot());
         return spot.isEmpty() || verdict.isEmpty() ? verdict + spot : verdict + ", " + spot;

@@ -1,11 +1,7 @@
-package io.evenwarm.monitor.app;
+package io.evenwarm.monitor.evenness;
 
+import io.evenwarm.message.ProbeName;
 import io.evenwarm.message.ProbePlace;
-import io.evenwarm.monitor.evenness.Position;
-import io.evenwarm.monitor.evenness.ProbeQuality;
-import io.evenwarm.monitor.evenness.SurveyInput;
-import io.evenwarm.monitor.evenness.SurveyPoint;
-import io.evenwarm.monitor.evenness.Wording;
 import io.evenwarm.monitor.history.CabinetCurves;
 import io.evenwarm.monitor.history.Curve;
 import io.evenwarm.monitor.history.ProbeCurve;
@@ -26,16 +22,18 @@ import java.util.TreeSet;
  * @param without probes to leave out
  * @param thermometer what a thermometer is unless it was compared
  * @param hygrometer what a hygrometer is
- * @param offsets of thermometers that were compared, by probe
+ * @param offsets of thermometers, by probe, in place of what the record has
+ * @param record of what is known of probes
  * @param setPointCelsius in place of the history's
  * @param limitKelvin of the deviation from the set point
  * @param humidityLimitPercent of the deviation from the mean humidity
  */
-record EvennessQuestion(
+public record SurveyQuestion(
         Set<String> without,
         ProbeQuality thermometer,
         ProbeQuality hygrometer,
         Map<String, Offset> offsets,
+        ProbeRecord record,
         OptionalDouble setPointCelsius,
         double limitKelvin,
         OptionalDouble humidityLimitPercent,
@@ -47,7 +45,7 @@ record EvennessQuestion(
      * @param kelvin to add to what the probe reads
      * @param expandedKelvin its uncertainty, 95 %
      */
-    record Offset(double kelvin, double expandedKelvin) {}
+    public record Offset(double kelvin, double expandedKelvin) {}
 
     /** As a keeper goes through a cabinet; places that say nothing of height come last. */
     private static final Comparator<SurveyPoint> FROM_THE_TOP =
@@ -62,11 +60,26 @@ record EvennessQuestion(
     /** For 95 % two-sided (GUM, G.3, many degrees of freedom). */
     private static final double COVERAGE = 2;
 
+    /** A survey as it is made where nobody says otherwise. */
+    public static SurveyQuestion usual(ProbeRecord record, Wording wording) {
+        return new SurveyQuestion(
+                Set.of(),
+                ProbeQuality.USUAL_THERMOMETER,
+                ProbeQuality.USUAL_HYGROMETER,
+                Map.of(),
+                record,
+                OptionalDouble.empty(),
+                SurveyInput.DIN_12880_KELVIN,
+                OptionalDouble.empty(),
+                wording);
+    }
+
     /**
+     * @param knownAt by what was known of the probes then; not before the span's end
      * @throws IllegalArgumentException when probes are named that have no reading, or there are too
      *     many points
      */
-    SurveyInput input(CabinetCurves curves, Optional<Instant> doorOpenedAt) {
+    SurveyInput input(CabinetCurves curves, Optional<Instant> doorOpenedAt, Instant knownAt) {
         requireKnown(curves);
         List<ProbeCurve> air = new ArrayList<>();
         Curve ambient = Curve.empty();
@@ -92,7 +105,9 @@ record EvennessQuestion(
                             new SurveyPoint(
                                     probe.probe().value(),
                                     positions.get(i),
-                                    isTemperature ? thermometer(probe.probe().value()) : hygrometer,
+                                    isTemperature
+                                            ? trust(probe.probe(), curves, knownAt).quality()
+                                            : hygrometer,
                                     probe.curve()));
         }
         temperatures.sort(FROM_THE_TOP);
@@ -127,16 +142,27 @@ record EvennessQuestion(
         }
     }
 
-    private ProbeQuality thermometer(String probe) {
-        Offset offset = offsets.get(probe);
-        return offset == null
-                ? thermometer
-                : new ProbeQuality(
-                        thermometer.resolution(),
-                        thermometer.classHalfWidth(),
-                        offset.kelvin(),
-                        OptionalDouble.of(offset.expandedKelvin() / COVERAGE),
-                        thermometer.driftHalfWidth());
+    /** How far each thermometer of the survey can be believed, as surveyed. */
+    List<ProbeTrust> trust(CabinetCurves curves, SurveyInput input, Instant knownAt) {
+        return input.temperatures().stream()
+                .map(point -> trust(new ProbeName(point.probe()), curves, knownAt))
+                .toList();
+    }
+
+    private ProbeTrust trust(ProbeName probe, CabinetCurves curves, Instant knownAt) {
+        Offset offset = offsets.get(probe.value());
+        if (offset != null) {
+            return new ProbeTrust(
+                    probe,
+                    new ProbeQuality(
+                            thermometer.resolution(),
+                            thermometer.classHalfWidth(),
+                            offset.kelvin(),
+                            OptionalDouble.of(offset.expandedKelvin() / COVERAGE),
+                            thermometer.driftHalfWidth()),
+                    Optional.empty());
+        }
+        return record.trust(curves.key(), probe, curves.span(), knownAt, thermometer);
     }
 
     private static Curve constant(TimeSpan span, double value) {

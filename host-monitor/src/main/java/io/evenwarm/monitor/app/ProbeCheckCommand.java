@@ -1,0 +1,267 @@
+package io.evenwarm.monitor.app;
+
+import io.evenwarm.clock.MonotonicClock;
+import io.evenwarm.clock.SystemClock;
+import io.evenwarm.monitor.evenness.ProbeCheck;
+import io.evenwarm.monitor.evenness.ProbeCheckResult;
+import io.evenwarm.monitor.evenness.ProbeEntry;
+import io.evenwarm.monitor.evenness.ProbeRecord;
+import io.evenwarm.monitor.evenness.Reason;
+import io.evenwarm.monitor.evenness.Wording;
+import io.evenwarm.monitor.history.CabinetKey;
+import io.evenwarm.monitor.history.HistoryQueries;
+import io.evenwarm.monitor.history.TimeSpan;
+import io.evenwarm.monitor.store.StoreException;
+import io.evenwarm.monitor.store.StoreOutside;
+import java.io.BufferedReader;
+import java.io.IOException;
+import java.io.InputStream;
+import java.io.InputStreamReader;
+import java.io.PrintStream;
+import java.io.UncheckedIOException;
+import java.nio.charset.StandardCharsets;
+import java.time.Duration;
+import java.time.Instant;
+import java.util.List;
+import java.util.Locale;
+import java.util.Optional;
+import java.util.concurrent.Callable;
+import java.util.concurrent.TimeUnit;
+import java.util.stream.Collectors;
+import org.jspecify.annotations.Nullable;
+import picocli.CommandLine.Command;
+import picocli.CommandLine.Mixin;
+import picocli.CommandLine.Option;
+import picocli.CommandLine.Parameters;
+import picocli.CommandLine.ParentCommand;
+
+/** {@code evenwarm probes check}: an ice point or a side-by-side check, step by step. */
+@Command(
+        name = "check",
+        mixinStandardHelpOptions = true,
+        versionProvider = Version.class,
+        description = {
+            "Compares probes with melting ice or with a reference beside them, step by step: put them"
+                    + " together, wait until all have settled, keep each one's offset and its ± with the"
+                    + " date. Stored readings are never rewritten; surveys take them with the offset in"
+                    + " force at their time.",
+            "Take the eggs out and switch the cabinet's heater off first: its agent steers by these"
+                    + " probes, wherever they are.",
+            "0 when offsets were found; 1 when not, or when they are not to be kept."
+        })
+final class ProbeCheckCommand implements Callable<Integer> {
+
+    private static final int WAIT_MINUTES = 240;
+    private static final int WAIT_MINUTES_MAX = 1440;
+    private static final long LOOK_SECONDS = 5;
+    private static final long TELL_SECONDS_MIN = 60;
+
+    /** Readings come each 5 s and are committed each 10 s. */
+    private static final Duration SILENT = Duration.ofSeconds(60);
+
+    @ParentCommand private @Nullable ProbesCommand probes;
+
+    @Parameters(
+            paramLabel = "CABINET",
+            description = "its name; AGENT/CABINET where several agents have one of that name")
+    private @Nullable String cabinet;
+
+    @Mixin private ProbeCheckOptions options = new ProbeCheckOptions();
+
+    @Option(
+            names = "--since",
+            paramLabel = "TIME",
+            description = "since when the probes are together; without it this is asked")
+    private @Nullable String since;
+
+    @Option(
+            names = "--from",
+            paramLabel = "TIME",
+            description = "of a check that is over: begin; asks and waits for nothing")
+    private @Nullable String from;
+
+    @Option(names = "--to", paramLabel = "TIME", description = "of a check that is over: end")
+    private @Nullable String to;
+
+    @Option(
+            names = "--wait",
+            paramLabel = "MINUTES",
+            description = "for so long at most, 20 to 1440; by default ${DEFAULT-VALUE}")
+    private int waitMinutes = WAIT_MINUTES;
+
+    @Option(names = "--yes", description = "answer every question with yes")
+    private boolean isYes;
+
+    @Option(names = "--preview", description = "keep nothing, and ask nothing")
+    private boolean isPreview;
+
+    @Option(names = "--json", description = "print one JSON object")
+    private boolean asJson;
+
+    private final MonotonicClock clock = SystemClock.monotonic();
+    private final BufferedReader input;
+
+    ProbeCheckCommand() {
+        this(System.in);
+    }
+
+    ProbeCheckCommand(InputStream input) {
+        this.input = new BufferedReader(new InputStreamReader(input, StandardCharsets.UTF_8));
+    }
+
+    /** What is needed all along. */
+    private record Work(
+            StoreOutside store, HistoryQueries history, ProbeCheckPlan plan, Wording wording) {}
+
+    private PrintStream err() {
+        return Parents.given(probes).program().output().err();
+    }
+
+    @Override
+    public Integer call() throws StoreException {
+        Optional<MonitorSettings> settings = Parents.given(probes).program().settings();
+        if (settings.isEmpty()) {
+            return Evenwarm.BAD_INPUT;
+        }
+        StoreOutside store = settings.get().storeFromOutside();
+        HistoryQueries history = store.history();
+        Wording wording = new Wording(settings.get().unit(), settings.get().zone());
+        try {
+            if (waitMinutes < ProbeCheck.SETTLED_MINUTES || waitMinutes > WAIT_MINUTES_MAX) {
+                throw new IllegalArgumentException(
+                        "--wait must be 20 to " + WAIT_MINUTES_MAX + " min but was " + waitMinutes);
+            }
+            CabinetKey key = CabinetChoice.of(Parents.given(cabinet), history.cabinets());
+            ProbeCheckPlan plan =
+                    options.plan(
+                            key,
+                            history,
+                            store.probeRecord(),
+                            ProbeTable.now(history, key, SystemClock.wall().now()));
+            Work work = new Work(store, history, plan, wording);
+            return from == null && to == null ? live(work) : past(work);
+        } catch (IllegalArgumentException e) {
+            err().println(e.getMessage());
+            return Evenwarm.BAD_INPUT;
+        }
+    }
+
+    private int past(Work work) throws StoreException {
+        if (from == null || to == null) {
+            throw new IllegalArgumentException("--from and --to go together");
+        }
+        Instant begin = Times.parse("--from", from, work.wording().zone());
+        Instant end = Times.parse("--to", to, work.wording().zone());
+        if (!begin.isBefore(end)) {
+            throw new IllegalArgumentException("--to must be after --from, but " + to + " is not");
+        }
+        return finish(work, work.plan().check(work.history(), new TimeSpan(begin, end)));
+    }
+
+    private int live(Work work) throws StoreException {
+        err().println("Step 1 of 3: " + work.plan().instruction());
+        Instant begin;
+        if (since != null) {
+            begin = Times.parse("--since", since, work.wording().zone());
+        } else {
+            if (!isYes && !isPreview && !ask("Press Enter when they are.").isPresent()) {
+                err().println("Nobody is there to say so: give --since TIME.");
+                return Evenwarm.FAILED;
+            }
+            begin = work.plan().newest(work.history());
+        }
+        err().println("Step 2 of 3: waiting until all have settled. Ctrl-C ends it.");
+        Optional<ProbeCheckResult> settled = await(work, begin);
+        return settled.isEmpty() ? Evenwarm.FAILED : finish(work, settled.get());
+    }
+
+    /** Looks again and again, and says why it waits. */
+    private Optional<ProbeCheckResult> await(Work work, Instant begin) {
+        long began = clock.nanos();
+        long toldNanos = 0;
+        long newestNanos = began;
+        Instant newest = begin;
+        String told = "";
+        while (true) {
+            Instant now = work.plan().newest(work.history());
+            if (now.isAfter(newest)) {
+                newest = now;
+                newestNanos = clock.nanos();
+            }
+            ProbeCheckResult result = work.plan().checkUntil(work.history(), begin, now);
+            List<Reason> reasons =
+                    result.fold(checked -> List.of(), ProbeCheckResult.Withheld::reasons);
+            if (reasons.isEmpty()) {
+                return Optional.of(result);
+            }
+            boolean isSilent = clock.nanos() - newestNanos > SILENT.toNanos();
+            String words =
+                    isSilent
+                            ? "No new reading since "
+                                    + work.wording().time(newest)
+                                    + ": is a monitor running, and its agent connected?"
+                            : reasons.stream().map(Reason::words).collect(Collectors.joining(" "));
+            boolean isTime =
+                    told.isEmpty()
+                            || clock.nanos() - toldNanos
+                                    > TimeUnit.SECONDS.toNanos(TELL_SECONDS_MIN);
+            if (isTime && !words.equals(told)) {
+                err().println("  " + words);
+                told = words;
+                toldNanos = clock.nanos();
+            }
+            if (clock.nanos() - began > TimeUnit.MINUTES.toNanos(waitMinutes)) {
+                err().println("Not settled within " + waitMinutes + " min; nothing was kept.");
+                return Optional.empty();
+            }
+            try {
+                TimeUnit.SECONDS.sleep(LOOK_SECONDS);
+            } catch (InterruptedException e) {
+                Thread.currentThread().interrupt();
+                return Optional.empty();
+            }
+        }
+    }
+
+    private int finish(Work work, ProbeCheckResult result) throws StoreException {
+        List<Reason> reasons =
+                result.fold(checked -> List.of(), ProbeCheckResult.Withheld::reasons);
+        if (!reasons.isEmpty()) {
+            reasons.forEach(reason -> err().println(reason.words()));
+            return Evenwarm.FAILED;
+        }
+        List<ProbeEntry> entries = work.plan().entries(result);
+        ProbeRecord record = work.store().probeRecord();
+        PrintStream out = Parents.given(probes).program().output().out();
+        if (!asJson) {
+            work.plan().lines(entries, record, work.wording()).forEach(out::println);
+        }
+        boolean isKept = !isPreview && (isYes || isKept());
+        if (isKept) {
+            work.store().addProbeEntries(entries);
+        }
+        if (asJson) {
+            out.println(work.plan().json(entries, record, work.wording(), isKept));
+        } else {
+            out.println(isKept ? "Kept." : "Not kept.");
+        }
+        return isKept || isPreview ? Evenwarm.OK : Evenwarm.FAILED;
+    }
+
+    private boolean isKept() {
+        return ask("Step 3 of 3: keep these offsets? yes or no:")
+                .map(line -> line.strip().toLowerCase(Locale.ROOT))
+                .filter(word -> word.equals("yes") || word.equals("y"))
+                .isPresent();
+    }
+
+    /** What a person answers; empty where nobody can be asked. */
+    private Optional<String> ask(String question) {
+        err().println(question);
+        try {
+            return Optional.ofNullable(input.readLine());
+        } catch (IOException e) {
+            throw new UncheckedIOException("the answer can't be read", e);
+        }
+    }
+}
