@@ -18,6 +18,13 @@ public interface AlarmStore {
      */
     void keep(List<AlarmChange> changes, DeskState state) throws IOException;
 
+    /**
+     * Adds to the log, and leaves the state as it is.
+     *
+     * @param changes of another desk; their numbers must be ones that the state's desk never uses
+     */
+    void add(List<AlarmChange> changes) throws IOException;
+
     /** The state that was kept last; empty when there is none, or none that can be read. */
     Optional<DeskState> state() throws IOException;
 

@@ -19,6 +19,7 @@ import java.lang.management.ManagementFactory;
 import java.nio.file.Files;
 import java.nio.file.Path;
 import java.time.Duration;
+import java.time.Instant;
 import java.time.ZoneId;
 import java.util.List;
 import java.util.Locale;
@@ -42,6 +43,7 @@ final class Demo {
      *
      * @param agent the agent's start script
      * @param speed simulated seconds a second
+     * @param pastDays how many days of an invented past there are; 0 for none
      * @param secondsMax ends by itself after so long, where that is given
      * @param endsWithParent whether to end when the process that started this one has ended
      * @param isHeadless whether to stay in the terminal
@@ -50,6 +52,7 @@ final class Demo {
     record Wish(
             Path agent,
             double speed,
+            int pastDays,
             Optional<Duration> secondsMax,
             boolean endsWithParent,
             boolean isHeadless,
@@ -80,6 +83,10 @@ final class Demo {
             agent.onUnexpectedEnd(ending::failed);
             HistoryStore store = HistoryStore.open(folder.path().resolve("monitor"));
             closing.add(store::close);
+            Instant begin = SystemClock.wall().now();
+            InventedPast past =
+                    new InventedPast(store, new AgentName(DemoConfiguration.AGENT_NAME), begin);
+            closing.add(past::stop);
             Station station =
                     Station.start(
                             "demo monitor",
@@ -95,6 +102,10 @@ final class Demo {
                             Set.of(new AgentName(DemoConfiguration.AGENT_NAME)), station, store);
             closing.add(alarms::close);
             closing.add(ending::done);
+            if (wish.pastDays > 0) {
+                Watchers.daemon(
+                        "invented past", () -> tell(past, folder.path(), begin, station, ending));
+            }
             Ending.Outcome outcome =
                     show(
                             station,
@@ -107,11 +118,37 @@ final class Demo {
     }
 
     private AgentProcess startAgent(Path folder, Identity own) throws IOException {
-        Path configuration = folder.resolve("agent.toml");
+        Path configuration = configuration(folder);
         Files.writeString(
                 configuration,
                 DemoConfiguration.text(own.pin(), folder.resolve("agent"), wish.speed, SEED));
         return AgentProcess.start(wish.agent, configuration, folder.resolve("agent.log"));
+    }
+
+    /** Begins once the first curve is there, so that nobody waits for the past. */
+    private void tell(
+            InventedPast past, Path folder, Instant until, Station station, Ending ending) {
+        awaitLine(station.history(), ending);
+        try {
+            past.tell(
+                    wish.agent,
+                    configuration(folder),
+                    wish.pastDays,
+                    until,
+                    folder.resolve("past.log"));
+            String words = sinceStart("invented past");
+            if (wish.showsTimings) {
+                output.err().println(words);
+            }
+        } catch (IOException e) {
+            if (ending.await(0).isEmpty()) {
+                output.err().println("There is no invented past: " + e.getMessage());
+            }
+        }
+    }
+
+    private static Path configuration(Path folder) {
+        return folder.resolve("agent.toml");
     }
 
     private static Link connect(AgentProcess agent, Identity own) throws LinkException {
@@ -131,7 +168,7 @@ final class Demo {
                 new Face(
                         TemperatureUnit.CELSIUS,
                         ZoneId.systemDefault(),
-                        Optional.of(banner(wish.speed)),
+                        Optional.of(banner(wish.speed, wish.pastDays)),
                         EVERY_SECONDS,
                         output.out(),
                         output.err());
@@ -149,12 +186,18 @@ final class Demo {
     }
 
     private void awaitFirstCurve(HistoryQueries history, Ending ending) {
+        if (awaitLine(history, ending)) {
+            firstCurve();
+        }
+    }
+
+    /** Waits until there is something to draw; whether it came. */
+    private static boolean awaitLine(HistoryQueries history, Ending ending) {
         try {
             while (ending.await(POLL_MILLIS).isEmpty()) {
                 for (CabinetKey cabinet : history.cabinets()) {
                     if (hasLine(history, cabinet)) {
-                        firstCurve();
-                        return;
+                        return true;
                     }
                 }
             }
@@ -162,6 +205,7 @@ final class Demo {
             // The demo ended before its first curve.
             LOG.log(System.Logger.Level.DEBUG, "no first curve: {0}", closed.getMessage());
         }
+        return false;
     }
 
     private static boolean hasLine(HistoryQueries history, CabinetKey cabinet) {
@@ -187,8 +231,10 @@ final class Demo {
         return words;
     }
 
-    static String banner(double speed) {
-        String invented = "Simulated cabinets: names and numbers are invented";
+    static String banner(double speed, int pastDays) {
+        String invented =
+                "Simulated cabinets: names and numbers are invented"
+                        + (pastDays > 0 ? ", and so are the " + pastDays + " days before" : "");
         return speed == 1
                 ? invented
                 : invented + ". Time runs " + NumberRange.plain(speed) + "× faster";

@@ -28,6 +28,8 @@ final class DemoCommand implements Callable<Integer> {
 
     private static final String AGENT_SCRIPT = "evenwarm-agent";
     private static final int SECONDS_MAX = 86_400;
+    private static final int PAST_DAYS_MIN = 20;
+    private static final int PAST_DAYS_MAX = 365;
 
     @ParentCommand private @Nullable Evenwarm evenwarm;
 
@@ -36,6 +38,14 @@ final class DemoCommand implements Callable<Integer> {
             paramLabel = "N",
             description = "simulated seconds a second, 1 to 3600; by default ${DEFAULT-VALUE}")
     private double speed = 1;
+
+    @Option(
+            names = "--past-days",
+            paramLabel = "N",
+            description =
+                    "how many days of an invented past the cabinets have, 20 to 365, or 0 for none; by"
+                            + " default ${DEFAULT-VALUE}")
+    private int pastDays = 40;
 
     @Option(
             names = "--agent",
@@ -69,6 +79,10 @@ final class DemoCommand implements Callable<Integer> {
             output.err().println("--speed must be 1 to 3600 but was " + NumberRange.plain(speed));
             return Evenwarm.BAD_INPUT;
         }
+        if (pastDays != 0 && (pastDays < PAST_DAYS_MIN || pastDays > PAST_DAYS_MAX)) {
+            output.err().println("--past-days must be 20 to 365, or 0, but was " + pastDays);
+            return Evenwarm.BAD_INPUT;
+        }
         if (seconds != null && (seconds < 1 || seconds > SECONDS_MAX)) {
             output.err().println("--seconds must be 1 to 86400 but was " + seconds);
             return Evenwarm.BAD_INPUT;
@@ -91,6 +105,7 @@ final class DemoCommand implements Callable<Integer> {
                         new Demo.Wish(
                                 script.get(),
                                 speed,
+                                pastDays,
                                 Optional.ofNullable(seconds).map(Duration::ofSeconds),
                                 endsWithParent,
                                 isHeadless,

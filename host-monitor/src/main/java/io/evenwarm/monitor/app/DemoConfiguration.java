@@ -40,9 +40,9 @@ final class DemoConfiguration {
 
     private static final List<Cabinet> CABINETS =
             List.of(
-                    new Cabinet("Juniper", 80, 1.39, 108, 31.0, 30.8, 0.03),
-                    new Cabinet("Rowan", 250, 2.48, 145, 31.5, 31.2, 0.015),
-                    new Cabinet("Yew", 700, 3.94, 154, 32.0, 26, 0));
+                    new Cabinet("Juniper", 80, 1.39, 108, 31.0, 31.0, 0.03),
+                    new Cabinet("Rowan", 250, 2.48, 145, 31.5, 31.5, 0.015),
+                    new Cabinet("Yew", 700, 3.94, 154, 32.0, 32.0, 0));
 
     private DemoConfiguration() {}
 

@@ -101,13 +101,38 @@ final class Appender implements AutoCloseable {
      *     may not have rolled back by itself, and only closing the connection surely does
      */
     void append(AgentName agent, String journal, List<JournalRecord> records) throws SQLException {
+        append(agent, journal, records, false);
+    }
+
+    /** As {@link #append}, of a journal from before the one in use. */
+    void appendEarlier(AgentName agent, String journal, List<JournalRecord> records)
+            throws SQLException {
+        append(agent, journal, records, true);
+    }
+
+    private void append(
+            AgentName agent, String journal, List<JournalRecord> records, boolean isEarlier)
+            throws SQLException {
         connection.setAutoCommit(false);
-        appendInTransaction(agent, journal, records);
+        appendInTransaction(agent, journal, records, isEarlier);
         connection.commit();
         connection.setAutoCommit(true);
     }
 
-    private void appendInTransaction(AgentName agent, String journal, List<JournalRecord> records)
+    /** Nothing more comes of a journal from before the one in use. */
+    void endEarlier(AgentName agent, String journal) throws SQLException {
+        connection.setAutoCommit(false);
+        long agentId = ids.agent(agent.value());
+        for (Boot boot : ids.bootsInUse()) {
+            updateBoot(boot);
+        }
+        logBook.earlierJournalEnded(agentId, ids.journal(agentId, journal));
+        connection.commit();
+        connection.setAutoCommit(true);
+    }
+
+    private void appendInTransaction(
+            AgentName agent, String journal, List<JournalRecord> records, boolean isEarlier)
             throws SQLException {
         long agentId = ids.agent(agent.value());
         long journalId = ids.journal(agentId, journal);
@@ -119,7 +144,11 @@ final class Appender implements AutoCloseable {
                 continue;
             }
             last = record.sequence();
-            Boot boot = bootOf(agentId, record);
+            Boot boot =
+                    bootOf(
+                            agentId,
+                            record,
+                            isEarlier ? OptionalLong.of(journalId) : OptionalLong.empty());
             boots.add(boot);
             Target target = new Target(agentId, journalId, boot, boot.stamp(record.moment()));
             insert(target, record);
@@ -148,7 +177,8 @@ final class Appender implements AutoCloseable {
         updateJournal.executeUpdate();
     }
 
-    private Boot bootOf(long agentId, JournalRecord record) throws SQLException {
+    private Boot bootOf(long agentId, JournalRecord record, OptionalLong earlierJournalId)
+            throws SQLException {
         Optional<Boot> known = ids.boot(agentId, record.moment().boot());
         if (known.isPresent()) {
             return known.get();
@@ -158,7 +188,11 @@ final class Appender implements AutoCloseable {
             updateBoot(earlier);
         }
         Boot added = ids.addBoot(agentId, record.moment().boot());
-        logBook.bootBegan(agentId, added);
+        if (earlierJournalId.isPresent()) {
+            logBook.earlierBootBegan(agentId, added, earlierJournalId.getAsLong());
+        } else {
+            logBook.bootBegan(agentId, added);
+        }
         return added;
     }
 

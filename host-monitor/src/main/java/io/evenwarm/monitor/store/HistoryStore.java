@@ -174,6 +174,42 @@ public final class HistoryStore extends Queries implements HistoryWriter, AutoCl
     @Override
     public void append(AgentName agent, String journal, List<JournalRecord> records)
             throws StoreException {
+        requireRising(records);
+        long unusedRows =
+                writing(
+                        appender -> {
+                            appender.append(agent, journal, records);
+                            return records.size();
+                        });
+    }
+
+    /**
+     * As {@link #append}, of a journal that the agent kept before the one in use: nothing that is
+     * open in that ends with it. To stay the earlier one, it must have been named, with no records,
+     * to {@link #append} before any other.
+     */
+    public void appendEarlier(AgentName agent, String journal, List<JournalRecord> records)
+            throws StoreException {
+        requireRising(records);
+        long unusedRows =
+                writing(
+                        appender -> {
+                            appender.appendEarlier(agent, journal, records);
+                            return records.size();
+                        });
+    }
+
+    /** Nothing more comes of such a journal: what is open in it ends with its last entry. */
+    public void endEarlier(AgentName agent, String journal) throws StoreException {
+        long unusedRows =
+                writing(
+                        appender -> {
+                            appender.endEarlier(agent, journal);
+                            return 0;
+                        });
+    }
+
+    private static void requireRising(List<JournalRecord> records) {
         for (int i = 1; i < records.size(); i++) {
             if (records.get(i).sequence() <= records.get(i - 1).sequence()) {
                 throw new IllegalArgumentException(
@@ -183,12 +219,6 @@ public final class HistoryStore extends Queries implements HistoryWriter, AutoCl
                                 + records.get(i - 1).sequence());
             }
         }
-        long unusedRows =
-                writing(
-                        appender -> {
-                            appender.append(agent, journal, records);
-                            return records.size();
-                        });
     }
 
     /** Notices and their deliveries, in the same store. */

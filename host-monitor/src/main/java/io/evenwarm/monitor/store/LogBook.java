@@ -69,7 +69,10 @@ final class LogBook {
                                 + " SELECT time_millis, monotonic_millis"
                                 + " FROM event WHERE boot_id = ? AND time_is_provisional = 1"
                                 + ") AS dated ORDER BY 2 LIMIT 1");
-        countOpen = connection.prepareStatement("SELECT count(*) FROM log_entry" + SAME_TROUBLE);
+        countOpen =
+                connection.prepareStatement(
+                        "SELECT count(*) FROM log_entry"
+                                + SAME_TROUBLE.replace(" WHERE ", " WHERE boot_id = ? AND "));
         end =
                 connection.prepareStatement(
                         "UPDATE log_entry SET end_millis ="
@@ -81,7 +84,9 @@ final class LogBook {
                         "UPDATE log_entry SET end_millis = (SELECT CASE WHEN begin_millis >"
                                 + " last_time_millis THEN begin_millis ELSE last_time_millis END FROM"
                                 + " boot WHERE boot.id = boot_id), words = words || CAST(? AS TEXT)"
-                                + " WHERE end_millis IS NULL AND agent_id = ? AND boot_id <> ?");
+                                + " WHERE end_millis IS NULL AND agent_id = ? AND boot_id <> ?"
+                                + " AND (CAST(? AS BIGINT) = 0 OR boot_id IN (SELECT boot_id FROM event"
+                                + " WHERE journal_id = ?))");
     }
 
     /**
@@ -89,9 +94,28 @@ final class LogBook {
      * as anyone can know; the new run raises again what still holds.
      */
     void bootBegan(long agentId, Boot boot) throws SQLException {
+        endRuns(agentId, boot.id(), 0);
+    }
+
+    /**
+     * A run began that an earlier journal of the agent tells of, when runs of a later one are
+     * stored already: only what was open in the runs of that same journal ended with it.
+     */
+    void earlierBootBegan(long agentId, Boot boot, long journalId) throws SQLException {
+        endRuns(agentId, boot.id(), journalId);
+    }
+
+    /** An earlier journal is told to its end; nothing of it is open any more. */
+    void earlierJournalEnded(long agentId, long journalId) throws SQLException {
+        endRuns(agentId, 0, journalId);
+    }
+
+    private void endRuns(long agentId, long exceptBootId, long onlyJournalId) throws SQLException {
         endOfBoot.setString(1, UNTIL_STOPPED);
         endOfBoot.setLong(2, agentId);
-        endOfBoot.setLong(3, boot.id());
+        endOfBoot.setLong(3, exceptBootId);
+        endOfBoot.setLong(4, onlyJournalId);
+        endOfBoot.setLong(5, onlyJournalId);
         endOfBoot.executeUpdate();
     }
 
@@ -208,7 +232,8 @@ final class LogBook {
     private void raised(
             Subject subject, Finding finding, JournalRecord.Event event, Boot.Stamp stamp)
             throws SQLException {
-        bindTrouble(countOpen, 1, subject, finding);
+        countOpen.setLong(1, subject.boot.id());
+        bindTrouble(countOpen, 2, subject, finding);
         try (var rows = countOpen.executeQuery()) {
             rows.next();
             if (rows.getLong(1) > 0) {

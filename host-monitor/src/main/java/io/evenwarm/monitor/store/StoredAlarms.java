@@ -37,6 +37,18 @@ final class StoredAlarms implements AlarmStore {
                 });
     }
 
+    @Override
+    public void add(List<AlarmChange> changes) throws StoreException {
+        int unusedCount =
+                store.write(
+                        connection -> {
+                            for (AlarmChange change : changes) {
+                                insert(connection, change);
+                            }
+                            return changes.size();
+                        });
+    }
+
     private static void insert(Connection connection, AlarmChange change) throws SQLException {
         try (PreparedStatement insert =
                 connection.prepareStatement(

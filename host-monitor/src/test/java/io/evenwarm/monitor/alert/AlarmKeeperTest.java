@@ -115,6 +115,11 @@ final class AlarmKeeperTest {
         boolean isFailing;
 
         @Override
+        public void add(List<AlarmChange> others) {
+            throw new AssertionError("no keeper adds another desk's changes");
+        }
+
+        @Override
         public void keep(List<AlarmChange> changes, DeskState desk) throws IOException {
             if (isFailing) {
                 throw new IOException("the disk is full");

@@ -85,6 +85,11 @@ final class SimulatedYear implements AutoCloseable {
         }
 
         @Override
+        public void add(List<AlarmChange> others) {
+            throw new AssertionError("no keeper adds another desk's changes");
+        }
+
+        @Override
         public void keep(List<AlarmChange> more, DeskState state) throws IOException {
             // Where nothing changed, one in so many is enough: a year has two million of them.
             if (more.isEmpty() && idle++ % IDLE_KEPT_EACH != 0) {

@@ -10,6 +10,11 @@ import java.io.IOException;
 import java.nio.charset.StandardCharsets;
 import java.nio.file.Files;
 import java.nio.file.Path;
+import java.sql.Connection;
+import java.sql.DriverManager;
+import java.sql.ResultSet;
+import java.sql.SQLException;
+import java.sql.Statement;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.concurrent.CopyOnWriteArrayList;
@@ -73,6 +78,9 @@ final class DemoIT {
                         "--agent",
                         AGENT.toString()));
         command.addAll(List.of(more));
+        if (!command.contains("--past-days")) {
+            command.addAll(List.of("--past-days", "0"));
+        }
         return start(command.toArray(String[]::new));
     }
 
@@ -128,6 +136,16 @@ final class DemoIT {
         }
     }
 
+    private static long count(Connection connection, String sql) {
+        try (Statement statement = connection.createStatement();
+                ResultSet rows = statement.executeQuery(sql)) {
+            rows.next();
+            return rows.getLong(1);
+        } catch (SQLException e) {
+            throw new AssertionError(e);
+        }
+    }
+
     private static void signal(String name, ProcessHandle process)
             throws IOException, InterruptedException {
         Process kill = new ProcessBuilder("kill", "-" + name, "" + process.pid()).start();
@@ -149,6 +167,55 @@ final class DemoIT {
         signal("TERM", demo.toHandle());
         assertNothingIsLeft(demo.toHandle(), agent);
         assertFalse(output().contains("Exception"), output());
+    }
+
+    @Test
+    void theDemoHasAPastThatIsSaidToBeInvented()
+            throws IOException, InterruptedException, SQLException {
+        Process demo = startDemo("--past-days", "20", "--timings");
+        awaitLine("invented past after ", " s");
+        assertEquals(
+                "Simulated cabinets: names and numbers are invented, and so are the 20 days before."
+                        + " Time runs 60× faster",
+                lines.get(0));
+        Path store = temporary.resolve(demoFolders().get(0)).resolve("monitor/history.sqlite");
+        try (Connection connection = DriverManager.getConnection("jdbc:sqlite:" + store)) {
+            assertEquals(
+                    3,
+                    count(
+                            connection,
+                            "SELECT count(DISTINCT cabinet_id) FROM record WHERE time_millis <"
+                                    + " (SELECT max(time_millis) FROM record) - 19 * 86400000"));
+            assertEquals(
+                    3,
+                    count(
+                            connection,
+                            "SELECT count(*) FROM log_entry WHERE code = 'mains-returned'"));
+            assertTrue(
+                    count(
+                                    connection,
+                                    "SELECT count(*) FROM alarm_change WHERE code = 'agent-silent'"
+                                            + " AND who = 'the invented keeper'")
+                            > 0,
+                    "a keeper acknowledged the night without mains");
+        }
+        signal("TERM", demo.toHandle());
+        assertNothingIsLeft(demo.toHandle());
+        assertFalse(output().contains("Exception"), output());
+    }
+
+    @Test
+    void aDemoThatEndsWhileItsPastIsToldLeavesNothing() throws IOException, InterruptedException {
+        Process demo = startDemo("--past-days", "365");
+        Waiting.until(
+                START_SECONDS_MAX, () -> demo.toHandle().children().count() == 2, this::output);
+        List<ProcessHandle> children = demo.toHandle().children().toList();
+        started.addAll(children);
+        signal("TERM", demo.toHandle());
+        assertNothingIsLeft(
+                Stream.concat(Stream.of(demo.toHandle()), children.stream())
+                        .toArray(ProcessHandle[]::new));
+        assertFalse(output().contains("There is no invented past"), output());
     }
 
     @Test
@@ -177,7 +244,7 @@ final class DemoIT {
                 start(
                         "sh",
                         "-c",
-                        "\"$0\" demo --headless --speed 60 --agent \"$1\" --end-with-parent; true",
+                        "\"$0\" demo --headless --speed 60 --past-days 0 --agent \"$1\" --end-with-parent; true",
                         MONITOR.toString(),
                         AGENT.toString());
         Waiting.until(

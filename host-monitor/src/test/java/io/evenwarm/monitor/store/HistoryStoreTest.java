@@ -276,6 +276,43 @@ class HistoryStoreTest {
                 List.of("north too-cold 7-12 air 30.1 °C"), logLines(Optional.of(NORTH), ALL, 10));
     }
 
+    @Test
+    void whatAnEarlierJournalTellsEndsNothingInTheOneInUse() throws StoreException {
+        store.append(AGENT, "earlier", List.of());
+        journal.boot(9, 900).top(905, 31).raised(910, FindingCode.TOO_COLD, "air 30.1 °C");
+        append();
+        Journal past =
+                new Journal()
+                        .boot(1, 0)
+                        .agentEvent(0, Kind.AGENT_STARTED, "agent started")
+                        .top(5, 31)
+                        .raised(7, FindingCode.TOO_COLD, "air 29.1 °C")
+                        .top(20, 29)
+                        .boot(2, 100)
+                        .agentEvent(100, Kind.AGENT_STARTED, "agent started")
+                        .raised(107, FindingCode.TOO_WARM, "air 33.1 °C")
+                        .top(120, 33);
+        store.appendEarlier(AGENT, "earlier", past.take());
+        store.endEarlier(AGENT, "earlier");
+        journal.top(1000, 31);
+        append();
+        assertEquals("5=31.0 20=29.0 120=33.0 905=31.0 1000=31.0", pointsOnly(text(top())));
+        assertEquals(
+                List.of(
+                        "north too-cold 910- air 30.1 °C",
+                        "north too-warm 107-120 air 33.1 °C (until the agent stopped)",
+                        "* * 100-100 agent started",
+                        "north too-cold 7-20 air 29.1 °C (until the agent stopped)",
+                        "* * 0-0 agent started"),
+                logLines(Optional.of(NORTH), ALL, 10));
+        assertEquals("j1", store.newestJournal(AGENT).orElseThrow().journal());
+        assertEquals(7, store.lastSequence(AGENT, "earlier"));
+    }
+
+    private static String pointsOnly(String curve) {
+        return curve.replaceAll(" \\S+=-", "");
+    }
+
     private List<String> logLines(Optional<CabinetKey> key, TimeSpan span, int limit) {
         return store.log(key, span, limit).stream().map(HistoryStoreTest::line).toList();
     }

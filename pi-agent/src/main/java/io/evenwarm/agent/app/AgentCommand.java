@@ -34,6 +34,7 @@ import picocli.CommandLine.Spec;
             OutputsOffCommand.class,
             RehearseCommand.class,
             SimulateCommand.class,
+            PastCommand.class,
             BenchCommand.class,
         })
 final class AgentCommand implements Callable<Integer> {

@@ -27,7 +27,7 @@ import java.util.Optional;
  * <p>Pure but for its memory of each cabinet's last snapshot. The records carry sequence 0: their
  * numbers are given when they are written, so that a record that is never written leaves no gap.
  */
-final class SnapshotDigest {
+public final class SnapshotDigest {
 
     private static final long NANOS_PER_SECOND = 1_000_000_000L;
 
@@ -44,12 +44,15 @@ final class SnapshotDigest {
     private final long intervalNanos;
     private final Map<CabinetName, Track> tracks = new HashMap<>();
 
-    SnapshotDigest(double intervalSeconds) {
+    /**
+     * @param intervalSeconds between two readings of a cabinet, s; above 0
+     */
+    public SnapshotDigest(double intervalSeconds) {
         this.intervalNanos = (long) (intervalSeconds * 1e9);
     }
 
     /** What to keep because of this snapshot, events first. */
-    List<JournalRecord> digest(CabinetSnapshot snapshot) {
+    public List<JournalRecord> digest(CabinetSnapshot snapshot) {
         Track track =
                 tracks.computeIfAbsent(
                         snapshot.cabinet(),

@@ -27,16 +27,13 @@ import java.util.UUID;
  */
 final class RehearsedAgent {
 
-    /** An hour that means nothing: a rehearsal's wall clock only has to be some time. */
-    private static final Instant WALL = Instant.parse("2026-01-01T00:00:00Z");
-
     private static final long SECOND = 1_000_000_000L;
 
-    private final VirtualClock clock = new VirtualClock(WALL);
+    private final VirtualClock clock;
     private final SimulatedCabinet cabinet;
     private final CabinetDevices devices;
     private final MemoryNotes notes = new MemoryNotes();
-    private final long seed;
+    private final Beginning beginning;
     private final Told told = new Told();
     private final JournalTrouble journal = new JournalTrouble(this::journalTrouble, List.of(told));
     private CabinetPlan plan;
@@ -59,11 +56,39 @@ final class RehearsedAgent {
     }
 
     /**
+     * When it all begins, and how its machine's boots are told from others'.
+     *
+     * @param wall by the wall clock
+     * @param machine two agents of one machine have the same
+     */
+    record Beginning(Instant wall, long machine) {
+
+        /** An hour that means nothing: a rehearsal's wall clock only has to be some time. */
+        private static final Instant SOME_TIME = Instant.parse("2026-01-01T00:00:00Z");
+
+        static Beginning ofRehearsal(long seed) {
+            return new Beginning(SOME_TIME, seed);
+        }
+    }
+
+    /** As the other, at an hour that means nothing. */
+    RehearsedAgent(Scenario.Cabinet described, CabinetPlan plan, long seed, OutputTrace trace) {
+        this(described, plan, seed, trace, Beginning.ofRehearsal(seed));
+    }
+
+    /**
+     * @param seed of the noise
      * @param trace sees the lines; they outlive the process that drives them
      */
-    RehearsedAgent(Scenario.Cabinet described, CabinetPlan plan, long seed, OutputTrace trace) {
+    RehearsedAgent(
+            Scenario.Cabinet described,
+            CabinetPlan plan,
+            long seed,
+            OutputTrace trace,
+            Beginning beginning) {
         this.plan = plan;
-        this.seed = seed;
+        this.beginning = beginning;
+        this.clock = new VirtualClock(beginning.wall());
         this.cabinet = new SimulatedCabinet(described.startingBuild(), plan, seed);
         this.devices =
                 new CabinetDevices(
@@ -75,7 +100,7 @@ final class RehearsedAgent {
     }
 
     private BootId nextBoot() {
-        return new BootId(new UUID(++boots, seed));
+        return new BootId(new UUID(++boots, beginning.machine()));
     }
 
     private CabinetLoop newLoop() {

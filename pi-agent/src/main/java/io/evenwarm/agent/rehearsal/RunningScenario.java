@@ -5,6 +5,7 @@ import io.evenwarm.agent.plant.PlantTruth;
 import io.evenwarm.message.CabinetName;
 import io.evenwarm.message.CabinetSnapshot;
 import io.evenwarm.message.Command;
+import java.time.Instant;
 import java.util.Optional;
 
 /**
@@ -37,8 +38,39 @@ public final class RunningScenario implements AutoCloseable {
      * @param trace sees the lines, while the cabinet settles too
      */
     RunningScenario(Scenario scenario, CabinetName name, OutputTrace trace) {
-        CabinetPlan plan = ScenarioPlan.of(scenario.cabinet(), name);
-        agent = new RehearsedAgent(scenario.cabinet(), plan, scenario.seed(), trace);
+        this(
+                scenario,
+                ScenarioPlan.of(scenario.cabinet(), name),
+                trace,
+                RehearsedAgent.Beginning.ofRehearsal(scenario.seed()));
+    }
+
+    /**
+     * One whose second 0 is a moment of the calendar, in a cabinet that is planned already.
+     *
+     * @param plan of the scenario's cabinet; its probes bear the names that the scenario uses
+     * @param begin second 0
+     * @param machine two cabinets of one machine have the same; their boots then are the same too,
+     *     as long as their scenarios have the same power cuts
+     */
+    public RunningScenario(Scenario scenario, CabinetPlan plan, Instant begin, long machine) {
+        this(
+                scenario,
+                plan,
+                new OutputTrace(),
+                new RehearsedAgent.Beginning(
+                        scenario.cabinet().start() == Scenario.Start.SETTLED
+                                ? begin.minusSeconds(SETTLING_SECONDS)
+                                : begin,
+                        machine));
+    }
+
+    private RunningScenario(
+            Scenario scenario,
+            CabinetPlan plan,
+            OutputTrace trace,
+            RehearsedAgent.Beginning beginning) {
+        agent = new RehearsedAgent(scenario.cabinet(), plan, scenario.seed(), trace, beginning);
         timeline = new Timeline(scenario, agent);
         if (scenario.cabinet().start() == Scenario.Start.SETTLED) {
             for (int i = 0; i < SETTLING_SECONDS; i++) {
