@@ -226,6 +226,33 @@ final class MonitorArchitectureTest {
                     .dependOnClassesThat()
                     .belongToAnyOf(Thread.class, Runnable.class, System.Logger.class, Clock.class);
 
+    /** A cabinet's model follows from its readings, and from nothing else. */
+    @ArchTest
+    static final ArchRule THE_THERMAL_MODEL_IS_PURE =
+            noClasses()
+                    .that()
+                    .resideInAPackage("io.evenwarm.monitor.thermal..")
+                    .should()
+                    .dependOnClassesThat(
+                            JavaClass.Predicates.resideInAnyPackage(
+                                            "java.io..",
+                                            "java.nio..",
+                                            "java.net..",
+                                            "java.sql..",
+                                            "java.util.concurrent..",
+                                            "java.util.logging..",
+                                            "javafx..",
+                                            "io.evenwarm.clock..",
+                                            "io.evenwarm.link..",
+                                            "io.evenwarm.monitor..")
+                                    .and(
+                                            DescribedPredicate.not(
+                                                    JavaClass.Predicates.resideInAPackage(
+                                                            "io.evenwarm.monitor.thermal.."))))
+                    .orShould()
+                    .dependOnClassesThat()
+                    .belongToAnyOf(Thread.class, Runnable.class, System.Logger.class, Clock.class);
+
     @ArchTest
     static final ArchRule ONLY_APP_TOUCHES_STANDARD_STREAMS =
             noClasses()

@@ -163,6 +163,25 @@ public final class CabinetPhysics {
         }
     }
 
+    /**
+     * How slowly a tub's content follows the air around it, s: the longer of the two time constants
+     * of {@code C_f dF/dt = G_f (A − F) + G_t (M − F)} and {@code C_t dM/dt = G_t (F − M)} at a
+     * given A. For verdicts and tests only.
+     *
+     * @param flow the fan's flow as a share of its full flow, 0 to 1
+     */
+    public double eggTimeConstantSeconds(double flow) {
+        double shell =
+                (parts.fittingsToAir(flow) + parts.tubToFittings()) / parts.fittingsCapacity();
+        double content = parts.tubToFittings() / parts.tubCapacity();
+        double product =
+                parts.fittingsToAir(flow)
+                        * parts.tubToFittings()
+                        / (parts.fittingsCapacity() * parts.tubCapacity());
+        double half = (shell + content) / 2;
+        return (half + StrictMath.sqrt(half * half - product)) / product;
+    }
+
     /** Heat that leaves through the walls now, W. */
     double wallLossWatts(double ambientCelsius) {
         double watts = 0;

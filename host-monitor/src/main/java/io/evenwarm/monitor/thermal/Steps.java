@@ -1,0 +1,114 @@
+package io.evenwarm.monitor.thermal;
+
+import java.util.Arrays;
+
+/** A record in steps of {@value #STEP_SECONDS} s, as the filter takes it. */
+final class Steps {
+
+    static final int STEP_SECONDS = 300;
+    static final int PER_DAY = 86_400 / STEP_SECONDS;
+
+    private static final int CELLS = STEP_SECONDS / ThermalRecord.CELL_SECONDS;
+
+    /** Fewer minutes of a step than this don't say its mean. */
+    private static final int CELLS_MIN = 3;
+
+    /** A heater's own lag; a silicone cable's, and not felt by anything slower. No source. */
+    static final double HEATER_LAG_SECONDS = 250;
+
+    /** After tubs were exchanged: steps in which the door was open for it. */
+    private static final int RELOADING = 4;
+
+    final int size;
+    final double[] air;
+    final double[] room;
+    final double[] tub;
+
+    /** Share of the time that the heater was on. */
+    final double[] duty;
+
+    /** The same behind the heater's lag: the share of its power that leaves it. */
+    final double[] heat;
+
+    /** Neither fan nor heater, or nobody knows. */
+    final boolean[] isStill;
+
+    final boolean[] isReloading;
+
+    Steps(ThermalRecord record) {
+        size = record.size() / CELLS;
+        air = new double[size];
+        room = new double[size];
+        tub = new double[size];
+        duty = new double[size];
+        heat = new double[size];
+        isStill = new boolean[size];
+        isReloading = new boolean[size];
+        double kept = Math.exp(-ThermalRecord.CELL_SECONDS / HEATER_LAG_SECONDS);
+        double leaving = Double.NaN;
+        for (int k = 0; k < size; k++) {
+            Mean airs = new Mean();
+            Mean rooms = new Mean();
+            Mean tubs = new Mean();
+            for (int cell = k * CELLS; cell < (k + 1) * CELLS; cell++) {
+                airs.add(record.air(cell));
+                rooms.add(record.room(cell));
+                tubs.add(record.tub(cell));
+                double on = record.duty(cell);
+                isStill[k] |= record.isFanOff(cell) || Double.isNaN(on);
+                on = Double.isNaN(on) ? 0 : on;
+                leaving = Double.isNaN(leaving) ? on : kept * leaving + (1 - kept) * on;
+                duty[k] += on / CELLS;
+                heat[k] += leaving / CELLS;
+            }
+            air[k] = airs.mean(CELLS_MIN);
+            room[k] = rooms.mean(1);
+            tub[k] = tubs.mean(CELLS_MIN);
+        }
+        for (int cell : record.loadChanges()) {
+            int from = Math.min(size, cell / CELLS);
+            Arrays.fill(isReloading, from, Math.min(size, from + RELOADING), true);
+        }
+    }
+
+    boolean hasTubProbe() {
+        int seen = 0;
+        for (double value : tub) {
+            seen += Double.isFinite(value) ? 1 : 0;
+        }
+        return seen > size / 2;
+    }
+
+    /** Whether all that the balance needs was measured in a step of ordinary running. */
+    boolean isOrdinary(int k) {
+        return !isStill[k]
+                && !isReloading[k]
+                && Double.isFinite(air[k])
+                && Double.isFinite(room[k]);
+    }
+
+    static double firstOf(double[] values) {
+        for (double value : values) {
+            if (Double.isFinite(value)) {
+                return value;
+            }
+        }
+        return Double.NaN;
+    }
+
+    private static final class Mean {
+        private double sum;
+        private int count;
+
+        void add(double value) {
+            if (Double.isFinite(value)) {
+                sum += value;
+                count++;
+            }
+        }
+
+        double mean(int least) {
+            return count < least ? Double.NaN : sum / count;
+        }
+    }
+}

@@ -1,0 +1,27 @@
+package io.evenwarm.monitor.thermal;
+
+import org.apache.commons.math3.linear.RealMatrix;
+
+/** How well the fitted constants are known, in the fit's own coordinates. Immutable. */
+public final class Uncertainty {
+
+    private final double[] at;
+    private final RealMatrix covariance;
+
+    Uncertainty(double[] at, RealMatrix covariance) {
+        this.at = at.clone();
+        this.covariance = covariance.copy();
+    }
+
+    double[] at() {
+        return at.clone();
+    }
+
+    double deviation(int of) {
+        return Math.sqrt(covariance.getEntry(of, of));
+    }
+
+    double covariance(int of, int with) {
+        return covariance.getEntry(of, with);
+    }
+}
