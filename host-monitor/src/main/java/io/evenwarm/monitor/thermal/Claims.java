@@ -17,7 +17,7 @@ final class Claims {
     private static final double RATIO_FACTOR_WITH_TUB = 1.4;
 
     /** A set point that goes with the hour goes with the room, and the two are harder to part. */
-    private static final double RATIO_FACTOR_WITH_NIGHTS = 2.3;
+    private static final double RATIO_FACTOR_WITH_NIGHTS = 2.7;
 
     private static final double RATIO_FACTOR_WITH_CUT = 1.95;
 
