@@ -5,15 +5,14 @@ import io.evenwarm.clock.WallClock;
 import io.evenwarm.message.AgentName;
 import io.evenwarm.monitor.alarm.ActionOutcome;
 import io.evenwarm.monitor.alarm.AlarmChange;
-import io.evenwarm.monitor.alarm.AlarmCodes;
 import io.evenwarm.monitor.alarm.AlarmDesk;
 import io.evenwarm.monitor.alarm.AlarmSettings;
 import io.evenwarm.monitor.alarm.AlarmStatus;
+import io.evenwarm.monitor.alarm.DeskState;
 import io.evenwarm.monitor.alarm.EventId;
 import io.evenwarm.monitor.alarm.Fact;
 import io.evenwarm.monitor.alarm.Now;
 import io.evenwarm.monitor.alarm.OperatorAction;
-import io.evenwarm.monitor.alarm.Priority;
 import io.evenwarm.monitor.alarm.TimeLeft;
 import io.evenwarm.monitor.history.CabinetKey;
 import io.evenwarm.monitor.history.Tub;
@@ -21,7 +20,6 @@ import io.evenwarm.monitor.live.LiveCabinet;
 import io.evenwarm.monitor.live.LiveView;
 import io.evenwarm.monitor.live.Liveness;
 import io.evenwarm.monitor.notice.NoticeDesk;
-import io.evenwarm.monitor.notice.NoticePriority;
 import java.io.IOException;
 import java.lang.System.Logger.Level;
 import java.time.Duration;
@@ -31,7 +29,7 @@ import java.util.List;
 import java.util.Map;
 import java.util.Optional;
 import java.util.Set;
-import java.util.TreeSet;
+import java.util.TreeMap;
 import java.util.concurrent.CountDownLatch;
 import java.util.concurrent.TimeUnit;
 import java.util.function.Consumer;
@@ -40,9 +38,11 @@ import java.util.function.Supplier;
 /**
  * Runs the alarm desk: once a second it looks at what is live, keeps what changed, and only then
  * tells the notices. What a store does not take now is kept with the next change; people are told
- * all the same.
+ * all the same. What was kept but not told, since the program was killed in between, is told after
+ * the next start.
  *
- * <p>Any thread may ask and act; nothing here waits for a channel.
+ * <p>Any thread may ask and act; nothing here waits for a channel. Who asks does not wait for the
+ * store either; who acts does, so that what is called done is kept.
  */
 public final class AlarmKeeper implements AutoCloseable {
 
@@ -67,18 +67,29 @@ public final class AlarmKeeper implements AutoCloseable {
 
     private final LiveView live;
     private final AlarmStore store;
-    private final Optional<NoticeDesk> notices;
     private final Supplier<List<Fact>> facts;
     private final MonotonicClock monotonic;
     private final WallClock wall;
+
+    /** Held for moments only. Whoever needs both takes {@link #passingOn} first. */
     private final Object lock = new Object();
 
-    /** Guarded by {@link #lock}, as all below. */
+    /** Guarded by {@link #lock}, as the next two. */
     private final AlarmDesk desk;
 
-    private final EventFacts eventFacts;
     private final Map<CabinetKey, Long> seenTicks = new HashMap<>();
+
+    /** Made, but not passed on yet. */
+    private final List<AlarmChange> made = new ArrayList<>();
+
+    /** Held while the store writes, so that changes are kept and told in their order. */
+    private final Object passingOn = new Object();
+
+    /** Guarded by {@link #passingOn}, as all below. */
     private final List<AlarmChange> waiting = new ArrayList<>();
+
+    private final EventTeller teller;
+    private boolean isAllTold;
     private long keptNanos;
     private String lastTrouble = "";
 
@@ -109,9 +120,8 @@ public final class AlarmKeeper implements AutoCloseable {
     private AlarmKeeper(Around around, AlarmDesk desk, MonotonicClock monotonic, WallClock wall) {
         this.live = around.live();
         this.store = around.store();
-        this.notices = around.notices();
         this.facts = around.facts();
-        this.eventFacts = new EventFacts(around.tubs());
+        this.teller = new EventTeller(around.notices(), around.tubs());
         this.desk = desk;
         this.monotonic = monotonic;
         this.wall = wall;
@@ -170,22 +180,22 @@ public final class AlarmKeeper implements AutoCloseable {
     /** One second's work. */
     void round() {
         try {
+            List<LiveCabinet> cabinets = live.cabinets();
             synchronized (lock) {
                 Now now = now();
-                List<LiveCabinet> cabinets = live.cabinets();
-                eventFacts.see(cabinets, now);
-                List<AlarmChange> changes = new ArrayList<>();
                 for (LiveCabinet cabinet : cabinets) {
                     if (isNew(cabinet)) {
-                        changes.addAll(
-                                desk.received(cabinet.key().agent(), cabinet.snapshot(), now));
+                        take(desk.received(cabinet.key().agent(), cabinet.snapshot(), now));
                     }
                 }
                 for (Fact fact : facts.get()) {
-                    changes.addAll(desk.told(fact, now));
+                    take(desk.told(fact, now));
                 }
-                changes.addAll(desk.tick(now));
-                take(changes, now);
+                take(desk.tick(now));
+            }
+            synchronized (passingOn) {
+                teller.see(cabinets, now());
+                passOn();
             }
             roundNanos = monotonic.nanos();
         } catch (RuntimeException e) {
@@ -206,14 +216,43 @@ public final class AlarmKeeper implements AutoCloseable {
         return new Now(wall.now(), monotonic.nanos());
     }
 
-    private void take(List<AlarmChange> changes, Now now) {
+    /** Call it with {@link #lock} held. */
+    private void take(List<AlarmChange> changes) {
         changes.forEach(AlarmKeeper::log);
         changes.forEach(listener);
-        waiting.addAll(changes);
-        if (!changes.isEmpty() || now.nanos() - keptNanos >= KEEP_NANOS) {
-            keep(now);
+        made.addAll(changes);
+    }
+
+    /** Keeps what was made since, and then tells people. */
+    private void passOn() {
+        synchronized (passingOn) {
+            Now now = now();
+            List<AlarmChange> changes;
+            Map<EventId, List<AlarmStatus>> events = new TreeMap<>();
+            Optional<DeskState> state = Optional.empty();
+            synchronized (lock) {
+                changes = List.copyOf(made);
+                made.clear();
+                for (AlarmChange change : changes) {
+                    change.event()
+                            .ifPresent(event -> events.computeIfAbsent(event, desk::firstOut));
+                }
+                if (!changes.isEmpty() || now.nanos() - keptNanos >= KEEP_NANOS) {
+                    state = Optional.of(desk.state(now));
+                }
+            }
+            waiting.addAll(changes);
+            state.ifPresent(there -> keep(there, now));
+            boolean wasAllTold = isAllTold;
+            isAllTold = false;
+            if (wasAllTold) {
+                teller.tell(changes, events, now);
+            } else {
+                // After a start, or where the last time ended in the middle.
+                teller.catchUp(alarms(), now);
+            }
+            isAllTold = true;
         }
-        tell(changes, now);
     }
 
     private static void log(AlarmChange change) {
@@ -228,9 +267,9 @@ public final class AlarmKeeper implements AutoCloseable {
                 change.why());
     }
 
-    private void keep(Now now) {
+    private void keep(DeskState state, Now now) {
         try {
-            store.keep(waiting, desk.state(now));
+            store.keep(waiting, state);
             waiting.clear();
             keptNanos = now.nanos();
             said("");
@@ -249,54 +288,6 @@ public final class AlarmKeeper implements AutoCloseable {
                     Level.WARNING,
                     trouble.isEmpty() ? "alarm log and state are kept again" : trouble);
         }
-    }
-
-    /** One event makes one notice and its follow-ups, whatever number of alarms it has. */
-    private void tell(List<AlarmChange> changes, Now now) {
-        if (notices.isEmpty()) {
-            return;
-        }
-        Set<EventId> touched = new TreeSet<>();
-        Set<EventId> annunciated = new TreeSet<>();
-        for (AlarmChange change : changes) {
-            change.event().ifPresent(touched::add);
-            if (change.isAnnunciation()) {
-                change.event().ifPresent(annunciated::add);
-            }
-        }
-        for (EventId event : touched) {
-            List<AlarmStatus> alarms = desk.firstOut(event);
-            List<AlarmStatus> raised =
-                    alarms.stream().filter(alarm -> alarm.delay().isRaised()).toList();
-            String id = noticeEvent(event);
-            if (raised.isEmpty()) {
-                List<AlarmChange> last =
-                        changes.stream()
-                                .filter(change -> change.event().equals(Optional.of(event)))
-                                .toList();
-                notices.get().clear(id, eventFacts.over(last));
-            } else if (annunciated.contains(event)) {
-                boolean isDrill =
-                        raised.stream()
-                                .allMatch(alarm -> alarm.key().code().equals(AlarmCodes.DRILL));
-                notices.get().report(id, priority(raised), eventFacts.of(raised, now), isDrill);
-            } else if (alarms.stream().noneMatch(alarm -> alarm.state().awaitsAcknowledgement())) {
-                notices.get().acknowledge(id);
-            }
-        }
-    }
-
-    private static NoticePriority priority(List<AlarmStatus> alarms) {
-        Priority most =
-                alarms.stream()
-                        .map(AlarmStatus::priority)
-                        .max(Priority::compareTo)
-                        .orElse(Priority.LOW);
-        return switch (most) {
-            case LOW -> NoticePriority.LOW;
-            case MEDIUM -> NoticePriority.MEDIUM;
-            case HIGH -> NoticePriority.HIGH;
-        };
     }
 
     /** For how long no round has ended well; about a second when all is well. Waits for nothing. */
@@ -331,21 +322,32 @@ public final class AlarmKeeper implements AutoCloseable {
      * @return why not, in words; empty when it counts
      */
     public Optional<String> act(OperatorAction action, String who) {
+        ActionOutcome outcome;
         synchronized (lock) {
-            Now now = now();
-            ActionOutcome outcome = desk.act(action, who, now);
-            return outcome.fold(
+            outcome = desk.act(action, who, now());
+            outcome.fold(
                     done -> {
-                        take(done.changes(), now);
-                        return Optional.empty();
+                        take(done.changes());
+                        return true;
                     },
-                    refused -> Optional.of(refused.why()));
+                    refused -> false);
         }
+        return outcome.fold(
+                done -> {
+                    passOn();
+                    return Optional.empty();
+                },
+                refused -> Optional.of(refused.why()));
     }
 
     /** The id of an event in notices. */
     public static String noticeEvent(EventId event) {
         return EVENT_PREFIX + event;
+    }
+
+    /** Whether it is an event of alarms, by its id in notices. */
+    static boolean isAlarmsEvent(String noticeEvent) {
+        return noticeEvent.matches(EVENT_PREFIX + "[1-9]\\d{0,17}");
     }
 
     /**
@@ -355,7 +357,7 @@ public final class AlarmKeeper implements AutoCloseable {
      * @return why not, in words; empty when it counts
      */
     public Optional<String> acknowledge(String noticeEvent, String who) {
-        if (!noticeEvent.matches(EVENT_PREFIX + "[1-9]\\d{0,17}")) {
+        if (!isAlarmsEvent(noticeEvent)) {
             return Optional.of("event " + noticeEvent + " is no alarm's");
         }
         long number = Long.parseLong(noticeEvent.substring(EVENT_PREFIX.length()));
@@ -371,8 +373,14 @@ public final class AlarmKeeper implements AutoCloseable {
         } catch (InterruptedException e) {
             Thread.currentThread().interrupt();
         }
-        synchronized (lock) {
-            keep(now());
+        synchronized (passingOn) {
+            passOn();
+            Now now = now();
+            DeskState state;
+            synchronized (lock) {
+                state = desk.state(now);
+            }
+            keep(state, now);
         }
     }
 }

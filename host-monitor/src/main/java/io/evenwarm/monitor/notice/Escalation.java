@@ -110,6 +110,11 @@ public final class Escalation {
         return Optional.ofNullable(open.get(eventId)).map(there -> there.stand);
     }
 
+    /** Where every open event stands. */
+    public List<Stand> stands() {
+        return open.values().stream().map(there -> there.stand).toList();
+    }
+
     /**
      * An event began, or there is something new about it. Something more urgent opens it again
      * though it was acknowledged, and goes on at once.

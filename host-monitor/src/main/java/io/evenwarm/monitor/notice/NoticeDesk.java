@@ -71,8 +71,9 @@ public final class NoticeDesk {
     }
 
     /**
-     * An event began, or there is something new about it. Those who know of it hear the news, the
-     * others when their turn comes.
+     * An event began, or there is something new about it that nobody has acknowledged. Those who
+     * know of it hear the news, also where they acknowledged what was known before; the others when
+     * their turn comes.
      *
      * @param isDrill nothing is wrong, but people are to be told as if
      */
@@ -86,15 +87,11 @@ public final class NoticeDesk {
                         : before.isPresent() ? NoticeKind.FOLLOW_UP : NoticeKind.FIRST;
         Notice notice = write(eventId, kind, priority, facts, now.wall());
         escalation.update(notice, now);
-        if (before.isPresent() && !before.get().everTold().isEmpty() && !isAcknowledged(eventId)) {
+        if (before.isPresent() && !before.get().everTold().isEmpty()) {
             send(notice, before.get().everTold(), now);
         }
         keep(eventId);
         step(now);
-    }
-
-    private boolean isAcknowledged(String eventId) {
-        return escalation.stand(eventId).map(Escalation.Stand::isAcknowledged).orElse(false);
     }
 
     /** An event is over: whoever heard of it hears that too. */
@@ -201,6 +198,11 @@ public final class NoticeDesk {
             LOG.log(System.Logger.Level.WARNING, "what was said of an event can't be read", e);
             return known;
         }
+    }
+
+    /** Where every open event stands. */
+    public synchronized List<Escalation.Stand> stands() {
+        return escalation.stands();
     }
 
     /** How urgent the newest notice of an event is; empty when the event is not open. */

@@ -1,6 +1,7 @@
 package io.evenwarm.monitor.alert;
 
 import static org.junit.jupiter.api.Assertions.assertEquals;
+import static org.junit.jupiter.api.Assertions.assertThrows;
 import static org.junit.jupiter.api.Assertions.assertTrue;
 
 import io.evenwarm.clock.WallClock;
@@ -17,6 +18,7 @@ import io.evenwarm.message.ProbeName;
 import io.evenwarm.message.ProbePlace;
 import io.evenwarm.message.ProbeReading;
 import io.evenwarm.message.Reading;
+import io.evenwarm.monitor.Waiting;
 import io.evenwarm.monitor.alarm.AlarmChange;
 import io.evenwarm.monitor.alarm.AlarmKey;
 import io.evenwarm.monitor.alarm.AlarmSettings;
@@ -56,6 +58,7 @@ import java.util.Optional;
 import java.util.Set;
 import java.util.TreeMap;
 import java.util.UUID;
+import java.util.concurrent.CountDownLatch;
 import java.util.stream.LongStream;
 import org.junit.jupiter.api.Test;
 
@@ -114,6 +117,9 @@ final class AlarmKeeperTest {
         Optional<String> state = Optional.empty();
         boolean isFailing;
 
+        /** What is done once something is kept, before anybody is told of it. */
+        Runnable then = () -> {};
+
         @Override
         public void add(List<AlarmChange> others) {
             throw new AssertionError("no keeper adds another desk's changes");
@@ -126,6 +132,7 @@ final class AlarmKeeperTest {
             }
             log.addAll(changes);
             state = Optional.of(DeskText.of(desk));
+            then.run();
         }
 
         @Override
@@ -168,6 +175,10 @@ final class AlarmKeeperTest {
     /** Ends the program and starts it again, with a monotonic clock that begins anew. */
     private void restart(int awaySeconds) throws IOException {
         keeper.close();
+        startAnew(awaySeconds);
+    }
+
+    private void startAnew(int awaySeconds) throws IOException {
         nanos += awaySeconds * SECOND;
         live = new LiveModel(() -> nanos, List.of(ROOM));
         outbox = Outbox.open(noticeStore, PLAN.limits(), 2, new NoticeTime(nanos, wall.now()));
@@ -369,6 +380,82 @@ final class AlarmKeeperTest {
         pass(60);
         assertTrue(!told.isEmpty(), "nobody was told");
         assertTrue(told.get(0).body().contains("silent"), told.get(0).body());
+    }
+
+    @Test
+    void whatWasKeptWhenTheProgramWasKilledIsToldAfterTheNextStart() throws IOException {
+        air.put("north", 31.5);
+        pass(5);
+        found.put("north", FindingCode.HEATER_DEAD);
+        kept.then =
+                () -> {
+                    throw new IllegalStateException("killed");
+                };
+        pass(1);
+        assertEquals(1, kept.log.size());
+        assertEquals(List.of(), told);
+        kept.then = () -> {};
+        startAnew(20);
+        pass(5);
+        assertEquals(List.of("first"), toldAs());
+        startAnew(20);
+        pass(5);
+        assertEquals(List.of("first"), toldAs(), "told already");
+    }
+
+    @Test
+    void whatWasAcknowledgedWhenTheProgramWasKilledIsToldToNobodyMore() throws IOException {
+        air.put("north", 31.5);
+        found.put("north", FindingCode.HEATER_DEAD);
+        pass(5);
+        kept.then =
+                () -> {
+                    throw new IllegalStateException("killed");
+                };
+        OperatorAction.Acknowledge all =
+                new OperatorAction.Acknowledge(keeper.alarms().get(0).key());
+        assertThrows(IllegalStateException.class, () -> keeper.act(all, "anna"));
+        kept.then = () -> {};
+        startAnew(20);
+        pass(1000);
+        assertEquals(List.of("first"), toldAs());
+    }
+
+    @Test
+    void anAlarmThatJoinsWhatWasAcknowledgedIsToldToo() {
+        air.put("north", 31.5);
+        air.put("south", 31.5);
+        found.put("north", FindingCode.MAINS_RETURNED);
+        pass(60);
+        assertEquals(
+                Optional.empty(),
+                keeper.act(new OperatorAction.Acknowledge(keeper.alarms().get(0).key()), "anna"));
+        pass(60);
+        assertEquals(1, told.size(), toldAs().toString());
+        found.put("south", FindingCode.MAINS_RETURNED);
+        pass(60);
+        assertEquals(List.of("first", "follow-up"), toldAs());
+        assertTrue(told.get(1).body().contains("south"), told.get(1).body());
+    }
+
+    @Test
+    void whoAsksDoesNotWaitForTheStore() throws InterruptedException {
+        CountDownLatch isWriting = new CountDownLatch(1);
+        CountDownLatch mayEnd = new CountDownLatch(1);
+        kept.then =
+                () -> {
+                    isWriting.countDown();
+                    Waiting.until(20, () -> mayEnd.getCount() == 0, () -> "never ended");
+                };
+        air.put("north", 31.5);
+        found.put("north", FindingCode.HEATER_DEAD);
+        Thread slow = new Thread(() -> pass(1));
+        slow.start();
+        Waiting.until(20, () -> isWriting.getCount() == 0, () -> "never written");
+        assertEquals(1, keeper.alarms().size());
+        mayEnd.countDown();
+        slow.join();
+        assertEquals(List.of("first"), toldAs());
     }
 
     @Test
