@@ -10,6 +10,7 @@ import io.evenwarm.agent.plan.GuardPlan;
 import io.evenwarm.agent.plan.KeepingPlan;
 import io.evenwarm.agent.plan.ProbePlan;
 import io.evenwarm.agent.plant.CabinetBuild;
+import io.evenwarm.agent.rehearsal.Scenario;
 import io.evenwarm.message.CabinetName;
 import io.evenwarm.message.Limits;
 import io.evenwarm.quantity.Temperature;
@@ -80,6 +81,16 @@ final class CabinetReader {
         InputWirings inputs = lines.inputs(simulated);
         Optional<CabinetBuild> build = simulatedBuild(simulated);
         checkAllOrNothingSimulated(heater, probes);
+        List<Scenario.TimedFault> faults =
+                FaultReader.ofLiveCabinet(
+                        section,
+                        probes.stream().map(probe -> probe.plan().name().value()).toList());
+        if (!faults.isEmpty() && !simulated) {
+            section.faultWithFound(
+                    "fault",
+                    "a fault of a simulated cabinet, but the heater is real",
+                    "nothing at a real cabinet");
+        }
         Optional<KeepingPlan> keeping =
                 new KeepingReader(section)
                         .read(
@@ -122,7 +133,8 @@ final class CabinetReader {
                         humidifier,
                         vent,
                         inputs,
-                        build));
+                        build,
+                        faults));
     }
 
     private Optional<Limits> limits(OptionalDouble setPoint) {

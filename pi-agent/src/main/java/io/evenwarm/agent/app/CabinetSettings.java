@@ -3,6 +3,7 @@ package io.evenwarm.agent.app;
 import io.evenwarm.agent.driver.pi4j.GpioPull;
 import io.evenwarm.agent.plan.CabinetPlan;
 import io.evenwarm.agent.plant.CabinetBuild;
+import io.evenwarm.agent.rehearsal.Scenario;
 import java.util.List;
 import java.util.Optional;
 import java.util.stream.Stream;
@@ -20,6 +21,7 @@ import java.util.stream.Stream;
  * @param vent the vent's line
  * @param inputs switches, buttons, tachometer
  * @param simulated what the simulated cabinet is made of; empty for a real one
+ * @param faults what goes wrong with a simulated cabinet, from the agent's start on
  */
 record CabinetSettings(
         CabinetPlan plan,
@@ -31,9 +33,11 @@ record CabinetSettings(
         Optional<OutputWiring> humidifier,
         Optional<OutputWiring> vent,
         InputWirings inputs,
-        Optional<CabinetBuild> simulated) {
+        Optional<CabinetBuild> simulated,
+        List<Scenario.TimedFault> faults) {
 
     CabinetSettings {
+        faults = List.copyOf(faults);
         probes = List.copyOf(probes);
     }
 

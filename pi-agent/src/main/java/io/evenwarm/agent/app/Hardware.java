@@ -41,7 +41,7 @@ final class Hardware implements AutoCloseable {
 
     private final List<Cabinet> cabinets;
     private final List<BusReader> readers;
-    private final List<SimulatedCabinet> simulated;
+    private final List<LiveFaults> simulated;
     private final Optional<Gpio> gpio;
     private final List<SerialBoard> boards;
 
@@ -66,7 +66,7 @@ final class Hardware implements AutoCloseable {
     private Hardware(
             List<Cabinet> cabinets,
             List<BusReader> readers,
-            List<SimulatedCabinet> simulated,
+            List<LiveFaults> simulated,
             SharedDevices devices) {
         this.cabinets = List.copyOf(cabinets);
         this.readers = List.copyOf(readers);
@@ -111,7 +111,7 @@ final class Hardware implements AutoCloseable {
                                         ROUND_NANOS,
                                         clock)));
         List<Cabinet> cabinets = new ArrayList<>();
-        List<SimulatedCabinet> simulated = new ArrayList<>();
+        List<LiveFaults> simulated = new ArrayList<>();
         for (CabinetSettings cabinet : configuration.cabinets()) {
             if (cabinet.simulated().isPresent()) {
                 SimulatedCabinet plant =
@@ -119,7 +119,7 @@ final class Hardware implements AutoCloseable {
                                 cabinet.simulated().get(),
                                 cabinet.plan(),
                                 configuration.simulation().seed() + SEED_STEP * simulated.size());
-                simulated.add(plant);
+                simulated.add(new LiveFaults(plant, cabinet.faults()));
                 cabinets.add(new Cabinet(cabinet, plant.probes(), plant.outputs(), plant.inputs()));
             } else {
                 List<Probe> probes = new ArrayList<>();
@@ -263,7 +263,7 @@ final class Hardware implements AutoCloseable {
 
     /** Brings the simulated cabinets up to a moment. Called by the control thread. */
     void stepSimulated(long nowNanos) {
-        for (SimulatedCabinet cabinet : simulated) {
+        for (LiveFaults cabinet : simulated) {
             cabinet.step(nowNanos);
         }
     }

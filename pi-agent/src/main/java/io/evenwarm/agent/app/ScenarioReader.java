@@ -2,11 +2,7 @@ package io.evenwarm.agent.app;
 
 import io.evenwarm.agent.plan.ControlPlan;
 import io.evenwarm.agent.plant.CabinetBuild;
-import io.evenwarm.agent.rehearsal.FaultKeys;
-import io.evenwarm.agent.rehearsal.FaultKind;
-import io.evenwarm.agent.rehearsal.Mishap;
 import io.evenwarm.agent.rehearsal.Scenario;
-import io.evenwarm.message.ProbeName;
 import io.evenwarm.message.ProbePlace;
 import io.evenwarm.settings.NumberRange;
 import io.evenwarm.settings.SettingsFaults;
@@ -23,15 +19,12 @@ import java.util.OptionalDouble;
 /** Reads a scenario file; {@code docs/scenarios.md} lists its keys. */
 final class ScenarioReader {
 
-    private static final double LONGEST_SECONDS = 400 * 86_400.0;
     private static final NumberRange SET_POINT = NumberRange.of(10, 43, "°C");
     private static final NumberRange LIMIT = NumberRange.of(0, 45, "°C");
     private static final int MAX_PROBES = 32;
     private static final List<String> USUAL_PROBES = List.of("top", "middle", "bottom", "tub");
     private static final List<String> STARTS =
             Arrays.stream(Scenario.Start.values()).map(ScenarioReader::word).toList();
-    private static final List<String> KINDS =
-            Arrays.stream(FaultKind.values()).map(FaultKind::word).toList();
 
     private final SettingsFaults faults;
 
@@ -56,7 +49,7 @@ final class ScenarioReader {
 
     private Optional<Scenario> read(TomlSection top) {
         int seed = top.whole("seed", 0, Integer.MAX_VALUE, "").orElse(1);
-        OptionalDouble duration = required(top, "duration", false);
+        OptionalDouble duration = FaultReader.required(top, "duration", false);
         Optional<TomlSection> section = top.section("cabinet");
         if (!top.has("cabinet")) {
             top.fault("cabinet", "a table [cabinet] with set_point_celsius");
@@ -65,7 +58,7 @@ final class ScenarioReader {
         List<String> probes = cabinet.map(Scenario.Cabinet::probeNames).orElse(List.of());
         List<Scenario.TimedFault> timed = new ArrayList<>();
         for (TomlSection fault : top.sections("fault")) {
-            fault(fault, probes).ifPresent(timed::add);
+            FaultReader.read(fault, probes).ifPresent(timed::add);
         }
         top.rejectUnknownKeys();
         if (faults.hasErrors() || cabinet.isEmpty() || duration.isEmpty()) {
@@ -144,103 +137,5 @@ final class ScenarioReader {
             return USUAL_PROBES;
         }
         return sound;
-    }
-
-    private static Optional<Scenario.TimedFault> fault(TomlSection section, List<String> probes) {
-        OptionalDouble at = required(section, "at", true);
-        OptionalDouble lasts = span(section, "for", false);
-        Optional<FaultKind> kind = section.requiredWord("kind", KINDS).flatMap(FaultKind::of);
-        if (kind.isEmpty()) {
-            section.allow("probe", "with");
-            for (FaultKind each : FaultKind.values()) {
-                each.numberKey().ifPresent(section::allow);
-                each.flagKey().ifPresent(section::allow);
-            }
-            return Optional.empty();
-        }
-        Optional<Mishap> what = mishap(section, kind.get(), probes);
-        if (at.isEmpty() || what.isEmpty()) {
-            return Optional.empty();
-        }
-        return Optional.of(new Scenario.TimedFault(at.getAsDouble(), lasts, what.get()));
-    }
-
-    private static Optional<Mishap> mishap(
-            TomlSection section, FaultKind kind, List<String> probes) {
-        Optional<ProbeName> probe = Optional.empty();
-        Optional<ProbeName> with = Optional.empty();
-        boolean isWhole = true;
-        if (kind.needsProbe()) {
-            probe = probe(section, "probe", probes);
-            isWhole = probe.isPresent();
-        } else if (section.has("probe")) {
-            section.fault("probe", "nothing: " + kind.word() + " hits no single probe");
-            section.allow("probe");
-        }
-        if (kind.needsTwoProbes()) {
-            with = probe(section, "with", probes);
-            isWhole &= with.isPresent();
-        }
-        double number = 0;
-        Optional<String> key = kind.numberKey();
-        if (key.isPresent()) {
-            OptionalDouble given = number(section, key.get(), kind);
-            isWhole &= given.isPresent();
-            number = given.orElse(0);
-        }
-        boolean flag = kind.flagKey().map(name -> section.flag(name, false)).orElse(false);
-        if (!isWhole) {
-            return Optional.empty();
-        }
-        try {
-            return Optional.of(kind.make(new FaultKeys(probe, with, number, flag)));
-        } catch (IllegalArgumentException e) {
-            String at = kind.needsTwoProbes() ? "with" : key.orElse("kind");
-            section.fault(at, String.valueOf(e.getMessage()));
-            return Optional.empty();
-        }
-    }
-
-    /** Without a sound cabinet nobody knows yet which probes it has. */
-    private static Optional<ProbeName> probe(TomlSection section, String key, List<String> probes) {
-        return probes.isEmpty()
-                ? section.requiredParsed(key, "a probe's name", ProbeName::new)
-                : section.requiredWord(key, probes).map(ProbeName::new);
-    }
-
-    private static OptionalDouble number(TomlSection section, String key, FaultKind kind) {
-        NumberRange any = NumberRange.of(-1e9, 1e9, "");
-        if (kind.usualNumber().isEmpty()) {
-            return section.requiredNumber(key, any);
-        }
-        return section.has(key) ? section.number(key, any) : usual(section, key, kind);
-    }
-
-    private static OptionalDouble usual(TomlSection section, String key, FaultKind kind) {
-        section.allow(key);
-        return kind.usualNumber();
-    }
-
-    private static OptionalDouble required(TomlSection section, String key, boolean mayBeZero) {
-        if (!section.has(key)) {
-            section.allow(key);
-            section.fault(key, DurationText.ALLOWED);
-            return OptionalDouble.empty();
-        }
-        return span(section, key, mayBeZero);
-    }
-
-    /** A span of time in s; empty when it is not there, or not allowed. */
-    private static OptionalDouble span(TomlSection section, String key, boolean mayBeZero) {
-        Optional<Double> parsed = section.parsed(key, DurationText.ALLOWED, DurationText::seconds);
-        if (parsed.isEmpty()) {
-            return OptionalDouble.empty();
-        }
-        double seconds = parsed.get();
-        if (seconds > LONGEST_SECONDS || (seconds == 0 && !mayBeZero)) {
-            section.fault(key, (mayBeZero ? "0 s" : "above 0 s") + " to 400d");
-            return OptionalDouble.empty();
-        }
-        return OptionalDouble.of(seconds);
     }
 }

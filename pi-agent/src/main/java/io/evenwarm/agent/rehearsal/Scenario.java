@@ -278,7 +278,8 @@ public record Scenario(
             return kind().words(this);
         }
 
-        double untilSeconds() {
+        /** When it ends, s from the start; infinity when it does not. */
+        public double untilSeconds() {
             return forSeconds.isPresent()
                     ? atSeconds + forSeconds.getAsDouble()
                     : Double.POSITIVE_INFINITY;

@@ -13,7 +13,10 @@ import io.evenwarm.agent.app.CabinetSettings.ProbeWiring;
 import io.evenwarm.agent.driver.pi4j.GpioPull;
 import io.evenwarm.agent.plan.ControlPlan;
 import io.evenwarm.agent.plan.ProbePlan;
+import io.evenwarm.agent.plant.PlantFault;
+import io.evenwarm.agent.rehearsal.Scenario;
 import io.evenwarm.message.Limits;
+import io.evenwarm.message.ProbeName;
 import io.evenwarm.message.ProbePlace;
 import io.evenwarm.quantity.Temperature;
 import io.evenwarm.settings.SettingsFault;
@@ -23,6 +26,7 @@ import java.nio.file.Files;
 import java.nio.file.Path;
 import java.util.List;
 import java.util.Optional;
+import java.util.OptionalDouble;
 import java.util.regex.Pattern;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
@@ -483,5 +487,74 @@ final class ConfigurationReaderTest {
 
         assertTrue(faults.contains("a table [agent] with name"), faults);
         assertTrue(faults.contains("1 to 64 tables [[cabinet]]"), faults);
+    }
+
+    private static final String SIMULATED =
+            """
+            [[cabinet]]
+            name = "north"
+            set_point_celsius = 31.5
+              [[cabinet.probe]]
+              name = "upper"
+              position = "top"
+              driver = "simulated"
+              [[cabinet.probe]]
+              name = "lower"
+              position = "bottom"
+              driver = "simulated"
+              [cabinet.heater]
+              driver = "simulated"
+              [cabinet.cut_off_relay]
+              driver = "simulated"
+            """;
+
+    @Test
+    void aSimulatedCabinetHasTheFaultsOfAScenario() {
+        AgentConfiguration read =
+                accepted(
+                        AGENT
+                                + SIMULATED
+                                + """
+                                [[cabinet.fault]]
+                                at = "2h"
+                                for = "30min"
+                                kind = "probe-frozen"
+                                probe = "upper"
+                                [[cabinet.fault]]
+                                at = "4h"
+                                kind = "mains-cut"
+                                """);
+        assertEquals(
+                List.of(
+                        new Scenario.TimedFault(
+                                7200,
+                                OptionalDouble.of(1800),
+                                new PlantFault.ProbeFrozen(new ProbeName("upper"))),
+                        new Scenario.TimedFault(
+                                14_400, OptionalDouble.empty(), new PlantFault.MainsCut())),
+                read.cabinets().get(0).faults());
+    }
+
+    @Test
+    void whatHappensToTheAgentItselfIsForRehearsalsAndNoFaultIsForARealCabinet() {
+        assertTrue(
+                onlyError(
+                                AGENT
+                                        + SIMULATED
+                                        + "[[cabinet.fault]]\nat = \"2h\"\nkind = \"disk-full\"\n")
+                        .contains("for rehearsals only"));
+        assertTrue(
+                onlyError(
+                                AGENT
+                                        + SIMULATED
+                                        + "[[cabinet.fault]]\nat = \"2h\"\nkind = \"probe-frozen\"\n"
+                                        + "probe = \"middle\"\n")
+                        .contains("upper, lower"));
+        assertTrue(
+                onlyError(
+                                AGENT
+                                        + CABINET
+                                        + "[[cabinet.fault]]\nat = \"2h\"\nkind = \"door-open\"\n")
+                        .contains("nothing at a real cabinet"));
     }
 }

@@ -6,6 +6,7 @@ import java.io.IOException;
 import java.io.InputStream;
 import java.io.OutputStream;
 import java.net.InetAddress;
+import java.net.InetSocketAddress;
 import java.net.ServerSocket;
 import java.net.Socket;
 import java.nio.charset.StandardCharsets;
@@ -27,6 +28,8 @@ import javax.net.ssl.SSLSocket;
  */
 public final class MailFront implements AutoCloseable {
 
+    private static final int BACKLOG = 10;
+
     private final ServerSocket listening;
     private final int behindPort;
     private final SSLContext tls;
@@ -44,9 +47,18 @@ public final class MailFront implements AutoCloseable {
     volatile boolean offersTls = true;
 
     public MailFront(int behindPort, SSLContext tls) throws IOException {
+        this(0, behindPort, tls);
+    }
+
+    /**
+     * @param port to listen at; 0 for any free one
+     */
+    MailFront(int port, int behindPort, SSLContext tls) throws IOException {
         this.behindPort = behindPort;
         this.tls = tls;
-        listening = new ServerSocket(0, 10, InetAddress.getLoopbackAddress());
+        listening = new ServerSocket();
+        listening.setReuseAddress(true);
+        listening.bind(new InetSocketAddress(InetAddress.getLoopbackAddress(), port), BACKLOG);
         Future<?> unused = threads.submit(this::accept);
     }
 

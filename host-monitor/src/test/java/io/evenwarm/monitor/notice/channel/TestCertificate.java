@@ -1,6 +1,7 @@
 package io.evenwarm.monitor.notice.channel;
 
 import java.io.IOException;
+import java.io.OutputStream;
 import java.math.BigInteger;
 import java.nio.file.Files;
 import java.nio.file.Path;
@@ -8,6 +9,7 @@ import java.security.GeneralSecurityException;
 import java.security.KeyPair;
 import java.security.KeyPairGenerator;
 import java.security.KeyStore;
+import java.security.PrivateKey;
 import java.security.cert.X509Certificate;
 import java.security.spec.ECGenParameterSpec;
 import java.time.Instant;
@@ -27,6 +29,7 @@ import org.bouncycastle.operator.jcajce.JcaContentSignerBuilder;
 /** A server's key and the certificate that it signed itself, made anew for each test. */
 public final class TestCertificate {
 
+    private static final String ALIAS = "server";
     private static final char[] PASSWORD = "test".toCharArray();
 
     private final KeyPair pair;
@@ -71,19 +74,47 @@ public final class TestCertificate {
         }
     }
 
+    private KeyStore store() throws GeneralSecurityException, IOException {
+        KeyStore store = KeyStore.getInstance(KeyStore.getDefaultType());
+        store.load(null, null);
+        store.setKeyEntry(
+                ALIAS,
+                pair.getPrivate(),
+                PASSWORD,
+                new java.security.cert.Certificate[] {certificate});
+        return store;
+    }
+
+    /** Keeps it for {@link #load} in another process. */
+    public Path save(Path file) {
+        try (OutputStream out = Files.newOutputStream(file)) {
+            store().store(out, PASSWORD);
+            return file;
+        } catch (GeneralSecurityException | IOException e) {
+            throw new AssertionError("keeping a certificate", e);
+        }
+    }
+
+    /** What {@link #save} kept. */
+    static TestCertificate load(Path file) {
+        try {
+            KeyStore store = KeyStore.getInstance(file.toFile(), PASSWORD);
+            X509Certificate certificate = (X509Certificate) store.getCertificate(ALIAS);
+            return new TestCertificate(
+                    new KeyPair(
+                            certificate.getPublicKey(), (PrivateKey) store.getKey(ALIAS, PASSWORD)),
+                    certificate);
+        } catch (GeneralSecurityException | IOException e) {
+            throw new AssertionError("reading a certificate", e);
+        }
+    }
+
     /** What a server shows itself with. */
     public SSLContext serverContext() {
         try {
-            KeyStore store = KeyStore.getInstance(KeyStore.getDefaultType());
-            store.load(null, null);
-            store.setKeyEntry(
-                    "server",
-                    pair.getPrivate(),
-                    PASSWORD,
-                    new java.security.cert.Certificate[] {certificate});
             KeyManagerFactory keys =
                     KeyManagerFactory.getInstance(KeyManagerFactory.getDefaultAlgorithm());
-            keys.init(store, PASSWORD);
+            keys.init(store(), PASSWORD);
             SSLContext context = SSLContext.getInstance("TLS");
             context.init(keys.getKeyManagers(), null, null);
             return context;
