@@ -194,9 +194,10 @@ final class FaultsReachPeopleIT {
                     Programs.MONITOR.toString(),
                     "watch",
                     "--every",
-                    "3600",
+                    "30",
                     "--settings",
                     settings.toString());
+            programs.await("monitor", "(egg room / door-open)");
             Map<Case, String> told = new LinkedHashMap<>();
             FloodStore store = new FloodStore(folder.resolve("data"));
             long end = SystemClock.monotonic().nanos() + SECONDS_MAX * 1_000_000_000L;
