@@ -110,6 +110,18 @@ public final class AlarmDesk {
         return book.all().stream().map(Alarm::status).toList();
     }
 
+    /** What explains each alarm that is suppressed by design, in words. */
+    public Map<AlarmKey, String> explanations(Now now) {
+        Map<AlarmKey, String> words = new LinkedHashMap<>();
+        for (Alarm alarm : book.all()) {
+            if (alarm.state() == AlarmState.SUPPRESSED_BY_DESIGN) {
+                explain(alarm, urgency(alarm, now), now)
+                        .ifPresent(why -> words.put(alarm.key(), why.words()));
+            }
+        }
+        return words;
+    }
+
     /** The alarms of one event that are not at rest, first out first. */
     public List<AlarmStatus> firstOut(EventId event) {
         return book.all().stream()

@@ -41,7 +41,8 @@ public record EggCourse(double coldestCelsius, boolean isWarming, long nanos) {
         OptionalDouble air = OptionalDouble.empty();
         for (ProbeReading probe : snapshot.probes()) {
             if (!(probe.reading() instanceof Reading.Good good)
-                    || !(good.value() instanceof Temperature temperature)) {
+                    || !(good.value() instanceof Temperature temperature)
+                    || Observation.isDoubted(snapshot, probe.probe())) {
                 continue;
             }
             ProbePlace.Kind kind = probe.place().kind();

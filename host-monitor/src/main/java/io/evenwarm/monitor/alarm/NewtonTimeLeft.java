@@ -94,7 +94,8 @@ public final class NewtonTimeLeft implements TimeLeft {
         boolean isSeen = false;
         double room = Double.NaN;
         for (ProbeReading probe : snapshot.probes()) {
-            if (!(probe.reading() instanceof Reading.Good good)) {
+            if (!(probe.reading() instanceof Reading.Good good)
+                    || Observation.isDoubted(snapshot, probe.probe())) {
                 continue;
             }
             Quantity value = good.value();

@@ -83,7 +83,8 @@ record Observation(
                 isRising);
     }
 
-    private static boolean isDoubted(CabinetSnapshot snapshot, ProbeName probe) {
+    /** Whether its agent says that a probe lies. */
+    static boolean isDoubted(CabinetSnapshot snapshot, ProbeName probe) {
         for (Finding finding : snapshot.findings()) {
             Optional<ProbeName> about = finding.probe();
             if (about.isPresent()

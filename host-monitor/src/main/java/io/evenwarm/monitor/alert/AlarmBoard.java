@@ -14,6 +14,7 @@ import java.time.Instant;
 import java.util.Comparator;
 import java.util.List;
 import java.util.Locale;
+import java.util.Map;
 import java.util.Optional;
 import java.util.function.Function;
 
@@ -50,6 +51,9 @@ public final class AlarmBoard {
      * @param since when it began
      * @param timeLeft how long the eggs had when it was last judged
      * @param shelf while it is shelved
+     * @param explanation what explains it, while it is suppressed by design; empty where nothing
+     *     does any more, which it is told of in the next second
+     * @param ofCause how many alarms of its cause await acknowledgement, itself included
      */
     public record Entry(
             String id,
@@ -61,7 +65,9 @@ public final class AlarmBoard {
             AlarmState state,
             Optional<Duration> timeLeft,
             AlarmWords words,
-            Optional<Shelf> shelf) {}
+            Optional<Shelf> shelf,
+            Optional<String> explanation,
+            int ofCause) {}
 
     /**
      * That a person shelved it.
@@ -82,15 +88,36 @@ public final class AlarmBoard {
 
     private List<Entry> list(boolean isPutAway) {
         Now now = keeper.moment();
-        return keeper.alarms().stream()
+        List<AlarmStatus> all = keeper.alarms();
+        Map<AlarmKey, String> explanations = isPutAway ? keeper.explanations() : Map.of();
+        return all.stream()
                 .filter(alarm -> alarm.state() != AlarmState.NORMAL)
                 .filter(alarm -> alarm.state().isSuppressed() == isPutAway)
                 .sorted(MOST_PRESSING_FIRST)
-                .map(alarm -> entry(alarm, now))
+                .map(
+                        alarm ->
+                                entry(
+                                        alarm,
+                                        Optional.ofNullable(explanations.get(alarm.key())),
+                                        ofCause(alarm, all),
+                                        now))
                 .toList();
     }
 
-    private static Entry entry(AlarmStatus alarm, Now now) {
+    private static int ofCause(AlarmStatus alarm, List<AlarmStatus> all) {
+        return (int)
+                all.stream()
+                        .filter(other -> other.state().awaitsAcknowledgement())
+                        .filter(
+                                other ->
+                                        other.key().equals(alarm.key())
+                                                || (other.event().isPresent()
+                                                        && other.event().equals(alarm.event())))
+                        .count();
+    }
+
+    private static Entry entry(
+            AlarmStatus alarm, Optional<String> explanation, int ofCause, Now now) {
         AlarmKey key = alarm.key();
         return new Entry(
                 id(key),
@@ -108,7 +135,9 @@ public final class AlarmBoard {
                                         new Shelf(
                                                 alarm.shelvedUntil(now).orElse(now.wall()),
                                                 shelf.who(),
-                                                shelf.why())));
+                                                shelf.why())),
+                explanation,
+                ofCause);
     }
 
     /** How long eggs have, in words that promise no minute: it is an estimate. */
@@ -139,6 +168,28 @@ public final class AlarmBoard {
                 .filter(key -> id(key).equals(id))
                 .findFirst()
                 .map(key -> keeper.act(action.apply(key), who))
+                .orElse(Optional.of("This alarm is over."));
+    }
+
+    /**
+     * A person acknowledges all alarms of the cause that one of them has.
+     *
+     * @return why not, in words; empty when it counts
+     */
+    public Optional<String> acknowledgeCause(String id, String who) {
+        return keeper.alarms().stream()
+                .filter(alarm -> id(alarm.key()).equals(id))
+                .findFirst()
+                .map(
+                        alarm ->
+                                keeper.act(
+                                        alarm.event()
+                                                .<OperatorAction>map(
+                                                        OperatorAction.AcknowledgeEvent::new)
+                                                .orElse(
+                                                        new OperatorAction.Acknowledge(
+                                                                alarm.key())),
+                                        who))
                 .orElse(Optional.of("This alarm is over."));
     }
 }

@@ -6,6 +6,7 @@ import io.evenwarm.message.AgentName;
 import io.evenwarm.monitor.alarm.ActionOutcome;
 import io.evenwarm.monitor.alarm.AlarmChange;
 import io.evenwarm.monitor.alarm.AlarmDesk;
+import io.evenwarm.monitor.alarm.AlarmKey;
 import io.evenwarm.monitor.alarm.AlarmSettings;
 import io.evenwarm.monitor.alarm.AlarmStatus;
 import io.evenwarm.monitor.alarm.DeskState;
@@ -308,6 +309,13 @@ public final class AlarmKeeper implements AutoCloseable {
     public List<AlarmStatus> alarms() {
         synchronized (lock) {
             return desk.alarms();
+        }
+    }
+
+    /** What explains each alarm that is suppressed by design, in words. */
+    Map<AlarmKey, String> explanations() {
+        synchronized (lock) {
+            return desk.explanations(now());
         }
     }
 

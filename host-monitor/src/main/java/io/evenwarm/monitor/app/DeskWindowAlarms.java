@@ -56,7 +56,9 @@ final class DeskWindowAlarms implements WindowAlarms {
                 alarm.timeLeft().map(AlarmBoard::words).orElse(""),
                 alarm.words().evidence(),
                 alarm.words().advice(),
-                alarm.shelf().map(shelf -> new Shelf(shelf.until(), shelf.who(), shelf.why())));
+                alarm.shelf().map(shelf -> new Shelf(shelf.until(), shelf.who(), shelf.why())),
+                alarm.explanation().orElse(""),
+                alarm.ofCause());
     }
 
     @Override
@@ -84,6 +86,11 @@ final class DeskWindowAlarms implements WindowAlarms {
     @Override
     public Optional<String> acknowledge(String id) {
         return board.act(id, OperatorAction.Acknowledge::new, person);
+    }
+
+    @Override
+    public Optional<String> acknowledgeCause(String id) {
+        return board.acknowledgeCause(id, person);
     }
 
     @Override

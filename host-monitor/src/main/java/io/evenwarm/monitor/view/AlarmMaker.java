@@ -84,6 +84,7 @@ final class AlarmMaker {
                 Words.sentence(Words.inUnit(alarm.evidence(), unit)),
                 putAway(alarm, now),
                 alarm.state().awaitsAcknowledgement(),
+                alarm.ofCause(),
                 may(alarm.state()));
     }
 
@@ -100,7 +101,9 @@ final class AlarmMaker {
         return switch (alarm.state()) {
             case OUT_OF_SERVICE -> "Out of service until a person returns it to service";
             case SUPPRESSED_BY_DESIGN ->
-                    "Explained by another alarm, or by planned work or an open door";
+                    alarm.explanation().isEmpty()
+                            ? "Was explained until just now"
+                            : Words.sentence(alarm.explanation());
             default -> "";
         };
     }

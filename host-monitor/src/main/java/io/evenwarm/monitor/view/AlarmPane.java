@@ -143,16 +143,12 @@ final class AlarmPane extends VBox {
         }
         if (!order.equals(List.copyOf(nodes.keySet()))) {
             Map<String, AlarmRow> before = Map.copyOf(nodes);
-            Optional<Node> focused =
-                    Optional.ofNullable(getScene()).map(scene -> scene.getFocusOwner());
             nodes.clear();
             for (String id : order) {
                 AlarmRow there = before.get(id);
                 nodes.put(id, there == null ? fresh() : there);
             }
-            box.getChildren().setAll(nodes.values());
-            // A row that only moved keeps what the person was about to press.
-            focused.filter(node -> node.getScene() != null).ifPresent(Node::requestFocus);
+            arrange(box, List.copyOf(nodes.values()));
         }
         nodes.forEach(
                 (id, node) -> {
@@ -161,6 +157,22 @@ final class AlarmPane extends VBox {
                         node.show(row);
                     }
                 });
+    }
+
+    /**
+     * Brings the rows into their order around those that a person may be pressing at, which never
+     * leave the window: a button that does forgets between press and release that it was pressed.
+     */
+    private static void arrange(VBox box, List<AlarmRow> rows) {
+        List<Node> children = box.getChildren();
+        boolean isHover = box.isHover();
+        children.removeIf(
+                node -> !rows.contains(node) || (!isHover && !((AlarmRow) node).isFocusWithin()));
+        for (int i = 0; i < rows.size(); i++) {
+            if (i == children.size() || children.get(i) != rows.get(i)) {
+                children.add(i, rows.get(i));
+            }
+        }
     }
 
     private AlarmRow fresh() {

@@ -21,6 +21,9 @@ final class AlarmRow extends HBox {
     interface Hands {
         void acknowledge(String id);
 
+        /** With all others of its cause. */
+        void acknowledgeCause(String id);
+
         void reset(String id);
 
         /** Asks for how long and why. */
@@ -41,6 +44,7 @@ final class AlarmRow extends HBox {
     private final Label since = Nodes.label("", "small", "quiet");
     private final Label putAway = Nodes.wrapping("", "small");
     private final Button acknowledge = button("Acknowledge", "acknowledge");
+    private final Button cause = button("", "acknowledge-cause");
     private final Button reset = button("Reset", "reset-alarm");
     private final Button shelve = button("Shelve…", "shelve");
     private final Button back = button("", "bring-back");
@@ -50,6 +54,7 @@ final class AlarmRow extends HBox {
         getStyleClass().add("alarm");
         acknowledge.getStyleClass().add("main");
         acknowledge.setOnAction(event -> shown.ifPresent(row -> hands.acknowledge(row.id())));
+        cause.setOnAction(event -> shown.ifPresent(row -> hands.acknowledgeCause(row.id())));
         reset.setOnAction(event -> shown.ifPresent(row -> hands.reset(row.id())));
         shelve.setOnAction(event -> shown.ifPresent(hands::shelve));
         back.setOnAction(
@@ -68,9 +73,10 @@ final class AlarmRow extends HBox {
         second.setAlignment(Pos.CENTER_LEFT);
         VBox text = new VBox(2, head, second, putAway, advice, evidence);
         HBox.setHgrow(text, Priority.ALWAYS);
-        VBox buttons = new VBox(4, acknowledge, reset, shelve, back);
+        VBox buttons = new VBox(4, acknowledge, cause, reset, shelve, back);
         buttons.setMinWidth(BUTTON_WIDTH);
         Nodes.hint(acknowledge, "I have seen it");
+        Nodes.hint(cause, "I have seen all that has this cause");
         Nodes.hint(reset, "I have looked at the cabinet: ends the latch");
         Nodes.hint(shelve, "Put it away for a while, with a reason");
         getChildren().addAll(text, buttons);
@@ -108,6 +114,11 @@ final class AlarmRow extends HBox {
         Nodes.text(evidence, row.evidence());
         Nodes.show(evidence, !isQuiet && !row.evidence().isBlank());
         Nodes.show(acknowledge, row.isNew());
+        Nodes.show(cause, row.isNew() && row.ofCause() > 1);
+        String ofCause = "All " + row.ofCause() + " of this cause";
+        if (!cause.getText().equals(ofCause)) {
+            cause.setText(ofCause);
+        }
         Nodes.show(reset, row.may().contains(May.RESET));
         Nodes.show(shelve, row.may().contains(May.SHELVE));
         boolean isOut = row.may().contains(May.RETURN_TO_SERVICE);
@@ -115,6 +126,8 @@ final class AlarmRow extends HBox {
         back.setText(isOut ? "Return to service" : "Unshelve");
         String about = " " + row.headline() + ", " + row.subject();
         acknowledge.setAccessibleText("Acknowledge" + about);
+        cause.setAccessibleText(
+                "Acknowledge all " + row.ofCause() + " alarms of this cause," + about);
         reset.setAccessibleText("Reset, I have looked at the cabinet:" + about);
         shelve.setAccessibleText("Shelve" + about);
         back.setAccessibleText(back.getText() + about);

@@ -51,6 +51,7 @@ record AlarmsModel(
      * @param putAway who put it away, until when and why, or that another one explains it; else
      *     empty
      * @param isNew whether a person still has to say that it was seen
+     * @param ofCause how many alarms of its cause still have to be, itself included
      */
     record Row(
             String id,
@@ -65,6 +66,7 @@ record AlarmsModel(
             String evidence,
             String putAway,
             boolean isNew,
+            int ofCause,
             List<May> may) {
 
         Row {

@@ -31,6 +31,11 @@ final class NoAlarms implements WindowAlarms {
     }
 
     @Override
+    public Optional<String> acknowledgeCause(String id) {
+        return NOT_AT_WORK;
+    }
+
+    @Override
     public Optional<String> reset(String id) {
         return NOT_AT_WORK;
     }

@@ -34,6 +34,9 @@ public interface WindowAlarms {
 
     Optional<String> acknowledge(String id);
 
+    /** All alarms of the cause that this one has. */
+    Optional<String> acknowledgeCause(String id);
+
     Optional<String> reset(String id);
 
     /**
@@ -66,6 +69,8 @@ public interface WindowAlarms {
      * @param evidence the values that it rests on, in Celsius
      * @param advice what to do first
      * @param shelf while it is shelved
+     * @param explanation what explains it, in words, while another one or a door does; else empty
+     * @param ofCause how many alarms of its cause await acknowledgement, itself included
      */
     record ShownAlarm(
             String id,
@@ -78,7 +83,9 @@ public interface WindowAlarms {
             String timeLeft,
             String evidence,
             String advice,
-            Optional<Shelf> shelf) {}
+            Optional<Shelf> shelf,
+            String explanation,
+            int ofCause) {}
 
     /**
      * That a person shelved it.

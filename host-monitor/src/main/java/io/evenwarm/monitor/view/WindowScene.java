@@ -114,7 +114,11 @@ final class WindowScene implements WindowWorker.Sink {
                         size -> change(state -> state.withChart(size)));
         unit = new UnitSwitch(its -> change(state -> state.withUnit(its)));
         sheet = new CommandSheet(this::send, open -> content.setDisable(open));
-        alarms = new AlarmPane(new Hands(), its -> wantLog(), () -> showAlarms(false));
+        alarms =
+                new AlarmPane(
+                        new AlarmHands(this::act, sheet),
+                        its -> wantLog(),
+                        () -> showAlarms(false));
         strip = new AlarmStrip(id -> act(port -> port.acknowledge(id)), () -> showAlarms(true));
         chosen = new VBox(detail, spans, chart, caption);
         chosen.getStyleClass().add("detail");
@@ -306,42 +310,6 @@ final class WindowScene implements WindowWorker.Sink {
     private void act(Function<WindowAlarms, Optional<String>> action) {
         alarmWorker.want(action);
         alarming.wake();
-    }
-
-    /** What a person does about an alarm; done by the alarms' worker. */
-    private final class Hands implements AlarmRow.Hands {
-
-        @Override
-        public void acknowledge(String id) {
-            act(port -> port.acknowledge(id));
-        }
-
-        @Override
-        public void reset(String id) {
-            act(port -> port.reset(id));
-        }
-
-        @Override
-        public void shelve(AlarmsModel.Row row) {
-            sheet.askShelf(
-                    row.headline() + ", " + row.subject(),
-                    (length, why) ->
-                            act(
-                                    port ->
-                                            length.isPresent()
-                                                    ? port.shelve(row.id(), length.get(), why)
-                                                    : port.takeOutOfService(row.id(), why)));
-        }
-
-        @Override
-        public void unshelve(String id) {
-            act(port -> port.unshelve(id));
-        }
-
-        @Override
-        public void returnToService(String id) {
-            act(port -> port.returnToService(id));
-        }
     }
 
     @Override

@@ -120,7 +120,7 @@ final class AlarmWindowTest {
         assertTrue(look().says("Times are local: Europe/Berlin"));
         assertTrue(look().says("Do first: The heater relay may be welded"));
         assertTrue(look().says("Shelved by Invented Anna until"));
-        assertTrue(look().says("Explained by another alarm"));
+        assertTrue(look().says("Explained by egg room / tall one cut off tripped"));
         robot.type(KeyCode.ESCAPE);
         WindowLook.await(() -> !look().says("Put away or explained"));
         assertTrue(look().says("Log of"));
@@ -192,6 +192,32 @@ final class AlarmWindowTest {
             robot.type(KeyCode.TAB);
         }
         assertTrue(focusIsIn("Probes disagree (top)"), "Tab reaches every row");
+    }
+
+    @Test
+    void aKeyThatIsDownWhenTheRowsMoveStillPresses(FxRobot robot) throws Exception {
+        robot.type(KeyCode.A);
+        WindowLook.await(() -> look().says("5 alarms"));
+        Node button = inRow("Cabinet stale", "acknowledge");
+        WaitForAsyncUtils.asyncFx(button::requestFocus).get();
+        robot.press(KeyCode.SPACE);
+        alarms.add(InventedCabinets.Story.CALM, "Blind");
+        WindowLook.await(() -> look().says("6 alarms"));
+        assertEquals("Blind", headlines().get(0), "what presses most stands above");
+        assertTrue(button.isFocused());
+        robot.release(KeyCode.SPACE);
+        WindowLook.await(() -> look().says("6 alarms, 3 not acknowledged"));
+    }
+
+    @Test
+    void onePressAcknowledgesAllThatHasOneCause(FxRobot robot) throws Exception {
+        size(1400, 1000);
+        robot.type(KeyCode.A);
+        WindowLook.await(() -> look().says("5 alarms, 3 not acknowledged"));
+        alarms.add(InventedCabinets.Story.TRIPPED, "Blind");
+        WindowLook.await(() -> look().says("6 alarms, 4 not acknowledged"));
+        robot.clickOn(inRow("Blind", "acknowledge-cause"));
+        WindowLook.await(() -> look().says("6 alarms, 2 not acknowledged"));
     }
 
     private Node inRowNow(String headline) {

@@ -124,7 +124,11 @@ final class InventedWindowAlarms implements WindowAlarms {
                 timeLeft,
                 evidence,
                 advice,
-                Optional.empty());
+                Optional.empty(),
+                state == AlarmState.SUPPRESSED_BY_DESIGN
+                        ? "explained by egg room / tall one cut off tripped"
+                        : "",
+                1);
     }
 
     private static ShownAlarm shelved(ShownAlarm alarm, Instant until, String why) {
@@ -143,7 +147,32 @@ final class InventedWindowAlarms implements WindowAlarms {
                 its.timeLeft(),
                 its.evidence(),
                 its.advice(),
-                shelf);
+                shelf,
+                its.explanation(),
+                its.ofCause());
+    }
+
+    /** Those of one cabinet have one cause here. */
+    private ShownAlarm ofCause(ShownAlarm its) {
+        long awaiting =
+                alarms.stream()
+                        .filter(alarm -> alarm.cabinet().equals(its.cabinet()))
+                        .filter(alarm -> alarm.state().awaitsAcknowledgement())
+                        .count();
+        return new ShownAlarm(
+                its.id(),
+                its.cabinet(),
+                its.subject(),
+                its.headline(),
+                its.since(),
+                its.priority(),
+                its.state(),
+                its.timeLeft(),
+                its.evidence(),
+                its.advice(),
+                its.shelf(),
+                its.explanation(),
+                (int) awaiting);
     }
 
     private void logged(
@@ -166,7 +195,10 @@ final class InventedWindowAlarms implements WindowAlarms {
 
     @Override
     public synchronized List<ShownAlarm> open() {
-        return alarms.stream().filter(alarm -> !alarm.state().isSuppressed()).toList();
+        return alarms.stream()
+                .filter(alarm -> !alarm.state().isSuppressed())
+                .map(this::ofCause)
+                .toList();
     }
 
     @Override
@@ -212,6 +244,31 @@ final class InventedWindowAlarms implements WindowAlarms {
                                         ? AlarmState.LATCHED_ACKNOWLEDGED
                                         : AlarmState.ACKNOWLEDGED,
                                 its.shelf()));
+    }
+
+    @Override
+    public Optional<String> acknowledgeCause(String id) {
+        String cabinet = id.substring(0, id.indexOf('|'));
+        List.copyOf(alarms).stream()
+                .filter(alarm -> alarm.id().startsWith(cabinet + "|"))
+                .filter(alarm -> alarm.state().awaitsAcknowledgement())
+                .forEach(alarm -> acknowledge(alarm.id()));
+        return Optional.empty();
+    }
+
+    /** Something new, more pressing than all else. */
+    synchronized void add(InventedCabinets.Story story, String headline) {
+        alarms.add(
+                0,
+                alarm(
+                        story,
+                        headline,
+                        0,
+                        Priority.HIGH,
+                        AlarmState.UNACKNOWLEDGED,
+                        "20 min",
+                        "",
+                        ""));
     }
 
     @Override
