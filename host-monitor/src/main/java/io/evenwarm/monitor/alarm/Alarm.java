@@ -16,6 +16,9 @@ final class Alarm {
     /** Texts cost more than all else here, and nobody reads them faster. */
     private static final long WORDS_LAST_NANOS = 10_000_000_000L;
 
+    /** No usual off-delay is longer. */
+    private static final long HELD_NANOS = 301_000_000_000L;
+
     private final AlarmKey key;
     private final AlarmKind kind;
     private AlarmState state = AlarmState.NORMAL;
@@ -119,13 +122,21 @@ final class Alarm {
     }
 
     /**
+     * Whether its condition is there now, as far as anybody knows. One that comes and goes counts
+     * as there for longer, but then explains nothing and presses nobody.
+     */
+    boolean isThere(Now now) {
+        boolean isHeld =
+                delay.isChanging() && now.sinceNanos(delay.changingSinceNanos()) >= HELD_NANOS;
+        return delay.isRaised() && !isHeld;
+    }
+
+    /**
      * Whether it may speak for others. One that a person put away does not: a switch that always
      * says "door open" must not hide the cold.
      */
-    boolean explainsOthers() {
-        return delay.isRaised()
-                && state != AlarmState.SHELVED
-                && state != AlarmState.OUT_OF_SERVICE;
+    boolean explainsOthers(Now now) {
+        return isThere(now) && state != AlarmState.SHELVED && state != AlarmState.OUT_OF_SERVICE;
     }
 
     /** Looks at the condition; the consequences come with {@link #settle}. */
@@ -184,11 +195,14 @@ final class Alarm {
                 event = Optional.of(newEvent.get());
                 isEventDue = false;
             }
-            hasRisen = !isNew && newest.priority().compareTo(urgency.priority()) > 0;
-            urgency =
-                    new Urgency(
-                            Priority.higherOf(newest.priority(), urgency.priority()),
-                            newest.timeLeft());
+            hasRisen =
+                    !isNew && isThere(now) && newest.priority().compareTo(urgency.priority()) > 0;
+            if (isThere(now)) {
+                urgency =
+                        new Urgency(
+                                Priority.higherOf(newest.priority(), urgency.priority()),
+                                newest.timeLeft());
+            }
             wasAcknowledged &= !hasRisen;
         }
         if (shelf.isPresent() && now.sinceNanos(shelf.get().untilNanos()) >= 0) {
@@ -207,7 +221,7 @@ final class Alarm {
             settleAbsent(now, log);
         } else if (explanation.isPresent()) {
             move(Trigger.SUPPRESSED, MONITOR, explanation.get().words(), true, now, log);
-        } else {
+        } else if (isThere(now) || state != AlarmState.SUPPRESSED_BY_DESIGN) {
             settlePresent(hasRisen, times, now, log);
         }
     }
@@ -242,8 +256,9 @@ final class Alarm {
             case ACKNOWLEDGED -> {
                 if (hasRisen) {
                     move(Trigger.RE_ALARMED, MONITOR, hurry, false, now, log);
-                } else if (now.sinceNanos(stateSince.nanos())
-                        >= times.reAlarm(urgency.priority()).toNanos()) {
+                } else if (isThere(now)
+                        && now.sinceNanos(stateSince.nanos())
+                                >= times.reAlarm(urgency.priority()).toNanos()) {
                     String why = "still there " + Texts.length(times.reAlarm(urgency.priority()));
                     move(
                             Trigger.RE_ALARMED,

@@ -161,7 +161,7 @@ public final class AlarmDesk {
                 .forEach(alarmKey -> book.find(alarmKey).ifPresent(touched::add));
         for (Alarm alarm : book.of(subject)) {
             if (!looks.containsKey(alarm.key()) && !facts.containsKey(alarm.key())) {
-                alarm.look(judge.absent(now), now);
+                lookAgain(alarm, judge.absent(now), now);
             }
         }
         settle(touched, now);
@@ -199,8 +199,23 @@ public final class AlarmDesk {
         if (look.presence() == Presence.PRESENT) {
             book.findOrMake(key, now).look(look, now);
         } else {
-            book.find(key).ifPresent(alarm -> alarm.look(look, now));
+            book.find(key).ifPresent(alarm -> lookAgain(alarm, look, now));
         }
+    }
+
+    /** At an alarm that is there: one that comes and goes is not over as soon as others are. */
+    private void lookAgain(Alarm alarm, Look look, Now now) {
+        boolean isHeld =
+                alarm.isRaised()
+                        && look.presence() == Presence.ABSENT
+                        && alarm.kind().mayComeAndGo();
+        alarm.look(
+                isHeld
+                        ? look.withOffDelay(
+                                times.offDelayNanos(
+                                        look.offDelayNanos(), events.returns(alarm.key())))
+                        : look,
+                now);
     }
 
     /** Something came to be known, or is over. Give it again at least after each restart. */
@@ -273,8 +288,10 @@ public final class AlarmDesk {
                     alarm.kind().reach() == Reach.AGENT
                             && !isSilent(heardNanos.getOrDefault(agent.get(), now.nanos()), now)
                             && isSilent(alarm.lastPresentNanos(), now);
-            if (!isOurs || isOfAgent) {
+            if (!isOurs) {
                 alarm.look(judge.absent(now), now);
+            } else if (isOfAgent) {
+                lookAgain(alarm, judge.absent(now), now);
             }
         }
     }
@@ -317,7 +334,7 @@ public final class AlarmDesk {
                     times,
                     now,
                     log);
-            if (alarm.isRaised()) {
+            if (alarm.isThere(now)) {
                 events.touch(alarm.key(), now);
             }
         }

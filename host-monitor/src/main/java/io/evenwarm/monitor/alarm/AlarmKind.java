@@ -62,6 +62,23 @@ record AlarmKind(
         MONITOR
     }
 
+    /** What tells of silence or of an exercise, or of what people do, is over when it is over. */
+    private static final Set<FindingCode> NEVER_HELD =
+            Set.of(
+                    AlarmCodes.AGENT_SILENT,
+                    AlarmCodes.CABINET_STALE,
+                    AlarmCodes.DRILL,
+                    FindingCode.DOOR_OPEN,
+                    FindingCode.MAINS_RETURNED);
+
+    /**
+     * Whether the same alarm, a while later, is the same trouble that nobody has mended. One that
+     * latches is not: a person looks each time.
+     */
+    boolean mayComeAndGo() {
+        return reach == Reach.CABINET && !isLatching && !NEVER_HELD.contains(code);
+    }
+
     AlarmKind {
         explainedBy = Set.copyOf(explainedBy);
         comesWith = Set.copyOf(comesWith);

@@ -1,6 +1,7 @@
 package io.evenwarm.monitor.alarm;
 
 import java.time.Duration;
+import java.util.List;
 
 /**
  * The times of the alarm logic that are the same for all cabinets. Each default is common practice
@@ -17,6 +18,10 @@ import java.time.Duration;
  * @param sameCauseWithin the same trouble at several cabinets within so long has one cause
  * @param followUpWithin what comes up again within so long after it went, or goes with what went,
  *     still belongs to that event
+ * @param sameTroubleWithin the same alarm that comes up again within so long after it went is the
+ *     same trouble, which nobody has mended
+ * @param comesAndGoes the off-delay of an alarm that came back once, twice, and more often than
+ *     that, where it is longer than its usual one
  * @param recovery so long after planned work or an open door, what these explain is still explained
  * @param openDoorMax a door that is open for longer explains nothing by itself
  * @param shelfMax nobody shelves for longer
@@ -31,6 +36,8 @@ public record AlarmTimes(
         Duration reAlarmLow,
         Duration sameCauseWithin,
         Duration followUpWithin,
+        Duration sameTroubleWithin,
+        List<Duration> comesAndGoes,
         Duration recovery,
         Duration openDoorMax,
         Duration shelfMax) {
@@ -48,6 +55,8 @@ public record AlarmTimes(
                     Duration.ofHours(24),
                     Duration.ofMinutes(10),
                     Duration.ofHours(1),
+                    Duration.ofDays(3),
+                    List.of(Duration.ofMinutes(30), Duration.ofHours(4), Duration.ofHours(24)),
                     Duration.ofHours(1),
                     Duration.ofMinutes(10),
                     Duration.ofHours(24));
@@ -62,6 +71,9 @@ public record AlarmTimes(
         require("reAlarmLow", reAlarmLow);
         require("sameCauseWithin", sameCauseWithin);
         require("followUpWithin", followUpWithin);
+        require("sameTroubleWithin", sameTroubleWithin);
+        comesAndGoes = List.copyOf(comesAndGoes);
+        comesAndGoes.forEach(length -> require("comesAndGoes", length));
         require("recovery", recovery);
         require("openDoorMax", openDoorMax);
         require("shelfMax", shelfMax);
@@ -79,6 +91,19 @@ public record AlarmTimes(
             throw new IllegalArgumentException(
                     what + " must be more than 0 and at most " + LONGEST + " but was " + length);
         }
+    }
+
+    /**
+     * The off-delay of an alarm that comes and goes, so that it is told once and not each time.
+     *
+     * @param returns how often it came back
+     */
+    long offDelayNanos(long usualNanos, int returns) {
+        if (returns == 0 || comesAndGoes.isEmpty()) {
+            return usualNanos;
+        }
+        Duration longer = comesAndGoes.get(Math.min(returns, comesAndGoes.size()) - 1);
+        return Math.max(usualNanos, longer.toNanos());
     }
 
     Duration reAlarm(Priority priority) {

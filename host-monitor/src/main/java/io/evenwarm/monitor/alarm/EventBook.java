@@ -1,6 +1,7 @@
 package io.evenwarm.monitor.alarm;
 
 import io.evenwarm.monitor.alarm.AlarmKind.Reach;
+import java.time.Duration;
 import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
@@ -11,7 +12,8 @@ import java.util.OptionalLong;
  * Which alarms have one cause. A new occurrence joins, in this order:
  *
  * <ol>
- *   <li>the event that the same alarm still belongs to, or did a short while ago;
+ *   <li>the event that the same alarm still belongs to, or did a few days ago: what comes and goes
+ *       is one trouble that nobody has mended;
  *   <li>the oldest event of an alarm that explains it, that it explains, or that comes with it, at
  *       the same cabinet or its agent;
  *   <li>the event of the same trouble at another cabinet of the agent (or in the house, where its
@@ -43,7 +45,10 @@ final class EventBook {
     /** The event of an occurrence that begins. */
     EventId join(Alarm alarm, AlarmTimes times, Now now) {
         EventId event = find(alarm, times, now).orElseGet(() -> new EventId(nextEvent++));
-        members.put(alarm.key(), new Membership(alarm.key(), event, now.nanos(), now.nanos()));
+        Membership own = members.get(alarm.key());
+        int returns = own != null && isSameTrouble(own, times, now) ? own.returns() + 1 : 0;
+        members.put(
+                alarm.key(), new Membership(alarm.key(), event, now.nanos(), now.nanos(), returns));
         return event;
     }
 
@@ -52,7 +57,7 @@ final class EventBook {
             return alarm.event();
         }
         Membership own = members.get(alarm.key());
-        if (own != null && isAlive(own, times, now)) {
+        if (own != null && isSameTrouble(own, times, now)) {
             return Optional.of(own.event());
         }
         OptionalLong related =
@@ -75,6 +80,20 @@ final class EventBook {
 
     private static boolean isAlive(Membership member, AlarmTimes times, Now now) {
         return now.sinceNanos(member.aliveAtNanos()) <= times.followUpWithin().toNanos();
+    }
+
+    private static boolean isSameTrouble(Membership member, AlarmTimes times, Now now) {
+        Duration within =
+                AlarmKinds.of(member.key().code()).mayComeAndGo()
+                        ? times.sameTroubleWithin()
+                        : times.followUpWithin();
+        return now.sinceNanos(member.aliveAtNanos()) <= within.toNanos();
+    }
+
+    /** How often an alarm came back in the time in which that is the same trouble. */
+    int returns(AlarmKey key) {
+        Membership own = members.get(key);
+        return own == null ? 0 : own.returns();
     }
 
     private static boolean isRelated(Alarm alarm, Membership member) {
@@ -117,7 +136,12 @@ final class EventBook {
         members.computeIfPresent(
                 key,
                 (same, member) ->
-                        new Membership(same, member.event(), member.raisedAtNanos(), now.nanos()));
+                        new Membership(
+                                same,
+                                member.event(),
+                                member.raisedAtNanos(),
+                                now.nanos(),
+                                member.returns()));
     }
 
     /** Forgets what nothing can join any more. */
@@ -125,7 +149,8 @@ final class EventBook {
         members.values()
                 .removeIf(
                         member ->
-                                !isAlive(member, times, now)
+                                !isSameTrouble(member, times, now)
+                                        && !isAlive(member, times, now)
                                         && now.sinceNanos(member.raisedAtNanos())
                                                 > times.sameCauseWithin().toNanos());
     }

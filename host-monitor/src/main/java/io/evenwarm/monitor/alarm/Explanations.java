@@ -41,7 +41,7 @@ final class Explanations {
         }
         return around(alarm.key().subject()).stream()
                 .filter(other -> kind.explainedBy().contains(other.key().code()))
-                .filter(Alarm::explainsOthers)
+                .filter(other -> other.explainsOthers(now))
                 .findFirst()
                 .map(other -> new Explanation("explained by " + other.key()));
     }

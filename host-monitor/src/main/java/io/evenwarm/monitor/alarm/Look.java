@@ -13,4 +13,11 @@ record Look(
         long onDelayNanos,
         long offDelayNanos,
         long beganNanos,
-        Supplier<AlarmWords> words) {}
+        Supplier<AlarmWords> words) {
+
+    Look withOffDelay(long nanos) {
+        return nanos == offDelayNanos
+                ? this
+                : new Look(presence, onDelayNanos, nanos, beganNanos, words);
+    }
+}

@@ -84,7 +84,10 @@ public final class NoticeDesk {
         NoticeKind kind =
                 isDrill
                         ? NoticeKind.DRILL
-                        : before.isPresent() ? NoticeKind.FOLLOW_UP : NoticeKind.FIRST;
+                        // Of one that comes back, people have been told before.
+                        : before.isPresent() || endedRevision(eventId) > 0
+                                ? NoticeKind.FOLLOW_UP
+                                : NoticeKind.FIRST;
         Notice notice = write(eventId, kind, priority, facts, now.wall());
         escalation.update(notice, now);
         if (before.isPresent() && !before.get().everTold().isEmpty()) {

@@ -319,10 +319,51 @@ final class AlarmEventTest {
             scene.pass(1800);
         }
         assertEquals(1, events().size());
-        scene.pass(3600);
+        scene.pass(3 * 24 * 3600);
         find(NORTH, FindingCode.RELAY_CHATTER);
         scene.pass(1);
         assertEquals(2, events().size());
+    }
+
+    /** Found for a while, gone for a while, again and again. */
+    private void comeAndGo(FindingCode code, int times, int thereSeconds, int goneSeconds) {
+        for (int i = 0; i < times; i++) {
+            find(NORTH, code);
+            scene.pass(thereSeconds);
+            scene.at(NORTH).findings.remove(code);
+            scene.pass(goneSeconds);
+        }
+    }
+
+    @Test
+    void whatComesAndGoesForADayIsOneEventAndToldThreeTimesNotTen() {
+        comeAndGo(FindingCode.PROBE_FALLEN_OUT, 10, 600, 7200);
+        assertEquals(1, events().size(), () -> scene.changes.toString());
+        assertEquals(3, scene.annunciated().size(), () -> scene.changes.toString());
+        scene.pass(24 * 3600);
+        assertEquals(
+                AlarmState.RETURNED_UNACKNOWLEDGED,
+                scene.state(NORTH, FindingCode.PROBE_FALLEN_OUT));
+    }
+
+    @Test
+    void whatOnlyCountsAsThereSinceItComesAndGoesExplainsNothing() {
+        comeAndGo(FindingCode.FAN_STOPPED, 4, 60, 1200);
+        assertEquals(AlarmState.UNACKNOWLEDGED, scene.state(NORTH, FindingCode.FAN_STOPPED));
+        find(NORTH, FindingCode.PROBES_DISAGREE);
+        scene.pass(10);
+        assertEquals(AlarmState.UNACKNOWLEDGED, scene.state(NORTH, FindingCode.PROBES_DISAGREE));
+    }
+
+    @Test
+    void whatWasAcknowledgedAndOnlyCountsAsThereIsNotToldAgain() {
+        comeAndGo(FindingCode.PROBE_FALLEN_OUT, 4, 600, 7200);
+        scene.act(
+                new OperatorAction.Acknowledge(
+                        AlarmKey.of(Subject.of(NORTH), FindingCode.PROBE_FALLEN_OUT)));
+        int before = scene.annunciated().size();
+        comeAndGo(FindingCode.PROBE_FALLEN_OUT, 8, 600, 7200);
+        assertEquals(before, scene.annunciated().size(), () -> scene.changes.toString());
     }
 
     @Test

@@ -89,9 +89,11 @@ final class JudgementTest {
         expect(10, 12.01, AlarmState.UNACKNOWLEDGED, AlarmState.NORMAL);
         expect(10, 9, AlarmState.RETURNED_UNACKNOWLEDGED, AlarmState.NORMAL);
         expect(10, 8.99, AlarmState.RETURNED_UNACKNOWLEDGED, AlarmState.UNACKNOWLEDGED);
-        expect(11, 10, AlarmState.RETURNED_UNACKNOWLEDGED, AlarmState.RETURNED_UNACKNOWLEDGED);
-        expect(11, 9.99, AlarmState.RETURNED_UNACKNOWLEDGED, AlarmState.UNACKNOWLEDGED);
-        expect(11, 13, AlarmState.RETURNED_UNACKNOWLEDGED, AlarmState.RETURNED_UNACKNOWLEDGED);
+        // Anew, since one that comes back at once would not be over at once.
+        scene = new Scene(with(air(1, 2, 0, Duration.ZERO, Duration.ZERO)), Scene.PLENTY, ROOM);
+        expect(11, 10, AlarmState.NORMAL, AlarmState.NORMAL);
+        expect(11, 9.99, AlarmState.NORMAL, AlarmState.UNACKNOWLEDGED);
+        expect(11, 13, AlarmState.NORMAL, AlarmState.RETURNED_UNACKNOWLEDGED);
         expect(11, 13.01, AlarmState.UNACKNOWLEDGED, AlarmState.RETURNED_UNACKNOWLEDGED);
     }
 
@@ -264,6 +266,8 @@ final class JudgementTest {
                                         MINUTE,
                                         MINUTE,
                                         MINUTE,
+                                        MINUTE,
+                                        List.of(MINUTE),
                                         MINUTE,
                                         MINUTE,
                                         MINUTE)));

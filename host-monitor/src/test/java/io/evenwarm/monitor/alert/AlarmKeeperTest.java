@@ -351,7 +351,7 @@ final class AlarmKeeperTest {
         found.put("north", FindingCode.HEATER_DEAD);
         pass(100);
         assertTrue(told.size() > before, "it came back and nobody was told: " + toldAs());
-        assertEquals(NoticeKind.FIRST, told.get(before).kind());
+        assertEquals(NoticeKind.FOLLOW_UP, told.get(before).kind());
         assertEquals(told.get(0).firstId(), told.get(before).firstId());
         assertEquals(told.size(), told.stream().map(Notice::id).distinct().count());
     }
