@@ -35,6 +35,7 @@ final class Alarms {
             Optional<NoticeStation> notices,
             MonitorFacts facts)
             throws IOException {
+        LimitNames names = new LimitNames(settings.alarms().settings().cabinets().keySet());
         return AlarmKeeper.start(
                 settings.alarms().settings(),
                 new NewtonTimeLeft(settings.alarms().timeLeft()),
@@ -45,7 +46,11 @@ final class Alarms {
                         station.live(),
                         store.alarms(),
                         notices.map(NoticeStation::desk),
-                        facts,
+                        () -> {
+                            names.look(station.live().cabinets())
+                                    .forEach(words -> LOG.log(Level.WARNING, words));
+                            return facts.get();
+                        },
                         () -> tubs(settings)),
                 SystemClock.monotonic(),
                 SystemClock.wall());

@@ -48,7 +48,7 @@ final class FaultsReachPeopleIT {
      *
      * @param keys of its table
      * @param codes any of these names it, as the table of docs/scenarios.md says
-     * @param isSlow whether its finding needs more than an hour or so
+     * @param isSlow whether it needs more than some minutes of the test's own time
      */
     private record Case(String kind, String keys, Set<String> codes, boolean isSlow) {
         String cabinet() {
@@ -80,7 +80,8 @@ final class FaultsReachPeopleIT {
                     fast("bus-errors", "share = 0.9", "probe-lost", "blind"),
                     fast("bus-hang", "", "probe-lost", "blind"),
                     fast("cut-off-relay-stuck", "", "cut-off-relay-stuck"),
-                    fast("door-open", "", "door-open"),
+                    // The monitor lets an open door be for 10 min of its own time.
+                    slow("door-open", "", "door-open"),
                     fast("mains-cut", "", "heater-dead", "fan-stopped", "mains-returned"),
                     slow("ambient-step", "kelvin = -30", "room-too-cold"));
 
@@ -197,7 +198,7 @@ final class FaultsReachPeopleIT {
                     "30",
                     "--settings",
                     settings.toString());
-            programs.await("monitor", "(egg room / door-open)");
+            programs.await("monitor", "(egg room / mains-cut)");
             Map<Case, String> told = new LinkedHashMap<>();
             FloodStore store = new FloodStore(folder.resolve("data"));
             long end = SystemClock.monotonic().nanos() + SECONDS_MAX * 1_000_000_000L;
