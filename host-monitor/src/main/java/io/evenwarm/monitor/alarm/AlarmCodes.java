@@ -41,5 +41,11 @@ public final class AlarmCodes {
     /** Nobody has seen for long that a notice reaches people. */
     public static final FindingCode DRILL_OVERDUE = new FindingCode("drill-overdue");
 
+    /** Less air moves in a cabinet than when it was learned. */
+    public static final FindingCode AIR_FLOW_WEAK = new FindingCode("air-flow-weak");
+
+    /** Probes were compared with a reference too long ago. */
+    public static final FindingCode PROBE_CHECK_DUE = new FindingCode("probe-check-due");
+
     private AlarmCodes() {}
 }

@@ -105,11 +105,15 @@ final class AlarmKinds {
                     kind(FindingCode.FAN_WEAK, Danger.NONE, Priority.LOW)
                             .by(FindingCode.FAN_STOPPED, FindingCode.TOO_COLD)
                             .make(),
+                    kind(AlarmCodes.AIR_FLOW_WEAK, Danger.NONE, Priority.LOW)
+                            .by(FindingCode.FAN_STOPPED, FindingCode.FAN_WEAK)
+                            .make(),
                     kind(AlarmCodes.UNEVEN, Danger.NONE, Priority.LOW)
                             .by(
                                     FindingCode.MAINS_RETURNED,
                                     FindingCode.FAN_STOPPED,
                                     FindingCode.FAN_WEAK,
+                                    AlarmCodes.AIR_FLOW_WEAK,
                                     FindingCode.DOOR_OPEN)
                             .byDoor()
                             .make(),
@@ -136,6 +140,7 @@ final class AlarmKinds {
                     kind(FindingCode.PROBES_DISAGREE, Danger.NONE, Priority.LOW)
                             .by(
                                     FindingCode.FAN_STOPPED,
+                                    AlarmCodes.AIR_FLOW_WEAK,
                                     FindingCode.PROBE_FALLEN_OUT,
                                     FindingCode.PROBE_FROZEN,
                                     FindingCode.PROBE_DRIFTING,
@@ -173,7 +178,8 @@ final class AlarmKinds {
                     kind(AlarmCodes.DRILL, Danger.NONE, Priority.HIGH).make(),
                     kind(AlarmCodes.DRILL_OVERDUE, Danger.NONE, Priority.LOW)
                             .reaching(Reach.MONITOR)
-                            .make());
+                            .make(),
+                    kind(AlarmCodes.PROBE_CHECK_DUE, Danger.NONE, Priority.LOW).make());
 
     private static final Map<FindingCode, AlarmKind> BY_CODE =
             LISTED.stream().collect(Collectors.toMap(AlarmKind::code, Function.identity()));

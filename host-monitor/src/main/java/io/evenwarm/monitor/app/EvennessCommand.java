@@ -15,11 +15,7 @@ import io.evenwarm.monitor.history.TimeSpan;
 import io.evenwarm.monitor.store.StoreOutside;
 import java.io.IOException;
 import java.io.PrintStream;
-import java.io.Writer;
-import java.nio.charset.StandardCharsets;
-import java.nio.file.Files;
 import java.nio.file.Path;
-import java.nio.file.StandardOpenOption;
 import java.time.Instant;
 import java.time.ZoneId;
 import java.util.HashMap;
@@ -261,25 +257,17 @@ final class EvennessCommand implements Callable<Integer> {
                     report.survey().fold(Optional::of, withheld -> Optional.empty());
             if (survey.isPresent()) {
                 EvennessCsv.write(survey.get(), text);
-                write(csv, text.toString());
+                NewFiles.write(csv, text.toString());
             }
         }
         if (page != null) {
-            write(page, EvennessPage.of(report));
+            NewFiles.write(page, EvennessPage.of(report));
         }
         PrintStream out = program().output().out();
         if (asJson) {
             out.println(EvennessJson.of(report));
         } else {
             EvennessText.of(report).forEach(out::println);
-        }
-    }
-
-    private static void write(Path file, String text) throws IOException {
-        try (Writer out =
-                Files.newBufferedWriter(
-                        file, StandardCharsets.UTF_8, StandardOpenOption.CREATE_NEW)) {
-            out.write(text);
         }
     }
 

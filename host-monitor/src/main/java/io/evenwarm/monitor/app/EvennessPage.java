@@ -10,33 +10,13 @@ import io.evenwarm.monitor.evenness.PointFigures;
 import io.evenwarm.monitor.evenness.Reason;
 import io.evenwarm.monitor.evenness.SurveyResult;
 import io.evenwarm.monitor.evenness.Verdict;
+import io.evenwarm.monitor.report.CabinetPicture;
 import io.evenwarm.monitor.web.Html;
 import java.util.List;
 import java.util.Optional;
 
 /** A report of evenness as one HTML file to print or to keep: no script, nothing from elsewhere. */
 final class EvennessPage {
-
-    private static final String STYLE =
-            """
-            @page { size: A4; margin: 14mm }
-            body { font: 14px/1.4 "DejaVu Sans", Verdana, sans-serif; color: #10181c; background: #fff;
-              max-width: 900px; margin: 16px auto; padding: 0 12px }
-            h1 { font-size: 22px; margin: 0 0 4px } h2 { font-size: 17px; margin: 20px 0 6px }
-            .verdict { border: 2px solid #10181c; border-radius: 6px; padding: 8px 12px; font-weight: 600 }
-            .verdict.fail { border-width: 6px } .verdict.open { border-style: dashed }
-            table { border-collapse: collapse; width: 100%; font-variant-numeric: tabular-nums }
-            th, td { text-align: right; padding: 3px 8px; border-bottom: 1px solid #c9cdcb }
-            th:first-child, td:first-child, td.words, th.words { text-align: left }
-            .pictures { display: flex; flex-wrap: wrap; gap: 10px; break-inside: avoid }
-            svg { max-width: 100% ; height: auto } .walls { fill: #f3f1ec; stroke: #10181c; stroke-width: 3 }
-            .shelf { stroke: #10181c; stroke-width: 1.5 } .cell { stroke: #10181c }
-            .cell.spot { stroke-width: 4 } .slice { font-size: 13px } .slice.end { text-anchor: end }
-            .value { font-size: 18px; font-weight: 700 } .place { font-size: 11px }
-            .legend { max-width: 412px } dl { display: grid; grid-template-columns: max-content 1fr; gap: 2px 16px }
-            dt { font-weight: 600 } dd { margin: 0 } .small { color: #45525a; font-size: 12px }
-            tr { break-inside: avoid } * { print-color-adjust: exact; -webkit-print-color-adjust: exact }
-            """;
 
     private final EvennessReport report;
     private final EvennessWords words;
@@ -55,11 +35,7 @@ final class EvennessPage {
 
     private void write() {
         String title = "Evenness of cabinet " + report.key().cabinet();
-        html.append("<!DOCTYPE html>\n<html lang=\"en\"><head><meta charset=\"utf-8\"><title>")
-                .append(Html.text(title))
-                .append("</title><style>\n")
-                .append(STYLE)
-                .append("</style></head><body>\n");
+        html.append(PageStyle.begin(Html.text(title)));
         element("h1", title);
         paragraph(
                 "small",
@@ -73,7 +49,7 @@ final class EvennessPage {
         report.against().ifPresent(this::against);
         if (!report.probes().isEmpty()) {
             element("h2", "Probes");
-            report.probes().forEach(probe -> paragraph("reason", probe.words(report.wording())));
+            report.probes().forEach(probe -> paragraph("small", probe.words(report.wording())));
         }
         paragraph(
                 "small",
@@ -128,7 +104,7 @@ final class EvennessPage {
             paragraph("small", note);
         }
         html.append("<div class=\"pictures\">");
-        html.append(CabinetPicture.of(figures, report.wording()));
+        html.append(Svg.of(CabinetPicture.of(figures, report.wording())));
         html.append("</div>\n<dl>");
         for (EvennessWords.Line line : words.lines(figures)) {
             html.append("<dt>").append(Html.text(line.name())).append("</dt><dd>");

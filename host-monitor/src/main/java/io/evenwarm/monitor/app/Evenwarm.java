@@ -41,6 +41,7 @@ import picocli.CommandLine.ScopeType;
             TubsCommand.class,
             EvennessCommand.class,
             ProbesCommand.class,
+            AirflowCommand.class,
             PlacesCommand.class,
             NoticesCommand.class,
             AlarmsCommand.class,
@@ -172,7 +173,15 @@ final class Evenwarm implements Callable<Integer> {
                 closing.add(there::close);
                 notices = Optional.of(there);
             }
-            MonitorFacts facts = new MonitorFacts(station.live(), store, notices);
+            AirWatch air =
+                    new AirWatch(
+                            store,
+                            settings.storeFromOutside(),
+                            SystemClock.wall(),
+                            settings.zone());
+            air.start();
+            closing.add(air::close);
+            MonitorFacts facts = new MonitorFacts(station.live(), store, notices, air);
             AlarmKeeper alarms = Alarms.start(settings, station, store, notices, facts);
             closing.add(alarms::close);
             Drills drills =

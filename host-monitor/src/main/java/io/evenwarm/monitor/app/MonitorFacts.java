@@ -28,8 +28,17 @@ final class MonitorFacts implements Supplier<List<Fact>> {
     private final ClockWatch clock = new ClockWatch();
     private volatile Optional<SwitchFeed> feed = Optional.empty();
     private volatile Optional<Drills> drills = Optional.empty();
+    private final Supplier<List<Fact>> longRecord;
 
-    MonitorFacts(LiveView live, HistoryStore store, Optional<NoticeStation> notices) {
+    /**
+     * @param longRecord what cabinets' long records say
+     */
+    MonitorFacts(
+            LiveView live,
+            HistoryStore store,
+            Optional<NoticeStation> notices,
+            Supplier<List<Fact>> longRecord) {
+        this.longRecord = longRecord;
         this.live = live;
         this.store = store;
         this.notices = notices;
@@ -85,6 +94,7 @@ final class MonitorFacts implements Supplier<List<Fact>> {
                                         "It will speak by itself when no call comes.",
                                         "Put right what is named here; then it is called again.")));
         drills.ifPresent(there -> facts.addAll(there.facts()));
+        facts.addAll(longRecord.get());
         return facts;
     }
 

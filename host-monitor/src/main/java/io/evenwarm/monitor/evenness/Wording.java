@@ -4,6 +4,7 @@ import io.evenwarm.quantity.TemperatureUnit;
 import java.time.Duration;
 import java.time.Instant;
 import java.time.ZoneId;
+import java.time.ZoneOffset;
 import java.time.format.DateTimeFormatter;
 import java.util.Locale;
 
@@ -18,9 +19,17 @@ public record Wording(TemperatureUnit unit, ZoneId zone) {
     private static final DateTimeFormatter TIME =
             DateTimeFormatter.ofPattern("uuuu-MM-dd HH:mm", Locale.ROOT);
 
+    private static final DateTimeFormatter DAY =
+            DateTimeFormatter.ofPattern("uuuu-MM-dd", Locale.ROOT);
+
     /** A local time to the minute. */
     public String time(Instant time) {
         return TIME.format(time.atZone(zone));
+    }
+
+    /** A day in UTC, as days of a long record are. */
+    public String day(Instant time) {
+        return DAY.format(time.atOffset(ZoneOffset.UTC));
     }
 
     static String length(Duration length) {

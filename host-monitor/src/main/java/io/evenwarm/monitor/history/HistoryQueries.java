@@ -42,6 +42,9 @@ public interface HistoryQueries {
     /** One tier of a cabinet over every stretch that touches the span, a probe each. */
     List<ProbeSummaries> summaries(CabinetKey key, TimeSpan span, Tier tier);
 
+    /** The same tier of what the cabinet itself was set to and did. */
+    CabinetSummaries cabinetSummaries(CabinetKey key, TimeSpan span, Tier tier);
+
     /**
      * The newest entries of the log that touch the span, newest first, at most {@code limit}.
      *

@@ -5,6 +5,7 @@ import io.evenwarm.message.ProbeName;
 import io.evenwarm.message.ProbePlace;
 import io.evenwarm.monitor.history.CabinetCurves;
 import io.evenwarm.monitor.history.CabinetKey;
+import io.evenwarm.monitor.history.CabinetSummaries;
 import io.evenwarm.monitor.history.Curve;
 import io.evenwarm.monitor.history.ProbeCurve;
 import io.evenwarm.monitor.history.ProbeSummaries;
@@ -83,6 +84,19 @@ final class CurveReader {
             }
         }
         return found;
+    }
+
+    CabinetSummaries cabinetSummaries(CabinetKey key, TimeSpan span, Tier tier)
+            throws SQLException {
+        OptionalLong cabinet = Keys.cabinetId(connection, key);
+        if (cabinet.isEmpty()) {
+            Summaries none = new Summaries.Builder(tier.stepMillis()).build();
+            return new CabinetSummaries(none, none);
+        }
+        TierReader reader = new TierReader(connection, tier, span);
+        return new CabinetSummaries(
+                reader.read(TierTable.SET_POINT, cabinet.getAsLong()),
+                reader.read(TierTable.HEATER, cabinet.getAsLong()));
     }
 
     private static CabinetCurves nothing(CabinetKey key, TimeSpan span) {

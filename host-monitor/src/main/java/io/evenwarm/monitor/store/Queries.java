@@ -2,6 +2,7 @@ package io.evenwarm.monitor.store;
 
 import io.evenwarm.monitor.history.CabinetCurves;
 import io.evenwarm.monitor.history.CabinetKey;
+import io.evenwarm.monitor.history.CabinetSummaries;
 import io.evenwarm.monitor.history.HistoryQueries;
 import io.evenwarm.monitor.history.LogEntry;
 import io.evenwarm.monitor.history.ProbeSummaries;
@@ -43,6 +44,11 @@ abstract class Queries implements HistoryQueries {
     @Override
     public List<ProbeSummaries> summaries(CabinetKey key, TimeSpan span, Tier tier) {
         return read(connection -> new CurveReader(connection).summaries(key, span, tier));
+    }
+
+    @Override
+    public CabinetSummaries cabinetSummaries(CabinetKey key, TimeSpan span, Tier tier) {
+        return read(connection -> new CurveReader(connection).cabinetSummaries(key, span, tier));
     }
 
     @Override

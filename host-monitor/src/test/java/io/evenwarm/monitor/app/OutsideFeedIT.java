@@ -183,7 +183,7 @@ final class OutsideFeedIT {
         LiveModel live = new LiveModel(clock, List.of());
         Path data = folder.resolve("data");
         try (HistoryStore store = HistoryStore.open(data)) {
-            MonitorFacts facts = new MonitorFacts(live, store, Optional.empty());
+            MonitorFacts facts = new MonitorFacts(live, store, Optional.empty(), List::of);
             try (AlarmKeeper keeper =
                             AlarmKeeper.start(
                                     AlarmSettings.DEFAULT,

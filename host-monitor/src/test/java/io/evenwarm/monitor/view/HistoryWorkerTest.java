@@ -5,10 +5,12 @@ import static org.junit.jupiter.api.Assertions.assertTrue;
 
 import io.evenwarm.monitor.history.CabinetCurves;
 import io.evenwarm.monitor.history.CabinetKey;
+import io.evenwarm.monitor.history.CabinetSummaries;
 import io.evenwarm.monitor.history.Curve;
 import io.evenwarm.monitor.history.HistoryQueries;
 import io.evenwarm.monitor.history.LogEntry;
 import io.evenwarm.monitor.history.ProbeSummaries;
+import io.evenwarm.monitor.history.Summaries;
 import io.evenwarm.monitor.history.Tier;
 import io.evenwarm.monitor.history.TimeSpan;
 import java.time.Duration;
@@ -57,6 +59,12 @@ final class HistoryWorkerTest {
         @Override
         public List<ProbeSummaries> summaries(CabinetKey key, TimeSpan span, Tier tier) {
             return List.of();
+        }
+
+        @Override
+        public CabinetSummaries cabinetSummaries(CabinetKey key, TimeSpan span, Tier tier) {
+            Summaries none = new Summaries.Builder(tier.stepMillis()).build();
+            return new CabinetSummaries(none, none);
         }
 
         @Override

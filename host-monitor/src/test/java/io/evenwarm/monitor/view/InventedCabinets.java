@@ -17,11 +17,13 @@ import io.evenwarm.message.ProbeReading;
 import io.evenwarm.message.Reading;
 import io.evenwarm.monitor.history.CabinetCurves;
 import io.evenwarm.monitor.history.CabinetKey;
+import io.evenwarm.monitor.history.CabinetSummaries;
 import io.evenwarm.monitor.history.Curve;
 import io.evenwarm.monitor.history.HistoryQueries;
 import io.evenwarm.monitor.history.LogEntry;
 import io.evenwarm.monitor.history.ProbeCurve;
 import io.evenwarm.monitor.history.ProbeSummaries;
+import io.evenwarm.monitor.history.Summaries;
 import io.evenwarm.monitor.history.Tier;
 import io.evenwarm.monitor.history.TimeSpan;
 import io.evenwarm.monitor.live.AgentState;
@@ -278,6 +280,12 @@ public final class InventedCabinets implements LiveView, CommandSender {
         @Override
         public List<ProbeSummaries> summaries(CabinetKey key, TimeSpan span, Tier tier) {
             return List.of();
+        }
+
+        @Override
+        public CabinetSummaries cabinetSummaries(CabinetKey key, TimeSpan span, Tier tier) {
+            Summaries none = new Summaries.Builder(tier.stepMillis()).build();
+            return new CabinetSummaries(none, none);
         }
 
         @Override

@@ -1,23 +1,23 @@
-package io.evenwarm.monitor.app;
+package io.evenwarm.monitor.report;
 
 import io.evenwarm.monitor.evenness.Estimate;
 import io.evenwarm.monitor.evenness.EvennessFigures;
 import io.evenwarm.monitor.evenness.PointFigures;
 import io.evenwarm.monitor.evenness.Position;
 import io.evenwarm.monitor.evenness.Wording;
-import io.evenwarm.monitor.web.Html;
+import io.evenwarm.monitor.report.Picture.Anchor;
+import io.evenwarm.monitor.report.Picture.Style;
 import java.util.ArrayList;
 import java.util.Comparator;
 import java.util.List;
-import java.util.Locale;
 import java.util.TreeSet;
 
 /**
- * A picture of a cabinet as SVG: its heights from top to bottom, left and right as seen from the
- * door, a slice for each depth at which there is a point. Each point has its number; its colour
- * says the same again, and so does its grey: the colours get lighter as it gets warmer.
+ * Pictures of a cabinet: its heights from top to bottom, left and right as seen from the door, a
+ * slice for each depth at which there is a point. Each point has its number; its colour says the
+ * same again, and so does its grey: the colours get lighter as it gets warmer.
  */
-final class CabinetPicture {
+public final class CabinetPicture {
 
     private static final int CELL_WIDTH = 128;
     private static final int CELL_HEIGHT = 66;
@@ -38,18 +38,18 @@ final class CabinetPicture {
 
     private final EvennessFigures figures;
     private final Wording wording;
-    private final StringBuilder svg = new StringBuilder(8192);
+    private final List<Picture> pictures = new ArrayList<>();
 
     private CabinetPicture(EvennessFigures figures, Wording wording) {
         this.figures = figures;
         this.wording = wording;
     }
 
-    /** Empty text where no point says where it is. */
-    static String of(EvennessFigures figures, Wording wording) {
+    /** One for each slice and a legend; none where no point says where it is. */
+    public static List<Picture> of(EvennessFigures figures, Wording wording) {
         CabinetPicture picture = new CabinetPicture(figures, wording);
         picture.draw();
-        return picture.svg.toString();
+        return List.copyOf(picture.pictures);
     }
 
     private void draw() {
@@ -98,42 +98,24 @@ final class CabinetPicture {
         int width = COLUMNS * CELL_WIDTH + 2 * MARGIN;
         int height = HEAD + inside + 2 * MARGIN;
         String title = isOneOfMany ? depthWords(depth) : "seen from the door";
-        svg.append(
-                String.format(
-                        Locale.ROOT,
-                        "<svg viewBox=\"0 0 %d %d\" width=\"%d\" role=\"img\""
-                                + " aria-label=\"cabinet, %s\"><text x=\"%d\" y=\"17\""
-                                + " class=\"slice\">%s</text><rect x=\"2\" y=\"%d\" width=\"%d\""
-                                + " height=\"%d\" rx=\"6\" class=\"walls\"/>",
-                        width,
-                        height,
-                        width,
-                        title,
-                        MARGIN,
-                        title,
-                        HEAD,
-                        width - 4,
-                        height - HEAD - 2));
+        Picture.Maker maker = new Picture.Maker();
+        maker.words(MARGIN, 17, title, Style.SLICE, Anchor.START);
+        maker.walls(2, HEAD, width - 4, height - HEAD - 2);
         int y = HEAD + MARGIN;
         for (int row = 0; row < rowHeights.length; row++) {
             for (int column = 0; column < COLUMNS; column++) {
                 List<PointFigures> here = at(points, heights.get(row), column);
                 for (int i = 0; i < here.size(); i++) {
-                    cell(here.get(i), MARGIN + column * CELL_WIDTH, y + i * CELL_HEIGHT);
+                    cell(maker, here.get(i), MARGIN + column * CELL_WIDTH, y + i * CELL_HEIGHT);
                 }
             }
             int shelf = y + rowHeights[row] - 6;
             if (row < rowHeights.length - 1) {
-                svg.append(
-                        String.format(
-                                Locale.ROOT,
-                                "<path d=\"M8 %dH%d\" class=\"shelf\"/>",
-                                shelf,
-                                width - 8));
+                maker.line(8, shelf, width - 8, shelf, 1.5, false);
             }
             y += rowHeights[row];
         }
-        svg.append("</svg>");
+        pictures.add(maker.make(width, height, "cabinet, " + title));
     }
 
     private static String depthWords(double depth) {
@@ -146,39 +128,30 @@ final class CabinetPicture {
                 .toList();
     }
 
-    private void cell(PointFigures point, int x, int y) {
+    private void cell(Picture.Maker maker, PointFigures point, int x, int y) {
         int shade = shade(point.mean().value());
-        String ink = shade < FIRST_LIGHT ? "#ffffff" : "#10181c";
+        String ink = shade < FIRST_LIGHT ? Picture.PAPER : Picture.INK;
         String mark =
                 switch (point.spot()) {
                     case HOT_SPOT -> "▲ hot spot";
                     case DEAD_SPOT -> "▼ dead spot";
                     case ORDINARY -> "";
                 };
-        svg.append(
-                String.format(
-                        Locale.ROOT,
-                        "<rect x=\"%d\" y=\"%d\" width=\"%d\" height=\"%d\" fill=\"%s\""
-                                + " class=\"%s\"/><g fill=\"%s\"><text x=\"%d\" y=\"%d\""
-                                + " class=\"value\">%s</text><text x=\"%d\" y=\"%d\""
-                                + " class=\"place\">%s</text><text x=\"%d\" y=\"%d\""
-                                + " class=\"place\">%s</text></g>",
-                        x + 3,
-                        y,
-                        CELL_WIDTH - 6,
-                        CELL_HEIGHT - 4,
-                        COLDEST_TO_WARMEST[shade],
-                        mark.isEmpty() ? "cell" : "cell spot",
-                        ink,
-                        x + 10,
-                        y + 21,
-                        Html.text(value(point)),
-                        x + 10,
-                        y + 38,
-                        Html.text(shortened(point.position().label())),
-                        x + 10,
-                        y + 54,
-                        Html.text(mark.isEmpty() ? deviation(point) : mark)));
+        maker.box(
+                x + 3,
+                y,
+                CELL_WIDTH - 6,
+                CELL_HEIGHT - 4,
+                COLDEST_TO_WARMEST[shade],
+                mark.isEmpty() ? 1 : 4);
+        line(maker, x, y + 21, value(point), Style.VALUE, ink);
+        line(maker, x, y + 38, shortened(point.position().label()), Style.PLACE, ink);
+        line(maker, x, y + 54, mark.isEmpty() ? deviation(point) : mark, Style.PLACE, ink);
+    }
+
+    private static void line(
+            Picture.Maker maker, int x, int y, String text, Style style, String ink) {
+        maker.add(new Picture.Words(x + 10, y, text, style, Anchor.START, ink));
     }
 
     private static String shortened(String label) {
@@ -215,31 +188,22 @@ final class CabinetPicture {
         double warmest = figures.points().get(figures.warmest()).mean().value();
         int width = COLUMNS * CELL_WIDTH + 2 * MARGIN;
         int step = (width - 2 * MARGIN) / COLDEST_TO_WARMEST.length;
-        svg.append(
-                String.format(
-                        Locale.ROOT,
-                        "<svg viewBox=\"0 0 %d 40\" width=\"%d\" class=\"legend\" role=\"img\""
-                                + " aria-label=\"legend\">",
-                        width,
-                        width));
+        Picture.Maker maker = new Picture.Maker();
         for (int i = 0; i < COLDEST_TO_WARMEST.length; i++) {
-            svg.append(
-                    String.format(
-                            Locale.ROOT,
-                            "<rect x=\"%d\" y=\"4\" width=\"%d\" height=\"14\" fill=\"%s\""
-                                    + " class=\"cell\"/>",
-                            MARGIN + i * step,
-                            step,
-                            COLDEST_TO_WARMEST[i]));
+            maker.box(MARGIN + i * step, 4, step, 14, COLDEST_TO_WARMEST[i], 1);
         }
-        svg.append(
-                String.format(
-                        Locale.ROOT,
-                        "<text x=\"%d\" y=\"34\" class=\"slice\">coldest %s</text><text x=\"%d\""
-                                + " y=\"34\" class=\"slice end\">warmest %s</text></svg>",
-                        MARGIN,
-                        Html.text(wording.value(figures.measure(), coldest)),
-                        width - MARGIN,
-                        Html.text(wording.value(figures.measure(), warmest))));
+        maker.words(
+                MARGIN,
+                34,
+                "coldest " + wording.value(figures.measure(), coldest),
+                Style.SLICE,
+                Anchor.START);
+        maker.words(
+                width - MARGIN,
+                34,
+                "warmest " + wording.value(figures.measure(), warmest),
+                Style.SLICE,
+                Anchor.END);
+        pictures.add(maker.make(width, 40, "legend"));
     }
 }

@@ -1,0 +1,183 @@
+package io.evenwarm.monitor.app;
+
+import io.evenwarm.clock.SystemClock;
+import io.evenwarm.monitor.evenness.AirFlow;
+import io.evenwarm.monitor.evenness.AirWords;
+import io.evenwarm.monitor.evenness.CabinetAir;
+import io.evenwarm.monitor.evenness.Wording;
+import io.evenwarm.monitor.history.CabinetKey;
+import io.evenwarm.monitor.history.HistoryQueries;
+import io.evenwarm.monitor.history.TimeSpan;
+import io.evenwarm.monitor.report.AirHistory;
+import io.evenwarm.monitor.store.StoreOutside;
+import java.io.IOException;
+import java.io.PrintStream;
+import java.nio.file.Path;
+import java.time.Instant;
+import java.time.ZoneId;
+import java.util.Optional;
+import java.util.concurrent.Callable;
+import org.jspecify.annotations.Nullable;
+import picocli.CommandLine.Command;
+import picocli.CommandLine.Option;
+import picocli.CommandLine.Parameters;
+import picocli.CommandLine.ParentCommand;
+
+/** {@code evenwarm airflow}: does the fan still move the air as it did? */
+@Command(
+        name = "airflow",
+        mixinStandardHelpOptions = true,
+        versionProvider = Version.class,
+        description = {
+            "Says from a cabinet's history whether its fan still moves the air as it did when the"
+                    + " cabinet was learned, and whether its probes still agree. Works while a monitor"
+                    + " runs.",
+            "0 when the air flow is steady; 1 when it is not, or when there is no verdict yet."
+        })
+final class AirflowCommand implements Callable<Integer> {
+
+    private static final int WHY_LENGTH_MAX = 200;
+
+    @ParentCommand private @Nullable Evenwarm evenwarm;
+
+    @Parameters(
+            paramLabel = "CABINET",
+            description = "its name; AGENT/CABINET where several agents have one of that name")
+    private @Nullable String cabinet;
+
+    @Option(
+            names = "--from",
+            paramLabel = "TIME",
+            description =
+                    "learn from then on, this once; by default since --anew was said, or since the"
+                            + " first reading")
+    private @Nullable String from;
+
+    @Option(names = "--to", paramLabel = "TIME", description = "end; by default the newest reading")
+    private @Nullable String to;
+
+    @Option(
+            names = "--anew",
+            paramLabel = "WHY",
+            description =
+                    "keep that the cabinet is to be learned anew, after a new fan, or a shelf or"
+                            + " probe that was moved")
+    private @Nullable String anew;
+
+    @Option(
+            names = "--at",
+            paramLabel = "TIME",
+            description = "of --anew: since when; by default now")
+    private @Nullable String at;
+
+    @Option(names = "--csv", paramLabel = "FILE", description = "write the days into this new file")
+    private @Nullable Path csv;
+
+    @Option(
+            names = "--page",
+            paramLabel = "FILE",
+            description = "write a page to print (HTML) into this new file")
+    private @Nullable Path page;
+
+    @Option(names = "--json", description = "print one JSON object")
+    private boolean asJson;
+
+    @Override
+    public Integer call() throws IOException {
+        Evenwarm program = Parents.of(evenwarm);
+        PrintStream err = program.output().err();
+        for (Path file : new Path[] {csv, page}) {
+            if (file != null && !NewFiles.isNew(file, err)) {
+                return Evenwarm.BAD_INPUT;
+            }
+        }
+        Optional<MonitorSettings> settings = program.settings();
+        if (settings.isEmpty()) {
+            return Evenwarm.BAD_INPUT;
+        }
+        StoreOutside store = settings.get().storeFromOutside();
+        Wording wording = new Wording(settings.get().unit(), settings.get().zone());
+        try {
+            CabinetKey key = CabinetChoice.of(Parents.given(cabinet), store.history().cabinets());
+            if (anew != null) {
+                return keepAnew(store, key, anew, wording);
+            }
+            return print(report(store, key, wording));
+        } catch (IllegalArgumentException e) {
+            err.println(e.getMessage());
+            return Evenwarm.BAD_INPUT;
+        }
+    }
+
+    private int keepAnew(StoreOutside store, CabinetKey key, String why, Wording wording)
+            throws IOException {
+        if (why.isBlank()
+                || why.length() > WHY_LENGTH_MAX
+                || why.chars().anyMatch(Character::isISOControl)) {
+            throw new IllegalArgumentException(
+                    "--anew must say why in 1 to " + WHY_LENGTH_MAX + " characters on one line");
+        }
+        if (from != null || to != null) {
+            throw new IllegalArgumentException("--anew goes with --at, not with --from and --to");
+        }
+        Instant begin =
+                at == null ? SystemClock.wall().now() : Times.parse("--at", at, wording.zone());
+        store.addFlowBegin(key, begin, why);
+        Parents.of(evenwarm)
+                .output()
+                .out()
+                .println(
+                        CabinetChoice.full(key)
+                                + " is learned anew from "
+                                + wording.time(begin)
+                                + " on: "
+                                + why);
+        return Evenwarm.OK;
+    }
+
+    private AirFlowReport report(StoreOutside store, CabinetKey key, Wording wording)
+            throws IOException {
+        if (at != null) {
+            throw new IllegalArgumentException("--at goes with --anew");
+        }
+        HistoryQueries history = store.history();
+        ZoneId zone = wording.zone();
+        TimeSpan extent =
+                history.extent(key)
+                        .orElseThrow(
+                                () ->
+                                        new IllegalArgumentException(
+                                                CabinetChoice.full(key) + " has no history yet"));
+        Instant begin = from == null ? extent.from() : Times.parse("--from", from, zone);
+        Instant end = to == null ? extent.to() : Times.parse("--to", to, zone);
+        if (!begin.isBefore(end)) {
+            throw new IllegalArgumentException("--to must be after --from");
+        }
+        CabinetAir air =
+                new AirHistory(
+                                key,
+                                store.probeRecord(),
+                                from == null ? store.flowBegin(key) : Optional.empty())
+                        .read(history, new TimeSpan(begin, end));
+        return new AirFlowReport(key, end, air, wording);
+    }
+
+    private int print(AirFlowReport report) throws IOException {
+        if (csv != null) {
+            NewFiles.write(csv, report.csv());
+        }
+        if (page != null) {
+            NewFiles.write(page, report.page());
+        }
+        PrintStream out = Parents.of(evenwarm).output().out();
+        if (asJson) {
+            out.println(report.json());
+        } else {
+            report.lines(new AirWords(report.wording())).forEach(out::println);
+        }
+        AirFlow flow = report.air().flow();
+        return flow.state().fold(learning -> false, steady -> true, weak -> false, stopped -> false)
+                ? Evenwarm.OK
+                : Evenwarm.FAILED;
+    }
+}
