@@ -108,7 +108,7 @@ record AirFlowReport(CabinetKey key, Instant until, CabinetAir air, Wording word
                 + element("p", "small", title() + ", times in " + wording.zone().getId())
                 + element("p", isSteady ? "verdict" : "verdict fail", words.verdict(air.flow()))
                 + "<div class=\"pictures\">"
-                + Svg.of(AirFlowPicture.of(air.flow().days(), wording))
+                + Svg.of(AirFlowPicture.of(air.flow().days(), wording, AirFlowPicture.PAGE_WIDTH))
                 + "</div>\n"
                 + element("p", "", probes(words))
                 + element(

@@ -11,6 +11,7 @@ import io.evenwarm.monitor.history.HistoryQueries;
 import io.evenwarm.monitor.history.TimeSpan;
 import io.evenwarm.monitor.intake.AgentAddress;
 import io.evenwarm.monitor.store.HistoryStore;
+import io.evenwarm.monitor.view.WindowEvenness;
 import io.evenwarm.quantity.TemperatureUnit;
 import io.evenwarm.settings.NumberRange;
 import java.io.IOException;
@@ -109,7 +110,8 @@ final class Demo {
             Ending.Outcome outcome =
                     show(
                             station,
-                            Face.Desk.of(alarms, store.alarms(), Optional.empty()),
+                            Face.Desk.of(
+                                    alarms, store.alarms(), Optional.empty(), WindowEvenness.NONE),
                             closing,
                             ending);
             outcome.words().ifPresent(output.err()::println);

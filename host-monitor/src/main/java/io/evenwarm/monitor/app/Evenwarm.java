@@ -226,7 +226,12 @@ final class Evenwarm implements Callable<Integer> {
                             everySeconds,
                             output.out(),
                             output.err());
-            Face.Desk desk = Face.Desk.of(alarms, store.alarms(), settings.person());
+            Face.Desk desk =
+                    Face.Desk.of(
+                            alarms,
+                            store.alarms(),
+                            settings.person(),
+                            new StoreEvenness(settings.storeFromOutside()));
             Ending.Outcome outcome =
                     inTerminal
                             ? face.showInTerminal(station, desk, ending)

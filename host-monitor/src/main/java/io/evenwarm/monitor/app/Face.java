@@ -7,6 +7,7 @@ import io.evenwarm.monitor.alert.AlarmStore;
 import io.evenwarm.monitor.view.MonitorWindow;
 import io.evenwarm.monitor.view.WindowAlarms;
 import io.evenwarm.monitor.view.WindowContext;
+import io.evenwarm.monitor.view.WindowEvenness;
 import io.evenwarm.monitor.view.WindowUnavailableException;
 import io.evenwarm.quantity.TemperatureUnit;
 import java.io.OutputStream;
@@ -42,19 +43,25 @@ record Face(
      * The alarms behind what is shown.
      *
      * @param forWindow the same, as the window takes them
+     * @param evenness what is known beside the history when evenness is judged
      */
-    record Desk(AlarmKeeper keeper, WindowAlarms forWindow) {
+    record Desk(AlarmKeeper keeper, WindowAlarms forWindow, WindowEvenness evenness) {
 
         /**
          * @param person who acts at the window; empty for whoever runs it
          */
-        static Desk of(AlarmKeeper keeper, AlarmStore log, Optional<String> person) {
+        static Desk of(
+                AlarmKeeper keeper,
+                AlarmStore log,
+                Optional<String> person,
+                WindowEvenness evenness) {
             return new Desk(
                     keeper,
                     new DeskWindowAlarms(
                             new AlarmBoard(keeper),
                             log,
-                            person.orElseGet(DeskWindowAlarms::account)));
+                            person.orElseGet(DeskWindowAlarms::account)),
+                    evenness);
         }
     }
 
@@ -74,6 +81,7 @@ record Face(
                                     station.history(),
                                     station.commands(),
                                     desk.forWindow(),
+                                    desk.evenness(),
                                     unit,
                                     zone,
                                     SystemClock.monotonic(),

@@ -1,12 +1,15 @@
 package io.evenwarm.monitor.evenness;
 
 import io.evenwarm.quantity.TemperatureUnit;
+import java.time.DateTimeException;
 import java.time.Duration;
 import java.time.Instant;
+import java.time.LocalDateTime;
 import java.time.ZoneId;
 import java.time.ZoneOffset;
 import java.time.format.DateTimeFormatter;
 import java.util.Locale;
+import java.util.Optional;
 
 /**
  * How a person wants to read figures.
@@ -25,6 +28,15 @@ public record Wording(TemperatureUnit unit, ZoneId zone) {
     /** A local time to the minute. */
     public String time(Instant time) {
         return TIME.format(time.atZone(zone));
+    }
+
+    /** The local time that {@link #time} writes so; empty where the words are none. */
+    public Optional<Instant> timeOf(String words) {
+        try {
+            return Optional.of(LocalDateTime.parse(words.strip(), TIME).atZone(zone).toInstant());
+        } catch (DateTimeException e) {
+            return Optional.empty();
+        }
     }
 
     /** A day in UTC, as days of a long record are. */

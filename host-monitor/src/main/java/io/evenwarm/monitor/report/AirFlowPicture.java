@@ -19,11 +19,16 @@ import java.util.function.ToDoubleFunction;
  */
 public final class AirFlowPicture {
 
-    private static final int WIDTH = 860;
+    /** Of a page to print. */
+    public static final int PAGE_WIDTH = 860;
+
+    /** Of a small window beside its list of cabinets. */
+    public static final int WINDOW_WIDTH = 620;
+
     private static final int LEFT = 64;
     private static final int RIGHT = 14;
-    private static final int TOP = 34;
-    private static final int PLOT = 190;
+    private static final int TOP = 52;
+    private static final int PLOT = 170;
     private static final int BOTTOM = 30;
 
     /** Two of Okabe and Ito's palette, which colour-blind people tell apart. */
@@ -33,18 +38,20 @@ public final class AirFlowPicture {
 
     private final List<FanDay> days;
     private final Wording wording;
+    private final int width;
 
-    private AirFlowPicture(List<FanDay> days, Wording wording) {
+    private AirFlowPicture(List<FanDay> days, Wording wording, int width) {
+        this.width = width;
         this.days = days;
         this.wording = wording;
     }
 
     /** None while there are fewer than two days. */
-    public static List<Picture> of(List<FanDay> days, Wording wording) {
+    public static List<Picture> of(List<FanDay> days, Wording wording, int width) {
         if (days.size() < 2) {
             return List.of();
         }
-        AirFlowPicture picture = new AirFlowPicture(days, wording);
+        AirFlowPicture picture = new AirFlowPicture(days, wording, width);
         return List.of(picture.partings(), picture.sums());
     }
 
@@ -60,8 +67,8 @@ public final class AirFlowPicture {
         Picture.Maker maker = plot.begin("Top minus bottom, " + unit);
         plot.curve(maker, day -> shown(day.expectedKelvin()), Picture.INK, true);
         plot.curve(maker, day -> shown(day.partingKelvin()), BLUE, false);
-        plot.key(maker, 330, "measured", BLUE, false);
-        plot.key(maker, 560, "explained by the heat", Picture.INK, true);
+        plot.key(maker, LEFT, "measured", BLUE, false);
+        plot.key(maker, LEFT + 180, "explained by the heat", Picture.INK, true);
         return plot.end(maker, "top minus bottom by day");
     }
 
@@ -77,9 +84,9 @@ public final class AirFlowPicture {
         Plot plot = new Plot(0, most);
         Picture.Maker maker = plot.begin("Sum of what is not explained (CUSUM)");
         double limit = plot.y(1);
-        maker.line(LEFT, limit, WIDTH - RIGHT, limit, 1.5, true);
+        maker.line(LEFT, limit, width - RIGHT, limit, 1.5, true);
         plot.curve(maker, FanDay::sum, VERMILLION, false);
-        plot.key(maker, 560, "called from here on: 1", Picture.INK, true);
+        plot.key(maker, LEFT, "called from here on: 1", Picture.INK, true);
         return plot.end(maker, "sum of what the heat does not explain by day");
     }
 
@@ -98,7 +105,7 @@ public final class AirFlowPicture {
 
         double x(FanDay day) {
             return LEFT
-                    + (WIDTH - LEFT - RIGHT)
+                    + (width - LEFT - RIGHT)
                             * (day.beginMillis() - first)
                             / (double) Math.max(1, last - first);
         }
@@ -110,7 +117,7 @@ public final class AirFlowPicture {
         Picture.Maker begin(String title) {
             Picture.Maker maker = new Picture.Maker();
             maker.words(2, 16, title, Style.SLICE, Anchor.START);
-            maker.box(LEFT, TOP, WIDTH - LEFT - RIGHT, PLOT, Picture.PAPER, 1);
+            maker.box(LEFT, TOP, width - LEFT - RIGHT, PLOT, Picture.PAPER, 1);
             double step = step(high - low);
             for (double tick = Math.ceil(low / step) * step; tick <= high; tick += step) {
                 maker.line(LEFT - 4, y(tick), LEFT, y(tick), 1, false);
@@ -169,12 +176,12 @@ public final class AirFlowPicture {
 
         void key(Picture.Maker maker, double x, String words, String colour, boolean isDashed) {
             maker.add(
-                    new Picture.Line(List.of(x, x + 34), List.of(12.0, 12.0), colour, 2, isDashed));
-            maker.words(x + 42, 16, words, Style.SLICE, Anchor.START);
+                    new Picture.Line(List.of(x, x + 34), List.of(34.0, 34.0), colour, 2, isDashed));
+            maker.words(x + 42, 38, words, Style.SLICE, Anchor.START);
         }
 
         Picture end(Picture.Maker maker, String title) {
-            return maker.make(WIDTH, TOP + PLOT + BOTTOM, title);
+            return maker.make(width, TOP + PLOT + BOTTOM, title);
         }
     }
 }

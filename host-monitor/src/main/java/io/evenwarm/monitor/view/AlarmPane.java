@@ -31,8 +31,8 @@ final class AlarmPane extends VBox {
     private final Label title = Nodes.label("", "title");
     private final Label times = Nodes.label("", "small", "quiet");
     private final Label note = Nodes.wrapping("", "gone-note");
-    private final ToggleButton now = segment("Now", "alarms-now", "first");
-    private final ToggleButton log = segment("Log", "alarms-log", "last");
+    private final ToggleButton now = Nodes.segment("Now", "alarms-now", "first");
+    private final ToggleButton log = Nodes.segment("Log", "alarms-log", "last");
     private final VBox open = new VBox(6);
     private final Label quietHeading = Nodes.label("", "heading");
     private final VBox quiet = new VBox(6);
@@ -84,14 +84,6 @@ final class AlarmPane extends VBox {
         getChildren().addAll(top, times, note, scroll);
         Nodes.show(note, false);
         fill();
-    }
-
-    private static ToggleButton segment(String words, String id, String place) {
-        ToggleButton button = new ToggleButton(words);
-        button.setId(id);
-        button.getStyleClass().addAll("segment", place);
-        button.setMinWidth(Region.USE_PREF_SIZE);
-        return button;
     }
 
     /** Whether the person looks at the log. */

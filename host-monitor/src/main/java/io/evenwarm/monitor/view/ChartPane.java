@@ -1,6 +1,7 @@
 package io.evenwarm.monitor.view;
 
 import io.evenwarm.monitor.chart.ChartPicture;
+import io.evenwarm.monitor.history.TimeSpan;
 import io.evenwarm.monitor.view.ViewState.ChartSize;
 import io.evenwarm.monitor.view.WindowModel.ChartUpdate;
 import java.nio.IntBuffer;
@@ -102,6 +103,11 @@ final class ChartPane extends Pane {
                         + String.join(
                                 ". ", Readout.lines(update.spec(), update.spec().span().to())));
         requestLayout();
+    }
+
+    /** Which span is seen; empty before the first picture. */
+    Optional<TimeSpan> span() {
+        return shown.map(update -> update.picture().span());
     }
 
     Optional<ChartUpdate> shown() {

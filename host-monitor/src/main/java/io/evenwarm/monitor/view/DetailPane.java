@@ -30,7 +30,7 @@ final class DetailPane extends VBox {
     private final Label gone = Nodes.wrapping("", "gone-note");
     private Optional<List<FindingLine>> shownFindings = Optional.empty();
 
-    DetailPane(Runnable onSetPoint, Runnable onReset) {
+    DetailPane(Runnable onSetPoint, Runnable onReset, Runnable onEvenness) {
         setSpacing(8);
         reset.getStyleClass().add("grave");
         setPoint.setId("set-point");
@@ -41,7 +41,13 @@ final class DetailPane extends VBox {
         reset.setOnAction(event -> onReset.run());
         Nodes.hint(setPoint, "Ask the agent for another set point (S)");
         Nodes.hint(reset, "Ask the agent to reset the tripped cut-off (R)");
-        HBox top = new HBox(12, name, pill, agent, Nodes.filler(), reset, setPoint);
+        Button evenness = new Button("Evenness…");
+        evenness.setId("evenness");
+        evenness.setMinWidth(Region.USE_PREF_SIZE);
+        evenness.setOnAction(event -> onEvenness.run());
+        Nodes.hint(
+                evenness, "Is it even, more even than before, and how does its air flow go? (E)");
+        HBox top = new HBox(12, name, pill, agent, Nodes.filler(), evenness, reset, setPoint);
         top.setAlignment(Pos.CENTER_LEFT);
         name.setMinWidth(60);
         scroll.getStyleClass().add("scroll-clear");

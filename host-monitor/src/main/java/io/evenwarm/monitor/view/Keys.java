@@ -37,8 +37,9 @@ final class Keys {
             case U -> scene.switchUnit();
             case C -> scene.change(state -> state.withCloseUp(!state.closeUp()));
             case O -> scene.change(state -> state.withShowRoom(!state.showRoom()));
-            case A -> scene.showAlarms(!scene.isShowingAlarms());
-            case ESCAPE -> scene.showAlarms(false);
+            case A -> scene.switchAlarms();
+            case E -> scene.switchEvenness();
+            case ESCAPE -> scene.showCurves();
             case S -> scene.askSetPoint();
             case R -> scene.askReset();
             default -> used = false;

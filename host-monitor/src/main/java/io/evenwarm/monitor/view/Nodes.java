@@ -5,6 +5,7 @@ import io.evenwarm.monitor.chart.Mark;
 import java.util.List;
 import javafx.scene.Node;
 import javafx.scene.control.Label;
+import javafx.scene.control.ToggleButton;
 import javafx.scene.control.Tooltip;
 import javafx.scene.layout.HBox;
 import javafx.scene.layout.Priority;
@@ -42,6 +43,15 @@ final class Nodes {
         label.setWrapText(true);
         label.setMinHeight(Region.USE_PREF_SIZE);
         return label;
+    }
+
+    /** One of several choices side by side. */
+    static ToggleButton segment(String words, String id, String place) {
+        ToggleButton button = new ToggleButton(words);
+        button.setId(id);
+        button.getStyleClass().addAll("segment", place);
+        button.setMinWidth(Region.USE_PREF_SIZE);
+        return button;
     }
 
     static Region filler() {

@@ -29,6 +29,7 @@ final class ThrottledDoor {
         CHART,
         LOG,
         ALARMS,
+        EVENNESS,
         ANSWER
     }
 

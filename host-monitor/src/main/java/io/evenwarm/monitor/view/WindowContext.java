@@ -16,6 +16,7 @@ import java.util.Optional;
  * @param history what was; asked by the window's own worker, never by its drawing thread
  * @param commands where a person's commands go
  * @param alarms what wants attention; asked by a worker of the window's own
+ * @param evenness what is known beside the history when evenness is judged
  * @param unit the unit in which the window opens; the person may switch it there
  * @param zone the zone of every time that is shown, named beside them
  * @param monotonic measures durations
@@ -29,9 +30,37 @@ public record WindowContext(
         HistoryQueries history,
         CommandSender commands,
         WindowAlarms alarms,
+        WindowEvenness evenness,
         TemperatureUnit unit,
         ZoneId zone,
         MonotonicClock monotonic,
         WallClock wall,
         Optional<String> banner,
-        Runnable onClosed) {}
+        Runnable onClosed) {
+
+    /** Where nothing is known of probes beside what they read. */
+    public WindowContext(
+            LiveView live,
+            HistoryQueries history,
+            CommandSender commands,
+            WindowAlarms alarms,
+            TemperatureUnit unit,
+            ZoneId zone,
+            MonotonicClock monotonic,
+            WallClock wall,
+            Optional<String> banner,
+            Runnable onClosed) {
+        this(
+                live,
+                history,
+                commands,
+                alarms,
+                WindowEvenness.NONE,
+                unit,
+                zone,
+                monotonic,
+                wall,
+                banner,
+                onClosed);
+    }
+}

@@ -31,8 +31,8 @@ import javafx.stage.Screen;
 import javafx.stage.Stage;
 
 /**
- * The window's content, and the two workers behind it. All but {@link #choices} belongs to the
- * window's thread.
+ * The window's content, and the workers behind it. All but {@link #choices} belongs to the window's
+ * thread.
  */
 final class WindowScene implements WindowWorker.Sink {
 
@@ -73,6 +73,7 @@ final class WindowScene implements WindowWorker.Sink {
     private final LogPane log = new LogPane();
     private final AlarmStrip strip;
     private final AlarmPane alarms;
+    private final EvennessDesk evenness;
     private final EmptyPane empty = new EmptyPane();
     private final CommandSheet sheet;
     private final Label clock = Nodes.label("");
@@ -84,8 +85,15 @@ final class WindowScene implements WindowWorker.Sink {
     /** Used by the window's thread only. */
     private boolean hasShownCurve;
 
-    /** Used by the window's thread only. */
-    private boolean showsAlarms;
+    /** What stands in the middle. Used by the window's thread only. */
+    private Middle middle = Middle.CURVES;
+
+    /** What a person looks at. */
+    private enum Middle {
+        CURVES,
+        ALARMS,
+        EVENNESS
+    }
 
     /** Written by the window's thread, read by the worker. */
     private volatile ViewState choices;
@@ -106,7 +114,7 @@ final class WindowScene implements WindowWorker.Sink {
                         new ChartSize(0, 0, 1));
         door = new ThrottledDoor(Platform::runLater, context.monotonic());
         list = new CabinetList(this::chooseToSee);
-        detail = new DetailPane(this::askSetPoint, this::askReset);
+        detail = new DetailPane(this::askSetPoint, this::askReset, this::showEvenness);
         spans = new SpanBar(this::change);
         chart =
                 new ChartPane(
@@ -115,11 +123,10 @@ final class WindowScene implements WindowWorker.Sink {
         unit = new UnitSwitch(its -> change(state -> state.withUnit(its)));
         sheet = new CommandSheet(this::send, open -> content.setDisable(open));
         alarms =
-                new AlarmPane(
-                        new AlarmHands(this::act, sheet),
-                        its -> wantLog(),
-                        () -> showAlarms(false));
-        strip = new AlarmStrip(id -> act(port -> port.acknowledge(id)), () -> showAlarms(true));
+                new AlarmPane(new AlarmHands(this::act, sheet), its -> wantLog(), this::showCurves);
+        strip = new AlarmStrip(id -> act(port -> port.acknowledge(id)), () -> show(Middle.ALARMS));
+        evenness =
+                new EvennessDesk(context, door, chart::span, this::showCurves, this::wakeLooking);
         chosen = new VBox(detail, spans, chart, caption);
         chosen.getStyleClass().add("detail");
         VBox.setVgrow(chart, Priority.ALWAYS);
@@ -186,6 +193,7 @@ final class WindowScene implements WindowWorker.Sink {
         looking.start();
         remembering.start();
         alarming.start();
+        evenness.start();
     }
 
     void close() {
@@ -197,6 +205,7 @@ final class WindowScene implements WindowWorker.Sink {
         looking.stop();
         remembering.stop();
         alarming.stop();
+        evenness.stop();
     }
 
     private void closed() {
@@ -266,9 +275,15 @@ final class WindowScene implements WindowWorker.Sink {
 
     private void fillMiddle() {
         boolean hasDetail = model.flatMap(WindowModel::detail).isPresent();
-        Node middle = showsAlarms ? alarms : hasDetail ? chosen : empty;
-        if (content.getCenter() != middle) {
-            content.setCenter(middle);
+        Node curves = hasDetail ? chosen : empty;
+        Node there =
+                switch (middle) {
+                    case CURVES -> curves;
+                    case ALARMS -> alarms;
+                    case EVENNESS -> evenness.pane();
+                };
+        if (content.getCenter() != there) {
+            content.setCenter(there);
             arrange();
         }
     }
@@ -279,31 +294,50 @@ final class WindowScene implements WindowWorker.Sink {
         alarms.show(its);
     }
 
-    boolean isShowingAlarms() {
-        return showsAlarms;
+    /** Shows all alarms in the middle, or the curves where they stand there already. */
+    void switchAlarms() {
+        show(middle == Middle.ALARMS ? Middle.CURVES : Middle.ALARMS);
     }
 
-    /** Shows the alarms in the middle, or what else stands there. */
-    void showAlarms(boolean shown) {
-        if (shown == showsAlarms) {
+    /** The same of the chosen cabinet's evenness. */
+    void switchEvenness() {
+        if (middle == Middle.EVENNESS) {
+            showCurves();
+        } else {
+            showEvenness();
+        }
+    }
+
+    void showCurves() {
+        show(Middle.CURVES);
+    }
+
+    private void showEvenness() {
+        Optional<Detail> there = model.flatMap(WindowModel::detail);
+        there.ifPresent(its -> evenness.open(its, choices.unit()));
+        show(there.isPresent() ? Middle.EVENNESS : middle);
+    }
+
+    private void show(Middle wanted) {
+        if (wanted == middle) {
             return;
         }
-        showsAlarms = shown;
+        middle = wanted;
         // The same stands in the middle then, and a small window needs the room.
-        Nodes.show(strip, !shown && context.alarms() != WindowAlarms.NONE);
+        Nodes.show(strip, middle != Middle.ALARMS && context.alarms() != WindowAlarms.NONE);
         fillMiddle();
         wantLog();
         root.requestFocus();
     }
 
     private void wantLog() {
-        alarmWorker.wantLog(showsAlarms && alarms.showsLog());
+        alarmWorker.wantLog(middle == Middle.ALARMS && alarms.showsLog());
         alarming.wake();
     }
 
     /** A person who chooses a cabinet wants to see it. */
     private void chooseToSee(CabinetKey key) {
-        showAlarms(false);
+        showCurves();
         change(state -> state.withSelected(key));
     }
 

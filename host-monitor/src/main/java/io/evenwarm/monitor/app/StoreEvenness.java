@@ -1,0 +1,32 @@
+package io.evenwarm.monitor.app;
+
+import io.evenwarm.monitor.evenness.ProbeRecord;
+import io.evenwarm.monitor.history.CabinetKey;
+import io.evenwarm.monitor.store.StoreException;
+import io.evenwarm.monitor.store.StoreOutside;
+import io.evenwarm.monitor.view.WindowEvenness;
+import java.io.UncheckedIOException;
+import java.time.Instant;
+import java.util.Optional;
+
+/** What the store knows of probes, for the window. */
+record StoreEvenness(StoreOutside store) implements WindowEvenness {
+
+    @Override
+    public ProbeRecord probes() {
+        try {
+            return store.probeRecord();
+        } catch (StoreException e) {
+            throw new UncheckedIOException(e);
+        }
+    }
+
+    @Override
+    public Optional<Instant> flowBegin(CabinetKey key) {
+        try {
+            return store.flowBegin(key);
+        } catch (StoreException e) {
+            throw new UncheckedIOException(e);
+        }
+    }
+}
