@@ -254,6 +254,27 @@ final class MonitorArchitectureTest {
                     .belongToAnyOf(Thread.class, Runnable.class, System.Logger.class, Clock.class);
 
     @ArchTest
+    static final ArchRule REPORTS_KNOW_HISTORY_AND_EVENNESS_ONLY =
+            noClasses()
+                    .that()
+                    .resideInAPackage("io.evenwarm.monitor.report..")
+                    .should()
+                    .dependOnClassesThat(
+                            JavaClass.Predicates.resideInAnyPackage(
+                                            "java.io..",
+                                            "java.nio..",
+                                            "java.sql..",
+                                            "javafx..",
+                                            "io.evenwarm.clock..",
+                                            "io.evenwarm.monitor..")
+                                    .and(
+                                            DescribedPredicate.not(
+                                                    JavaClass.Predicates.resideInAnyPackage(
+                                                            "io.evenwarm.monitor.report..",
+                                                            "io.evenwarm.monitor.evenness..",
+                                                            "io.evenwarm.monitor.history.."))));
+
+    @ArchTest
     static final ArchRule ONLY_APP_TOUCHES_STANDARD_STREAMS =
             noClasses()
                     .that()
