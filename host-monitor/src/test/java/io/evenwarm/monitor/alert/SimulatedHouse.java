@@ -6,6 +6,7 @@ import io.evenwarm.agent.rehearsal.Everyday;
 import io.evenwarm.agent.rehearsal.Mishap;
 import io.evenwarm.agent.rehearsal.RunningScenario;
 import io.evenwarm.agent.rehearsal.Scenario;
+import io.evenwarm.agent.rehearsal.Weather;
 import io.evenwarm.message.AgentName;
 import io.evenwarm.message.CabinetName;
 import io.evenwarm.message.CabinetSnapshot;
@@ -42,6 +43,7 @@ final class SimulatedHouse implements AutoCloseable {
     private static final double HOUR = 3600;
     private static final double DAY = 86_400;
     private static final double WEATHER_SECONDS = 900;
+    private static final Weather WEATHER = new Weather(0, 3.5, 0);
     private static final double LITRES_PER_TUB = 15;
     private static final double COLD_ROOM_KELVIN = -30;
 
@@ -315,14 +317,11 @@ final class SimulatedHouse implements AutoCloseable {
         for (double at = 0; at + WEATHER_SECONDS <= days * DAY; at += WEATHER_SECONDS) {
             double end = at >= coldFrom && at < coldTo ? COLD_ROOM_KELVIN : 0;
             cold = end + (cold - end) * Math.exp(-WEATHER_SECONDS / ROOM_SECONDS);
-            double kelvin =
-                    2 * Math.sin(2 * Math.PI * at / (5.3 * DAY))
-                            + 1.5 * Math.sin(2 * Math.PI * at / (13.7 * DAY));
             weather.add(
                     new Scenario.TimedFault(
                             at,
                             OptionalDouble.of(WEATHER_SECONDS),
-                            new PlantFault.AmbientStep(kelvin + cold)));
+                            new PlantFault.AmbientStep(WEATHER.kelvin(at) + cold)));
         }
         return weather;
     }

@@ -74,6 +74,7 @@ public final class SimulatedCabinet {
     private volatile double fanTurnsPerMinute;
     private volatile boolean isDoorShut = true;
     private double ambientCelsius;
+    private double weatherKelvin;
 
     /**
      * @param build what it is made of and where it stands
@@ -173,7 +174,7 @@ public final class SimulatedCabinet {
         double ambientBefore = ambientCelsius;
         double middleOfStep =
                 (from - startNanos) / NANOS_PER_SECOND + CabinetPhysics.STEP_SECONDS / 2;
-        ambientCelsius = room.celsius(middleOfStep) + now.ambientStepKelvin();
+        ambientCelsius = room.celsius(middleOfStep) + weatherKelvin + now.ambientStepKelvin();
         double topBefore = physics.airCelsius(TOP);
         double middleBefore = physics.airCelsius(MIDDLE);
         double bottomBefore = physics.airCelsius(BOTTOM);
@@ -254,6 +255,16 @@ public final class SimulatedCabinet {
      */
     public void exchangeTubs(double share) {
         physics.exchangeTubs(share, ambientCelsius);
+    }
+
+    /**
+     * Lets the room be warmer than its mean and its daily swing make it, from the next step on. By
+     * the thread that steps.
+     *
+     * @param kelvin by how much; below 0 it is colder
+     */
+    public void setWeather(double kelvin) {
+        weatherKelvin = kelvin;
     }
 
     /** What its temperatures really are, as of the last step. */

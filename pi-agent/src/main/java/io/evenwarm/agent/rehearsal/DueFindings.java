@@ -216,11 +216,13 @@ final class DueFindings {
     }
 
     /** Whether the room and the fan's own heat alone take a sound cabinet too far up. */
-    static boolean isRoomToBlame(Scenario.Cabinet cabinet, FindingLog.Span span) {
-        CabinetBuild build = cabinet.build();
-        double rest =
-                restCelsius(build, build.ambientCelsius() + build.ambientSwingKelvin())
-                        - cabinet.setPointCelsius();
+    static boolean isRoomToBlame(Scenario scenario, FindingLog.Span span) {
+        CabinetBuild build = scenario.cabinet().build();
+        double warmest =
+                build.ambientCelsius()
+                        + build.ambientSwingKelvin()
+                        + scenario.weather().warmestKelvin();
+        double rest = restCelsius(build, warmest) - scenario.cabinet().setPointCelsius();
         FindingCode code = span.finding().code();
         return (code.equals(FindingCode.ROOM_TOO_WARM) && rest > 0)
                 || (code.equals(FindingCode.TOO_WARM)

@@ -1,5 +1,6 @@
 package io.evenwarm.agent.rehearsal;
 
+import io.evenwarm.agent.plant.CabinetBuild;
 import java.util.ArrayList;
 import java.util.Comparator;
 import java.util.LinkedHashMap;
@@ -10,8 +11,9 @@ import java.util.TreeMap;
 import java.util.function.BooleanSupplier;
 
 /**
- * Sound cabinets of the catalogue over a term each, with two short looks inside a day and a
- * reloading a week: what is found there is false, or a door that was open for too long.
+ * Sound cabinets of the catalogue over a term each, with two short looks inside a day, a reloading
+ * a week, weather of several days and an agent that is restarted now and then: what is found there
+ * is false, or a door that was open for too long.
  */
 public final class HealthyYears {
 
@@ -25,6 +27,8 @@ public final class HealthyYears {
     private static final double WEEK = 7 * DAY;
     private static final double MINUTE = 60;
     private static final int SHOWN_SEEDS = 8;
+    private static final double MOST_WEATHER_KELVIN = 3.5;
+    private static final int RESTART_DAYS = 12;
 
     private HealthyYears() {}
 
@@ -41,7 +45,34 @@ public final class HealthyYears {
                             draw.between(0.1, 0.4),
                             draw.inShare(0.5)));
         }
-        return new Scenario(seed, duration, Catalogue.cabinet(seed), List.of(), everyday);
+        Scenario.Cabinet cabinet = Catalogue.cabinet(seed);
+        return new Scenario(
+                seed,
+                duration,
+                cabinet,
+                List.of(),
+                everyday,
+                weather(seed, cabinet.build()),
+                restarts(seed, duration));
+    }
+
+    /** Some kelvins over days, but never above the catalogue's warmest room. */
+    private static Weather weather(long seed, CabinetBuild build) {
+        Draw draw = new Draw(seed, "weather");
+        double swing = draw.between(1, MOST_WEATHER_KELVIN);
+        double warmest = build.ambientCelsius() + build.ambientSwingKelvin() + swing;
+        double mean = StrictMath.min(0, Catalogue.WARMEST_ROOM - warmest);
+        return new Weather(mean, swing, draw.between(0, 1));
+    }
+
+    /** One in {@value #RESTART_DAYS} days: an update, a machine that is moved to another plug. */
+    private static List<Double> restarts(long seed, double duration) {
+        Draw draw = new Draw(seed, "restarts");
+        List<Double> restarts = new ArrayList<>();
+        for (double from = 0; from + RESTART_DAYS * DAY <= duration; from += RESTART_DAYS * DAY) {
+            restarts.add(StrictMath.rint(from + draw.between(0, RESTART_DAYS * DAY)));
+        }
+        return restarts;
     }
 
     /** Runs what a seed draws. */

@@ -51,7 +51,7 @@ final class Judge {
      * the temperatures bear out is true.
      */
     private Verdict.Bearing bearing(FindingLog.Span span) {
-        boolean isExplained = DueFindings.isRoomToBlame(scenario.cabinet(), span);
+        boolean isExplained = DueFindings.isRoomToBlame(scenario, span);
         for (Scenario.TimedFault fault : scenario.faults()) {
             if (isRight(fault, span)) {
                 return Verdict.Bearing.RIGHT;

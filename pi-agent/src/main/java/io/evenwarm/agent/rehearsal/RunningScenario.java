@@ -72,6 +72,7 @@ public final class RunningScenario implements AutoCloseable {
             RehearsedAgent.Beginning beginning) {
         agent = new RehearsedAgent(scenario.cabinet(), plan, scenario.seed(), trace, beginning);
         timeline = new Timeline(scenario, agent);
+        agent.cabinet().setWeather(scenario.weather().kelvin(0));
         if (scenario.cabinet().start() == Scenario.Start.SETTLED) {
             for (int i = 0; i < SETTLING_SECONDS; i++) {
                 agent.second();

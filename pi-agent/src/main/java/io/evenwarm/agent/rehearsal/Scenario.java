@@ -16,13 +16,18 @@ import java.util.OptionalDouble;
  * @param cabinet what it happens to
  * @param faults what goes wrong, in any order
  * @param everyday what happens beside that and is no fault, such as a short look inside
+ * @param weather how the room strays over days
+ * @param restartsAtSeconds when the agent is ended and started again, s from the start: an update,
+ *     a machine that boots
  */
 public record Scenario(
         long seed,
         double durationSeconds,
         Cabinet cabinet,
         List<TimedFault> faults,
-        List<Everyday> everyday) {
+        List<Everyday> everyday,
+        Weather weather,
+        List<Double> restartsAtSeconds) {
 
     /** What the cabinet is called in findings. */
     public static final String CABINET_NAME = "rehearsed";
@@ -32,6 +37,7 @@ public record Scenario(
     public Scenario {
         faults = List.copyOf(faults);
         everyday = List.copyOf(everyday);
+        restartsAtSeconds = List.copyOf(restartsAtSeconds);
         if (!(durationSeconds > 0 && durationSeconds <= LONGEST_SECONDS)) {
             throw new IllegalArgumentException(
                     "duration must be above 0 s and at most 400 days but was "
@@ -49,9 +55,20 @@ public record Scenario(
         this(seed, durationSeconds, cabinet, faults, List.of());
     }
 
+    /** A scenario in a room that is the same every day, with an agent that nobody restarts. */
+    public Scenario(
+            long seed,
+            double durationSeconds,
+            Cabinet cabinet,
+            List<TimedFault> faults,
+            List<Everyday> everyday) {
+        this(seed, durationSeconds, cabinet, faults, everyday, Weather.STEADY, List.of());
+    }
+
     /** The same scenario with another seed. */
     public Scenario withSeed(long other) {
-        return new Scenario(other, durationSeconds, cabinet, faults, everyday);
+        return new Scenario(
+                other, durationSeconds, cabinet, faults, everyday, weather, restartsAtSeconds);
     }
 
     /**

@@ -26,6 +26,8 @@ final class Timeline {
 
     private final RehearsedAgent agent;
     private final CabinetPlan plan;
+    private final Weather weather;
+    private double weatherUntil = Double.NEGATIVE_INFINITY;
     private final PriorityQueue<Entry> entries =
             new PriorityQueue<>(
                     Comparator.comparingDouble(Entry::atSeconds).thenComparingInt(Entry::order));
@@ -40,6 +42,14 @@ final class Timeline {
     Timeline(Scenario scenario, RehearsedAgent agent) {
         this.agent = agent;
         this.plan = agent.plan();
+        this.weather = scenario.weather();
+        for (double restart : scenario.restartsAtSeconds()) {
+            // Each its own reason to be down.
+            Object why = new Object();
+            at(restart, () -> down(why));
+            double until = restart + FaultKind.USUAL_RESTART_SECONDS;
+            at(until, () -> up(why, until));
+        }
         for (Everyday happening : scenario.everyday()) {
             at(happening.atSeconds(), () -> begin(happening));
             at(happening.untilSeconds(), () -> end(happening));
@@ -58,6 +68,10 @@ final class Timeline {
 
     /** Does what is due by now. */
     void reach(double seconds) {
+        if (seconds >= weatherUntil) {
+            weatherUntil = seconds + Weather.STEP_SECONDS;
+            agent.cabinet().setWeather(weather.kelvin(seconds));
+        }
         for (Entry next = entries.peek();
                 next != null && next.atSeconds() <= seconds;
                 next = entries.peek()) {
@@ -159,13 +173,13 @@ final class Timeline {
         at(until, () -> up(fault, until));
     }
 
-    private void down(Scenario.TimedFault why) {
+    private void down(Object why) {
         downFor.add(why);
         agent.down();
     }
 
     /** Up again once nothing keeps it down. */
-    private void up(Scenario.TimedFault why, double now) {
+    private void up(Object why, double now) {
         downFor.remove(why);
         if (!downFor.isEmpty()) {
             return;
