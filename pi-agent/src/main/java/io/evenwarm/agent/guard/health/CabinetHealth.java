@@ -48,6 +48,12 @@ public final class CabinetHealth {
     /** Two minutes without a reading: a failed conversion or two are not that. */
     private static final int UNSEEN_BLOCKS = 12;
 
+    /**
+     * Before it is learned how much the heater warms the air: so much of it may go, at a restart
+     * that lets control begin anew in a cold room.
+     */
+    private static final double UNKNOWN_HEAT_KELVIN = 3;
+
     private static final int NO_PROBE = -1;
 
     private final int[] watchedOf;
@@ -213,6 +219,7 @@ public final class CabinetHealth {
 
     private void senseDoor(double common) {
         double heatKelvin = response.isLearned() ? response.kelvin() * response.share() : 0;
+        double lostKelvin = response.isLearned() ? heatKelvin : UNKNOWN_HEAT_KELVIN;
         if (!door.isOpen() && isDoorHeatUnknown != testedSeconds > 0) {
             isDoorHeatUnknown = !isDoorHeatUnknown;
             door.restart();
@@ -221,7 +228,7 @@ public final class CabinetHealth {
                 blocks,
                 layers.trusted(),
                 isDoorHeatUnknown ? common : common - heatKelvin,
-                heatKelvin,
+                lostKelvin,
                 response.lagSeconds());
     }
 
@@ -233,7 +240,12 @@ public final class CabinetHealth {
             Interference interference) {
         boolean isNear = Math.abs(common - setPoint) < NEAR_KELVIN;
         boolean isRestart = response.take(heatToLearn(), common, isSound, isNear);
-        isRestart |= layers.isLearned() != wasLearned;
+        if (layers.isLearned() != wasLearned) {
+            isRestart = true;
+            for (TubHealth tub : tubs) {
+                tub.learnAnew();
+            }
+        }
         wasLearned = layers.isLearned();
         boolean isJustShut = door.shutSeconds() < RECOVERY_SECONDS;
         boolean isTested = testedSeconds > 0 && heater.isUnsuspected();

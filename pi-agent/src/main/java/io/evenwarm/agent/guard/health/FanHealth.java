@@ -32,6 +32,7 @@ final class FanHealth {
     private static final double WEAK_SHARE = 0.35;
     private static final double WEAK_DEVIATIONS = 5;
     private static final int WEAK_BLOCKS = 180;
+    private static final double WEAK_STILL_SHARE = 0.7;
     private static final double LEAST_USUAL_KELVIN = 0.05;
     private static final double CLEARED_SHARE = 0.5;
     private static final int CLEARED_BLOCKS = 60;
@@ -57,6 +58,7 @@ final class FanHealth {
      * @param heatShare that reaches the air, 0 to 1
      * @param usualHalfGapKelvin from the middle to the top, as learned, at the heat at hand
      * @param slowScatterKelvin standard deviation of slow deviations while sound
+     * @param unsureKelvin how far the usual may be wrong, where the heat at hand is new
      * @param isDisturbed whether something else parts the layers: a door, a heater that does not
      *     obey
      * @param isQuiet whether the cabinet has recovered from the last opening, so that small
@@ -68,6 +70,7 @@ final class FanHealth {
             double heatShare,
             double usualHalfGapKelvin,
             double slowScatterKelvin,
+            double unsureKelvin,
             boolean isDisturbed,
             boolean isQuiet) {
         usualKelvin = Math.max(LEAST_USUAL_KELVIN, usualHalfGapKelvin);
@@ -84,13 +87,19 @@ final class FanHealth {
         boolean isStopped =
                 fanBlocks >= CERTAIN_BLOCKS
                         && excess > STOPPED_LEAST_KELVIN
-                        && (excess > STOPPED_SHARE * usualKelvin
-                                || (isNew && excess > STOPPED_EARLY_SHARE * usualKelvin));
+                        && (excess > unsureKelvin + STOPPED_SHARE * usualKelvin
+                                || (isNew
+                                        && excess
+                                                > unsureKelvin
+                                                        + STOPPED_EARLY_SHARE * usualKelvin));
         double weakKelvin =
-                Math.max(
-                        Math.max(WEAK_LEAST_KELVIN, WEAK_DEVIATIONS * slowScatterKelvin),
-                        WEAK_SHARE * usualKelvin);
-        boolean isWeak = slow.cause() == LayerCauses.Cause.FAN && slow.kelvin() > weakKelvin;
+                unsureKelvin
+                        + Math.max(
+                                Math.max(WEAK_LEAST_KELVIN, WEAK_DEVIATIONS * slowScatterKelvin),
+                                WEAK_SHARE * usualKelvin);
+        // What is told once is not taken back and told again at every turn of the weather.
+        double neededKelvin = verdict == Verdict.WEAK ? WEAK_STILL_SHARE * weakKelvin : weakKelvin;
+        boolean isWeak = slow.cause() == LayerCauses.Cause.FAN && slow.kelvin() > neededKelvin;
         if (isQuiet) {
             weakBlocks = isWeak ? weakBlocks + 1 : Math.max(0, weakBlocks - 2);
         }

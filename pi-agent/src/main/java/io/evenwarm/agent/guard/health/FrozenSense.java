@@ -52,6 +52,8 @@ final class FrozenSense {
     private int seenBlocks;
     private double usualRange;
     private double usualRun;
+    private double runHeat;
+    private double usualRunHeat;
     private boolean wasSound;
     private boolean isFrozen;
 
@@ -61,6 +63,7 @@ final class FrozenSense {
      * @param wasSame whether all samples in it were the same as the one before
      * @param samples how many it had
      * @param expectedCelsius what the neighbours say that it should read; NaN when they don't
+     * @param heatShare that reaches the air, 0 to 1
      * @param hasJumped whether that is now worked out otherwise than before
      * @param isSound whether the cabinet is as it was when its layers were learned
      */
@@ -68,6 +71,7 @@ final class FrozenSense {
             boolean wasSame,
             int samples,
             double expectedCelsius,
+            double heatShare,
             boolean hasJumped,
             boolean isSound) {
         if (samples == 0 || Double.isNaN(expectedCelsius)) {
@@ -77,6 +81,7 @@ final class FrozenSense {
         seenBlocks += isSound ? 1 : 0;
         usualRange *= 1 - FORGETS_A_BLOCK;
         usualRun *= 1 - FORGETS_A_BLOCK;
+        usualRunHeat *= 1 - FORGETS_A_BLOCK;
         if (!wasSame) {
             endRun(isSound);
             wasSound = isSound;
@@ -97,6 +102,7 @@ final class FrozenSense {
             highest = expected;
         }
         runBlocks++;
+        runHeat += heatShare;
         lowest = Math.min(lowest, expected);
         highest = Math.max(highest, expected);
         if (runBlocks == SETTLED_BLOCKS || (beginsAnew && runBlocks > SETTLED_BLOCKS)) {
@@ -122,7 +128,10 @@ final class FrozenSense {
     }
 
     private boolean isTooLong() {
+        // It is the heater's cycle that makes a probe change: where the weather leaves the heater
+        // little to do, all of them say the same for longer.
         return runBlocks > Math.max(LEAST_RUN_BLOCKS, USUAL_RUNS * usualRun)
+                && runHeat >= usualRunHeat
                 && lateHighest - lateLowest
                         > Math.max(CODE_RANGE_KELVIN, SOME_RANGE_SHARE * usualRange);
     }
@@ -132,8 +141,10 @@ final class FrozenSense {
             // One that moves again was not frozen after all.
             usualRange = Math.max(usualRange, highest - lowest);
             usualRun = Math.max(usualRun, runBlocks);
+            usualRunHeat = Math.max(usualRunHeat, runHeat);
         }
         runBlocks = 0;
+        runHeat = 0;
         isFrozen = false;
     }
 

@@ -15,6 +15,9 @@ final class LayerHealth {
     private static final double SLOW_LEAST_KELVIN = 0.04;
     private static final double LEAST_DEVIATIONS = 5;
 
+    /** Where the heat is new, the layers may be so many standard deviations elsewhere. */
+    private static final double UNSURE_DEVIATIONS = 3;
+
     /** No real share of heat changes so much in a block: another supposition was taken up. */
     private static final double SHARE_JUMP = 0.05;
 
@@ -137,7 +140,13 @@ final class LayerHealth {
             slowKelvin[i] = counts ? slow[i].step(deviation) : Double.NaN;
         }
         boolean isLayered = fan.verdict() == FanHealth.Verdict.MIXES && noTrouble();
-        if (isSound && isComplete && isLayered) {
+        // What parts the layers just now is not how they are at a heat that is new.
+        boolean isAsKnown =
+                layering.isInFirstDay()
+                        || (slowCauses.cause() == LayerCauses.Cause.NONE
+                                && mediumCauses.cause() == LayerCauses.Cause.NONE
+                                && fastCauses.cause() == LayerCauses.Cause.NONE);
+        if (isSound && isComplete && isLayered && isAsKnown) {
             layering.learn(blocks, share);
         }
         senseProbes(blocks, share, setting.isQuiet() && !setting.isOpen(), isSound);
@@ -147,29 +156,33 @@ final class LayerHealth {
             }
             return retrust();
         }
+        double unsure = UNSURE_DEVIATIONS * layering.unsureKelvin(slowScatter.kelvin());
         fastCauses.judge(
                 trustedOnly(fastKelvin),
                 layering,
                 share,
                 setting.isQuiet()
-                        ? Math.max(FAST_LEAST_KELVIN, LEAST_DEVIATIONS * fastScatter.kelvin())
+                        ? unsure
+                                + Math.max(
+                                        FAST_LEAST_KELVIN, LEAST_DEVIATIONS * fastScatter.kelvin())
                         : FAST_DISTURBED_LEAST_KELVIN);
         mediumCauses.judge(
                 trustedOnly(mediumKelvin),
                 layering,
                 share,
-                Math.max(MEDIUM_LEAST_KELVIN, LEAST_DEVIATIONS * mediumScatter.kelvin()));
+                unsure + Math.max(MEDIUM_LEAST_KELVIN, LEAST_DEVIATIONS * mediumScatter.kelvin()));
         slowCauses.judge(
                 trustedOnly(slowKelvin),
                 layering,
                 share,
-                Math.max(SLOW_LEAST_KELVIN, LEAST_DEVIATIONS * slowScatter.kelvin()));
+                unsure + Math.max(SLOW_LEAST_KELVIN, LEAST_DEVIATIONS * slowScatter.kelvin()));
         fan.take(
                 fastCauses,
                 slowCauses,
                 share,
                 usualHalfGapKelvin(share),
                 slowScatter.kelvin(),
+                unsure,
                 setting.isOpen() || setting.isJustShut() || setting.isHeaterHot(),
                 setting.isQuiet());
         for (int i = 0; i < count; i++) {
@@ -249,7 +262,7 @@ final class LayerHealth {
     }
 
     private void senseProbes(BlockMeans blocks, double share, boolean isQuiet, boolean isSound) {
-        boolean hasJumped = Math.abs(share - sensedShare) > SHARE_JUMP;
+        boolean hasJumped = Math.abs(share - sensedShare) > SHARE_JUMP || layering.hasFirstLine();
         sensedShare = share;
         for (int i = 0; i < count; i++) {
             double sum = 0;
@@ -265,7 +278,13 @@ final class LayerHealth {
                     present == 0 ? Double.NaN : sum / present + layering.expected(i, share);
             probes[i]
                     .frozen()
-                    .take(blocks.wasSame(i), blocks.samples(i), expected, hasJumped, isSound);
+                    .take(
+                            blocks.wasSame(i),
+                            blocks.samples(i),
+                            expected,
+                            share,
+                            hasJumped,
+                            isSound);
             probes[i]
                     .scatter()
                     .take(

@@ -2,43 +2,68 @@ package io.evenwarm.agent.guard.health;
 
 /**
  * How far each air probe usually is from the others, and how that goes with the heat: each is taken
- * as {@code common + offset + slope q}, with offset and slope learned by least squares while all is
- * sound. What a probe then reads beside that is its deviation.
+ * as {@code common + lasting(s) + quick (q - s)}, with q the share of heat, s its mean of half an
+ * hour, and both parts learned by least squares while all is sound. What a probe then reads beside
+ * that is its deviation.
  */
 final class Layering {
 
     private static final double MEMORY_SECONDS = 86_400;
     private static final double KEEPS = 1 - BlockMeans.SECONDS / MEMORY_SECONDS;
 
+    /** What lasts longer than this shows in the layers in full. */
+    private static final double LASTING_SECONDS = 1800;
+
     /** Two hours are enough to begin with. */
     private static final double LEAST_BLOCKS = 720;
 
-    /** After so much learning what was learned is kept: a slow drift must not be learned away. */
+    /**
+     * After so much learning what was learned is kept: a slow drift must not be learned away. Only
+     * a share of heat that is new is then learned still.
+     */
     private static final double ENOUGH_BLOCKS = 24 * 360;
+
+    /** A mean of half an hour begins with what its first block happened to be. */
+    private static final double SETTLED_BLOCKS = 360;
+
+    /**
+     * After so much for so long a cold cabinet warms up: how cold walls and tubs part the air is
+     * not how its heat will.
+     */
+    private static final double FULL_SHARE = 0.9;
+
+    /** Nor in the two hours after that. */
+    private static final int WARM_BLOCKS = 720;
 
     /** Heat that hardly varies says nothing about the slope: it is held near 0 by this, share². */
     private static final double RIDGE = 1e-4;
 
     private final int count;
     private double weight;
-    private double heatSum;
     private double heatHeatSum;
     private double learnedBlocks;
-    private final double[] deviationSum;
-    private final double[] deviationHeatSum;
-    private final double[] offset;
-    private final double[] slope;
+    private final double[] awayHeatSum;
+    private final double[] quick;
+    private final Lag lastingHeat = new Lag(LASTING_SECONDS);
+    private final Lag lessonHeat = new Lag(LASTING_SECONDS);
+    private final Lag[] lessonAway;
+    private final LastingLayers lasting;
     private final double[] deviation;
     private final double[] sorted;
     private boolean isLearned;
+    private boolean hasFirstLine;
+    private int blocksSinceFull = WARM_BLOCKS;
     private double common = Double.NaN;
 
     Layering(int count) {
         this.count = count;
-        deviationSum = new double[count];
-        deviationHeatSum = new double[count];
-        offset = new double[count];
-        slope = new double[count];
+        awayHeatSum = new double[count];
+        quick = new double[count];
+        lessonAway = new Lag[count];
+        for (int i = 0; i < count; i++) {
+            lessonAway[i] = new Lag(LASTING_SECONDS);
+        }
+        lasting = new LastingLayers(count);
         deviation = new double[count];
         sorted = new double[count];
     }
@@ -50,6 +75,10 @@ final class Layering {
      * @param isTrusted which probes say what is common; a probe outside it has a deviation too
      */
     void take(BlockMeans block, double heatShare, boolean[] isTrusted) {
+        lastingHeat.step(heatShare);
+        hasFirstLine = false;
+        blocksSinceFull =
+                lastingHeat.value() > FULL_SHARE ? 0 : Math.min(WARM_BLOCKS, blocksSinceFull + 1);
         double sum = 0;
         int present = 0;
         for (int i = 0; i < count; i++) {
@@ -86,7 +115,8 @@ final class Layering {
 
     /** Learns from the block that was taken in last; only while all probes are good and sound. */
     void learn(BlockMeans block, double heatShare) {
-        if (learnedBlocks >= ENOUGH_BLOCKS) {
+        boolean isFirstDay = isInFirstDay();
+        if (blocksSinceFull < WARM_BLOCKS || (!isFirstDay && !lasting.isNew(lastingHeat.value()))) {
             return;
         }
         double mean = 0;
@@ -97,27 +127,40 @@ final class Layering {
             return;
         }
         learnedBlocks++;
-        weight = weight * KEEPS + 1;
-        heatSum = heatSum * KEEPS + heatShare;
-        heatHeatSum = heatHeatSum * KEEPS + heatShare * heatShare;
-        double meanHeat = heatSum / weight;
-        double variance = Math.max(0, heatHeatSum / weight - meanHeat * meanHeat);
+        // Only of lessons, so that heat and layers are means of the same blocks.
+        double heatAway = heatShare - lessonHeat.step(heatShare);
+        double keeps = isFirstDay ? KEEPS : 1;
+        weight = weight * keeps + 1;
+        heatHeatSum = heatHeatSum * keeps + heatAway * heatAway;
         for (int i = 0; i < count; i++) {
             double away = block.celsius(i) - mean;
-            deviationSum[i] = deviationSum[i] * KEEPS + away;
-            deviationHeatSum[i] = deviationHeatSum[i] * KEEPS + away * heatShare;
-            double meanAway = deviationSum[i] / weight;
-            slope[i] = (deviationHeatSum[i] / weight - meanAway * meanHeat) / (variance + RIDGE);
-            offset[i] = meanAway - slope[i] * meanHeat;
+            double quickAway = away - lessonAway[i].step(away);
+            awayHeatSum[i] = awayHeatSum[i] * keeps + quickAway * heatAway;
+            quick[i] = awayHeatSum[i] / (heatHeatSum + RIDGE * weight);
         }
+        if (learnedBlocks > SETTLED_BLOCKS) {
+            lasting.learn(lessonHeat.value(), lessonAway, keeps);
+            if (learnedBlocks >= LEAST_BLOCKS) {
+                lasting.fit();
+            }
+        }
+        hasFirstLine = learnedBlocks == LEAST_BLOCKS;
         isLearned = learnedBlocks >= LEAST_BLOCKS;
     }
 
     /** Takes what the probes read now as usual, at this deviation from before. */
     void shift(int probe, double kelvin) {
-        offset[probe] += kelvin;
-        deviationSum[probe] += kelvin * weight;
-        deviationHeatSum[probe] += kelvin * heatSum;
+        lasting.shift(probe, kelvin);
+    }
+
+    /** Whether all that is seen is learned still, and not only what is new. */
+    boolean isInFirstDay() {
+        return learnedBlocks < ENOUGH_BLOCKS;
+    }
+
+    /** Whether this block gave the first line, so that all is expected elsewhere from now on. */
+    boolean hasFirstLine() {
+        return hasFirstLine;
     }
 
     boolean isLearned() {
@@ -126,7 +169,17 @@ final class Layering {
 
     /** Where a probe is expected beside what is common, K. */
     double expected(int probe, double heatShare) {
-        return offset[probe] + slope[probe] * heatShare;
+        double lastingShare = lastingHeat.value();
+        return lasting.kelvin(probe, lastingShare) + quick[probe] * (heatShare - lastingShare);
+    }
+
+    /**
+     * Standard deviation of what is expected, from how far the heat is from all that was seen, K.
+     *
+     * @param scatterKelvin standard deviation of slow deviations while sound
+     */
+    double unsureKelvin(double scatterKelvin) {
+        return lasting.unsureKelvin(lastingHeat.value(), scatterKelvin);
     }
 
     /** What all trusted probes say, °C: the median, so that one that lies moves it little. */

@@ -81,6 +81,13 @@ final class TubHealth {
         }
     }
 
+    /** What the air's probes say together has another meaning from here on. */
+    void learnAnew() {
+        usualKelvin += deviationKelvin;
+        learnedBlocks = 0;
+        driftBlocks = 0;
+    }
+
     private void takeNoise() {
         if (trouble == ProbeTrouble.NONE && scatter.isNoisy()) {
             trouble = ProbeTrouble.NOISY;

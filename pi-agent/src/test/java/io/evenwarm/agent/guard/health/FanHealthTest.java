@@ -20,7 +20,7 @@ class FanHealthTest {
         for (int i = 0; i < blocks; i++) {
             fast.judge(deviation, layering, share, 0.08);
             slow.judge(new double[3], layering, share, 0.04);
-            fan.take(fast, slow, share, USUAL, SCATTER, false, true);
+            fan.take(fast, slow, share, USUAL, SCATTER, 0, false, true);
         }
         return fan.verdict();
     }

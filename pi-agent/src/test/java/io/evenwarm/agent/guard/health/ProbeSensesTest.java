@@ -17,7 +17,7 @@ class ProbeSensesTest {
     private void soundHours(int hours) {
         for (int i = 0; i < hours * 360; i++) {
             double air = 31.5 + 0.04 * StrictMath.sin(i / 2.0);
-            frozen.take(i % 12 != 0, 3, air, false, true);
+            frozen.take(i % 12 != 0, 3, air, 0.2, false, true);
             assertFalse(frozen.isFrozen());
         }
     }
@@ -26,7 +26,7 @@ class ProbeSensesTest {
     void aProbeThatStaysWhileItsNeighboursMoveIsFrozen() {
         soundHours(12);
         for (int i = 0; i < 60; i++) {
-            frozen.take(true, 3, 31.5 + 0.01 * i, false, true);
+            frozen.take(true, 3, 31.5 + 0.01 * i, 0.2, false, true);
         }
         assertTrue(frozen.isFrozen());
         assertTrue(frozen.neighboursMovedKelvin() > 0.14);
@@ -36,7 +36,7 @@ class ProbeSensesTest {
     void aProbeThatStaysWithItsNeighboursIsNot() {
         soundHours(12);
         for (int i = 0; i < 6 * 360; i++) {
-            frozen.take(true, 3, 31.5, false, true);
+            frozen.take(true, 3, 31.5, 0.2, false, true);
         }
         assertFalse(frozen.isFrozen());
     }
@@ -45,7 +45,7 @@ class ProbeSensesTest {
     void aNeighbourThatGoesToAndFroBetweenTwoCodesIsNoMovement() {
         soundHours(12);
         for (int i = 0; i < 6 * 360; i++) {
-            frozen.take(true, 3, 31.5 + (i % 12 < 3 ? 0.0625 : 0), false, true);
+            frozen.take(true, 3, 31.5 + (i % 12 < 3 ? 0.0625 : 0), 0.2, false, true);
             assertFalse(frozen.isFrozen(), "block " + i);
         }
     }
@@ -54,14 +54,14 @@ class ProbeSensesTest {
     void whatNeighboursDidWhileTheCabinetWasDisturbedIsNotHeldAgainstAProbe() {
         soundHours(12);
         for (int i = 0; i < 30; i++) {
-            frozen.take(true, 3, 31.5 + 0.02 * i, false, false);
+            frozen.take(true, 3, 31.5 + 0.02 * i, 0.2, false, false);
         }
         for (int i = 0; i < 30; i++) {
-            frozen.take(true, 3, 32.1, false, true);
+            frozen.take(true, 3, 32.1, 0.2, false, true);
             assertFalse(frozen.isFrozen(), "block " + i);
         }
         for (int i = 0; i < 60; i++) {
-            frozen.take(true, 3, 32.1 + 0.01 * i, false, true);
+            frozen.take(true, 3, 32.1 + 0.01 * i, 0.2, false, true);
         }
         assertTrue(frozen.isFrozen());
     }
@@ -69,7 +69,7 @@ class ProbeSensesTest {
     @Test
     void oneOtherValueAndItIsNoLongerFrozen() {
         aProbeThatStaysWhileItsNeighboursMoveIsFrozen();
-        frozen.take(false, 3, 32, false, true);
+        frozen.take(false, 3, 32, 0.2, false, true);
         assertFalse(frozen.isFrozen());
     }
 
