@@ -83,6 +83,7 @@ final class AlarmKinds {
                                     FindingCode.HEATER_STUCK_ON,
                                     FindingCode.ROOM_TOO_WARM,
                                     FindingCode.FAN_STOPPED)
+                            .with(FindingCode.PROBE_FALLEN_OUT, FindingCode.PROBE_DRIFTING)
                             .byDoor()
                             .make(),
                     kind(FindingCode.TOO_COLD, Danger.COLD, Priority.LOW)
@@ -98,6 +99,7 @@ final class AlarmKinds {
                                     FindingCode.ROOM_TOO_COLD,
                                     FindingCode.DOOR_OPEN,
                                     FindingCode.FAN_STOPPED)
+                            .with(FindingCode.PROBE_FALLEN_OUT, FindingCode.PROBE_DRIFTING)
                             .byDoor()
                             .sayingHowCold()
                             .showingLostPower()
@@ -115,6 +117,14 @@ final class AlarmKinds {
                                     FindingCode.FAN_WEAK,
                                     AlarmCodes.AIR_FLOW_WEAK,
                                     FindingCode.DOOR_OPEN)
+                            // A probe that lies shows as layers, as cold or as heat, before it is
+                            // found.
+                            .with(
+                                    FindingCode.TOO_COLD,
+                                    FindingCode.TOO_WARM,
+                                    FindingCode.PROBE_FALLEN_OUT,
+                                    FindingCode.PROBE_DRIFTING,
+                                    FindingCode.PROBE_FROZEN)
                             .byDoor()
                             .make(),
                     kind(AlarmCodes.TOO_DRY, Danger.NONE, Priority.LOW)

@@ -94,6 +94,27 @@ public record AlarmTimes(
     }
 
     /**
+     * The same for alarms that are over as soon as their conditions are, however often they come.
+     */
+    public AlarmTimes withoutComingAndGoing() {
+        return new AlarmTimes(
+                silence,
+                foundOffDelay,
+                highWithin,
+                mediumWithin,
+                reAlarmHigh,
+                reAlarmMedium,
+                reAlarmLow,
+                sameCauseWithin,
+                followUpWithin,
+                sameTroubleWithin,
+                List.of(),
+                recovery,
+                openDoorMax,
+                shelfMax);
+    }
+
+    /**
      * The off-delay of an alarm that comes and goes, so that it is told once and not each time.
      *
      * @param returns how often it came back

@@ -62,7 +62,10 @@ final class EventBook {
         }
         OptionalLong related =
                 members.values().stream()
-                        .filter(member -> isAlive(member, times, now))
+                        .filter(
+                                member ->
+                                        isAlive(member, times, now)
+                                                || isStillHere(alarm, member, times, now))
                         .filter(member -> isRelated(alarm, member))
                         .mapToLong(member -> member.event().number())
                         .min();
@@ -94,6 +97,14 @@ final class EventBook {
     int returns(AlarmKey key) {
         Membership own = members.get(key);
         return own == null ? 0 : own.returns();
+    }
+
+    /** A trouble of this cabinet that nobody may have mended yet shows in another way. */
+    private static boolean isStillHere(Alarm alarm, Membership member, AlarmTimes times, Now now) {
+        return alarm.kind().mayComeAndGo()
+                && AlarmKinds.of(member.key().code()).mayComeAndGo()
+                && alarm.key().subject().equals(member.key().subject())
+                && now.sinceNanos(member.aliveAtNanos()) <= times.sameTroubleWithin().toNanos();
     }
 
     private static boolean isRelated(Alarm alarm, Membership member) {

@@ -37,10 +37,10 @@ import java.util.function.Consumer;
 import java.util.function.Supplier;
 
 /**
- * Runs the alarm desk: once a second it looks at what is live, keeps what changed, and only then
- * tells the notices. What a store does not take now is kept with the next change; people are told
- * all the same. What was kept but not told, since the program was killed in between, is told after
- * the next start.
+ * Runs the alarm desk: a few times a second it looks at what is live, keeps what changed, and only
+ * then tells the notices. What a store does not take now is kept with the next change; people are
+ * told all the same. What was kept but not told, since the program was killed in between, is told
+ * after the next start.
  *
  * <p>Any thread may ask and act; nothing here waits for a channel. Who asks does not wait for the
  * store either; who acts does, so that what is called done is kept.
@@ -48,7 +48,9 @@ import java.util.function.Supplier;
 public final class AlarmKeeper implements AutoCloseable {
 
     private static final System.Logger LOG = System.getLogger(AlarmKeeper.class.getName());
-    private static final long ROUND_MILLIS = 1000;
+
+    /** Agents tell once a second; a look in between costs little, and people are told sooner. */
+    private static final long ROUND_MILLIS = 250;
 
     /** Before an event's number, in notices. */
     private static final String EVENT_PREFIX = "alarm-";
@@ -178,7 +180,7 @@ public final class AlarmKeeper implements AutoCloseable {
         }
     }
 
-    /** One second's work. */
+    /** One look. */
     void round() {
         try {
             List<LiveCabinet> cabinets = live.cabinets();
@@ -201,7 +203,7 @@ public final class AlarmKeeper implements AutoCloseable {
             roundNanos = monotonic.nanos();
         } catch (RuntimeException e) {
             // The next round must come all the same.
-            LOG.log(Level.ERROR, "the alarms failed for this second", e);
+            LOG.log(Level.ERROR, "the alarms failed for this look", e);
         }
     }
 

@@ -6,6 +6,7 @@ import io.evenwarm.monitor.alarm.AlarmStatus;
 import io.evenwarm.monitor.alarm.EventId;
 import io.evenwarm.monitor.alarm.Now;
 import io.evenwarm.monitor.alarm.Priority;
+import io.evenwarm.monitor.alarm.Trigger;
 import io.evenwarm.monitor.history.Tub;
 import io.evenwarm.monitor.live.LiveCabinet;
 import io.evenwarm.monitor.notice.Escalation;
@@ -54,9 +55,13 @@ final class EventTeller {
             return;
         }
         Set<EventId> annunciated = new HashSet<>();
+        Set<EventId> news = new HashSet<>();
         for (AlarmChange change : changes) {
             if (change.isAnnunciation()) {
                 change.event().ifPresent(annunciated::add);
+                if (change.trigger() != Trigger.RE_ALARMED) {
+                    change.event().ifPresent(news::add);
+                }
             }
         }
         events.forEach(
@@ -74,7 +79,7 @@ final class EventTeller {
                     } else if (alarms.stream().noneMatch(EventTeller::isAwaiting)) {
                         notices.get().acknowledge(id);
                     } else if (annunciated.contains(event)) {
-                        report(id, raised, now);
+                        report(id, raised, news.contains(event), now);
                     }
                 });
     }
@@ -91,10 +96,10 @@ final class EventTeller {
         return alarm.state().awaitsAcknowledgement();
     }
 
-    private void report(String id, List<AlarmStatus> raised, Now now) {
+    private void report(String id, List<AlarmStatus> raised, boolean isNews, Now now) {
         boolean isDrill =
                 raised.stream().allMatch(alarm -> alarm.key().code().equals(AlarmCodes.DRILL));
-        notices.orElseThrow().report(id, priority(raised), facts.of(raised, now), isDrill);
+        notices.orElseThrow().report(id, priority(raised), facts.of(raised, now), isNews, isDrill);
     }
 
     private static NoticePriority priority(List<AlarmStatus> alarms) {
@@ -144,7 +149,7 @@ final class EventTeller {
                             notices.get().acknowledge(id);
                         }
                     } else if (stand.isEmpty() || !isSaid(stand.get().latest(), raised)) {
-                        report(id, raised, now);
+                        report(id, raised, true, now);
                     }
                 });
         stands.values().stream()

@@ -28,6 +28,7 @@ import java.util.Arrays;
 import java.util.LinkedHashSet;
 import java.util.List;
 import java.util.Locale;
+import java.util.Map;
 import java.util.Optional;
 import java.util.Random;
 import java.util.Set;
@@ -74,7 +75,14 @@ final class AlarmBenchmark {
         Set<AgentName> all = new LinkedHashSet<>(agents);
         desk =
                 AlarmDesk.begin(
-                        AlarmSettings.DEFAULT, new NewtonTimeLeft(Assumptions.DEFAULT), all, now);
+                        // Else what comes and goes would soon only count as there, and rest.
+                        new AlarmSettings(
+                                AlarmSettings.DEFAULT.times().withoutComingAndGoing(),
+                                AlarmSettings.DEFAULT.defaults(),
+                                Map.of()),
+                        new NewtonTimeLeft(Assumptions.DEFAULT),
+                        all,
+                        now);
     }
 
     /**

@@ -22,7 +22,7 @@ import java.util.stream.Collectors;
 final class LimitNames {
 
     /** An agent's cabinets come one after the other within a second or two. */
-    private static final int LOOKS = 10;
+    private static final int LOOKS = 40;
 
     private final Map<AgentName, Set<CabinetName>> wanted = new HashMap<>();
     private final Map<AgentName, Integer> looks = new HashMap<>();
@@ -40,7 +40,7 @@ final class LimitNames {
     /**
      * What is written wrongly, once for each agent, a few looks after it was first heard of.
      *
-     * @param live what agents tell; look once a second
+     * @param live what agents tell; look a few times a second
      */
     List<String> look(List<LiveCabinet> live) {
         List<String> wrong = new ArrayList<>();

@@ -75,10 +75,16 @@ public final class NoticeDesk {
      * know of it hear the news, also where they acknowledged what was known before; the others when
      * their turn comes.
      *
+     * @param isNews whether there is something that nobody has acknowledged before; else it only
+     *     goes to whoever would be told anyway
      * @param isDrill nothing is wrong, but people are to be told as if
      */
     public synchronized void report(
-            String eventId, NoticePriority priority, List<CabinetFacts> facts, boolean isDrill) {
+            String eventId,
+            NoticePriority priority,
+            List<CabinetFacts> facts,
+            boolean isNews,
+            boolean isDrill) {
         NoticeTime now = NoticeTime.of(monotonic, wall);
         Optional<Escalation.Stand> before = escalation.stand(eventId);
         NoticeKind kind =
@@ -90,11 +96,16 @@ public final class NoticeDesk {
                                 : NoticeKind.FIRST;
         Notice notice = write(eventId, kind, priority, facts, now.wall());
         escalation.update(notice, now);
-        if (before.isPresent() && !before.get().everTold().isEmpty()) {
+        boolean isOld = !isNews && isAcknowledged(eventId);
+        if (before.isPresent() && !before.get().everTold().isEmpty() && !isOld) {
             send(notice, before.get().everTold(), now);
         }
         keep(eventId);
         step(now);
+    }
+
+    private boolean isAcknowledged(String eventId) {
+        return escalation.stand(eventId).map(Escalation.Stand::isAcknowledged).orElse(false);
     }
 
     /** An event is over: whoever heard of it hears that too. */

@@ -351,13 +351,22 @@ final class SimulatedYear implements AutoCloseable {
         return told;
     }
 
-    /** The first notices of all events, each once, with what its event was about. */
+    /**
+     * The notices that begin an event, or begin it again after its all-clear, each once, with what
+     * its event was about.
+     */
     Map<Notice, Set<FindingCode>> events() {
         Map<Notice, Set<FindingCode>> events = new LinkedHashMap<>();
+        Map<String, NoticeKind> last = new HashMap<>();
         for (Told one : told) {
-            if (one.notice().kind() == NoticeKind.FIRST) {
-                events.computeIfAbsent(one.notice(), notice -> codesOf(notice));
+            Notice notice = one.notice();
+            NoticeKind before = last.get(notice.eventId());
+            boolean isAgain =
+                    notice.kind() == NoticeKind.FOLLOW_UP && before == NoticeKind.ALL_CLEAR;
+            if (notice.kind() == NoticeKind.FIRST || isAgain) {
+                events.computeIfAbsent(notice, this::codesOf);
             }
+            last.put(notice.eventId(), notice.kind());
         }
         return events;
     }

@@ -55,7 +55,7 @@ final class LimitNamesTest {
     void aCabinetThatComesAMomentAfterTheOthersIsNotSaidToBeMissing() {
         LimitNames names = new LimitNames(List.of(key("cabinet 1"), key("cabinet 2")));
         hear(1);
-        assertEquals(List.of(), looks(names, 5));
+        assertEquals(List.of(), looks(names, 20));
         hear(2);
         assertEquals(List.of(), looks(names, 100));
     }

@@ -103,7 +103,7 @@ final class NoticeDeskTest {
         for (String cabinet : cabinets) {
             facts.add(Notices.cold(cabinet));
         }
-        desk.report("e1", priority, facts, false);
+        desk.report("e1", priority, facts, true, false);
     }
 
     @Test
@@ -146,8 +146,11 @@ final class NoticeDeskTest {
         report(NoticePriority.HIGH, "a", "b", "c");
         // Nobody has acknowledged c: whoever was told hears of it once, and nobody else is woken.
         assertEquals(List.of("anna e1 follow-up 3"), delivered(Duration.ofHours(3)));
+        // That it is still there, though acknowledged, goes to nobody.
+        desk.report("e1", NoticePriority.HIGH, List.of(Notices.cold("a")), false, false);
+        assertEquals(List.of(), delivered(Duration.ofHours(3)));
         desk.clear("e1", List.of(Notices.cold("a")));
-        assertEquals(List.of("anna e1 all-clear 4"), delivered(Duration.ofMinutes(1)));
+        assertEquals(List.of("anna e1 all-clear 5"), delivered(Duration.ofMinutes(1)));
         assertFalse(desk.acknowledge("e1"), "it is over");
     }
 
@@ -214,7 +217,7 @@ final class NoticeDeskTest {
 
     @Test
     void aDrillIsMarkedAndOnlyWhoHeardOfAnEventHearsItsEnd() {
-        desk.report("d1", NoticePriority.HIGH, List.of(Notices.cold("a")), true);
+        desk.report("d1", NoticePriority.HIGH, List.of(Notices.cold("a")), true, true);
         assertEquals(List.of("anna d1 drill 1"), delivered(Duration.ofMinutes(1)));
         desk.clear("unknown", List.of(Notices.cold("a")));
         assertEquals(List.of(), delivered(Duration.ofMinutes(1)));

@@ -172,7 +172,9 @@ public final class KillablePost implements AutoCloseable {
     /** All mail that was taken so far, in order. */
     public List<Mail> mails() throws IOException {
         List<Mail> all = new ArrayList<>();
-        for (String line : Files.readAllLines(mails)) {
+        String whole = Files.readString(mails);
+        // The server may just be writing the last line, or have been killed in the middle of it.
+        for (String line : whole.substring(0, whole.lastIndexOf('\n') + 1).split("\n")) {
             String[] parts = line.split("\t", -1);
             if (parts.length == 4) {
                 all.add(
