@@ -20,8 +20,8 @@ final class FloodRecord {
     /** What was under way to a server when somebody acknowledged it may still be taken there. */
     private static final Duration UNDER_WAY = Duration.ofSeconds(2);
 
-    /** From a finding to its alarm: the monitor may just have been killed. */
-    private static final Duration SEEN_WITHIN = Duration.ofSeconds(40);
+    /** What the monitor was just about to look at when the finding went. */
+    private static final Duration UNDER_LOOK = Duration.ofSeconds(2);
 
     private record Found(Instant at, CabinetName cabinet, FindingCode code) {}
 
@@ -31,10 +31,15 @@ final class FloodRecord {
     private record Sent(Instant at, String event, boolean isOver) {}
 
     private final List<Found> found = new CopyOnWriteArrayList<>();
+    private final List<Found> gone = new CopyOnWriteArrayList<>();
     private final List<Acknowledged> acknowledged = new CopyOnWriteArrayList<>();
 
     void found(CabinetName cabinet, FindingCode code) {
         found.add(new Found(SystemClock.wall().now(), cabinet, code));
+    }
+
+    void gone(CabinetName cabinet, FindingCode code) {
+        gone.add(new Found(SystemClock.wall().now(), cabinet, code));
     }
 
     void acknowledged(String messageId, Instant asked, Instant answered) {
@@ -78,7 +83,8 @@ final class FloodRecord {
                         .toList();
         List<String> missed = new ArrayList<>();
         for (Found one : found) {
-            if (annunciations.stream().noneMatch(change -> isOf(one, change))) {
+            Instant until = until(one);
+            if (annunciations.stream().noneMatch(change -> isOf(one, until, change))) {
                 missed.add("found, and no alarm: " + one);
             }
         }
@@ -150,11 +156,23 @@ final class FloodRecord {
         return messageId.substring(1, messageId.indexOf('.'));
     }
 
-    private static boolean isOf(Found one, FloodStore.Change change) {
+    /** Until when it was found; the monitor may have been killed at first. */
+    private Instant until(Found one) {
+        return gone.stream()
+                .filter(other -> other.cabinet().equals(one.cabinet()))
+                .filter(other -> other.code().equals(one.code()))
+                .map(Found::at)
+                .filter(at -> at.isAfter(one.at()))
+                .findFirst()
+                .orElseThrow()
+                .plus(UNDER_LOOK);
+    }
+
+    private static boolean isOf(Found one, Instant until, FloodStore.Change change) {
         return change.code().equals(one.code().value())
                 && change.subject().endsWith(one.cabinet().value())
                 && !change.at().isBefore(one.at().minusSeconds(1))
-                && change.at().isBefore(one.at().plus(SEEN_WITHIN));
+                && change.at().isBefore(until);
     }
 
     /** What a notice says is what holds when it is written, and that is after the change. */

@@ -119,6 +119,7 @@ final class KilledFloodIT {
             }
             if (isFound) {
                 agent.clear(cabinet());
+                record.gone(cabinet(), code());
                 isFound = false;
                 number++;
                 nextNanos = later(PAUSE_SECONDS, PAUSE_SECONDS + FOUND_SECONDS_MIN);
