@@ -174,7 +174,7 @@ public final class KillablePost implements AutoCloseable {
         List<Mail> all = new ArrayList<>();
         String whole = Files.readString(mails);
         // The server may just be writing the last line, or have been killed in the middle of it.
-        for (String line : whole.substring(0, whole.lastIndexOf('\n') + 1).split("\n")) {
+        for (String line : whole.substring(0, whole.lastIndexOf('\n') + 1).lines().toList()) {
             String[] parts = line.split("\t", -1);
             if (parts.length == 4) {
                 all.add(
