@@ -40,6 +40,7 @@ import picocli.CommandLine.ScopeType;
             ReadingsCommand.class,
             TubsCommand.class,
             EvennessCommand.class,
+            WhatIfCommand.class,
             ProbesCommand.class,
             AirflowCommand.class,
             PlacesCommand.class,

@@ -61,9 +61,12 @@ record Excitation(boolean hasTubProbe, boolean hasNights, boolean hasCut, boolea
         return nights >= NIGHTS_MIN;
     }
 
-    /** Whether the masses can be told apart at all; else they would be fitted to the mains. */
+    /**
+     * Whether the masses can be told apart at all; else they would be fitted to the mains. A tub's
+     * probe says how slow the eggs are, and not how much heat they hold.
+     */
     boolean tellsMasses() {
-        return hasTubProbe || hasNights || hasSeenCut;
+        return hasNights || hasSeenCut;
     }
 
     boolean tellsEggs() {

@@ -10,9 +10,6 @@ final class Steps {
 
     private static final int CELLS = STEP_SECONDS / ThermalRecord.CELL_SECONDS;
 
-    /** Fewer minutes of a step than this don't say its mean. */
-    private static final int CELLS_MIN = 3;
-
     /** A heater's own lag; a silicone cable's, and not felt by anything slower. No source. */
     static final double HEATER_LAG_SECONDS = 250;
 
@@ -50,20 +47,27 @@ final class Steps {
             Mean airs = new Mean();
             Mean rooms = new Mean();
             Mean tubs = new Mean();
+            Mean duties = new Mean();
             for (int cell = k * CELLS; cell < (k + 1) * CELLS; cell++) {
                 airs.add(record.air(cell));
                 rooms.add(record.room(cell));
                 tubs.add(record.tub(cell));
-                double on = record.duty(cell);
-                isStill[k] |= record.isFanOff(cell) || Double.isNaN(on);
-                on = Double.isNaN(on) ? 0 : on;
+                duties.add(record.duty(cell));
+                isStill[k] |= record.isFanOff(cell);
+            }
+            double mean = duties.mean(1);
+            isStill[k] |= Double.isNaN(mean);
+            mean = Double.isNaN(mean) ? 0 : mean;
+            for (int cell = k * CELLS; cell < (k + 1) * CELLS; cell++) {
+                // A minute of which nothing was said is like the others of its step.
+                double on = Double.isFinite(record.duty(cell)) ? record.duty(cell) : mean;
                 leaving = Double.isNaN(leaving) ? on : kept * leaving + (1 - kept) * on;
                 duty[k] += on / CELLS;
                 heat[k] += leaving / CELLS;
             }
-            air[k] = airs.mean(CELLS_MIN);
+            air[k] = airs.mean(1);
             room[k] = rooms.mean(1);
-            tub[k] = tubs.mean(CELLS_MIN);
+            tub[k] = tubs.mean(1);
         }
         for (int cell : record.loadChanges()) {
             int from = Math.min(size, cell / CELLS);

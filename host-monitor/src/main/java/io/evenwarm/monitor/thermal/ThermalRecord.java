@@ -51,16 +51,20 @@ public final class ThermalRecord {
                         .toArray();
     }
 
-    private ThermalRecord(ThermalRecord of, int cells) {
-        beginMillis = of.beginMillis;
-        air = Arrays.copyOf(of.air, cells);
-        coldestAir = Arrays.copyOf(of.coldestAir, cells);
-        warmestAir = Arrays.copyOf(of.warmestAir, cells);
-        tub = Arrays.copyOf(of.tub, cells);
-        room = Arrays.copyOf(of.room, cells);
-        duty = Arrays.copyOf(of.duty, cells);
-        isFanOff = Arrays.copyOf(of.isFanOff, cells);
-        loadChanges = Arrays.stream(of.loadChanges).filter(cell -> cell < cells).toArray();
+    private ThermalRecord(ThermalRecord of, int from, int to) {
+        beginMillis = of.millis(from);
+        air = Arrays.copyOfRange(of.air, from, to);
+        coldestAir = Arrays.copyOfRange(of.coldestAir, from, to);
+        warmestAir = Arrays.copyOfRange(of.warmestAir, from, to);
+        tub = Arrays.copyOfRange(of.tub, from, to);
+        room = Arrays.copyOfRange(of.room, from, to);
+        duty = Arrays.copyOfRange(of.duty, from, to);
+        isFanOff = Arrays.copyOfRange(of.isFanOff, from, to);
+        loadChanges =
+                Arrays.stream(of.loadChanges)
+                        .filter(cell -> cell >= from && cell < to)
+                        .map(cell -> cell - from)
+                        .toArray();
     }
 
     /** What is measured. */
@@ -85,7 +89,12 @@ public final class ThermalRecord {
 
     /** Its first cells. */
     ThermalRecord first(int cells) {
-        return new ThermalRecord(this, Math.min(cells, size()));
+        return new ThermalRecord(this, 0, Math.min(cells, size()));
+    }
+
+    /** Its last cells. */
+    public ThermalRecord last(int cells) {
+        return new ThermalRecord(this, Math.max(0, size() - cells), size());
     }
 
     /** Begin of a cell, milliseconds since the epoch. */

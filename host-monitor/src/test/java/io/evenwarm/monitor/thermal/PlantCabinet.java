@@ -197,6 +197,24 @@ final class PlantCabinet {
         duty = 1;
     }
 
+    /** From here on nobody opens the door. */
+    void stopDoors() {
+        doorUntil = -1;
+        nextLook = -1;
+        nextReload = -1;
+        cabinet.clear(new PlantFault.DoorOpen());
+    }
+
+    /** The heater gives no heat any more. */
+    void breakHeater() {
+        cabinet.inject(new PlantFault.HeaterOpen());
+    }
+
+    /** The heater stays on whatever it is told. */
+    void weldHeater() {
+        cabinet.inject(new PlantFault.HeaterRelayWelded());
+    }
+
     /** The room goes by so much from what it would be. */
     void moveRoom(double kelvin) {
         roomStep = kelvin;

@@ -1,0 +1,277 @@
+package io.evenwarm.monitor.thermal;
+
+import org.apache.commons.math3.exception.TooManyEvaluationsException;
+import org.apache.commons.math3.exception.TooManyIterationsException;
+import org.apache.commons.math3.fitting.leastsquares.LeastSquaresBuilder;
+import org.apache.commons.math3.fitting.leastsquares.LevenbergMarquardtOptimizer;
+import org.apache.commons.math3.linear.Array2DRowRealMatrix;
+import org.apache.commons.math3.linear.ArrayRealVector;
+import org.apache.commons.math3.linear.CholeskyDecomposition;
+import org.apache.commons.math3.linear.MatrixUtils;
+import org.apache.commons.math3.linear.RealMatrix;
+import org.apache.commons.math3.linear.RealVector;
+import org.apache.commons.math3.util.Pair;
+
+/**
+ * What the eggs went through while nobody measured: from the state before the gap the model runs
+ * through it, without heat and fan, and on through the hours after it with the heater as it was.
+ * The readings after the gap then say which constants, and which room meanwhile, were so (least
+ * squares with the fit's uncertainty as what is known beforehand); what is left uncertain is the
+ * band.
+ *
+ * <p>The coldest shelf is below the mean by what its air was before the gap, in proportion to how
+ * far the eggs still are above the room.
+ */
+public final class GapReview {
+
+    private static final double STEP = ThermalRecord.CELL_SECONDS;
+    private static final int AFTER_CELLS = 6 * 60;
+    private static final int BEFORE_CELLS = 24 * 60;
+
+    /** Readings after the gap that count: the first, and then one each so many minutes. */
+    private static final int EVERY_CELLS = 10;
+
+    /** How far a lumped model is off after a gap, alike for hours, K. */
+    private static final double READING_KELVIN = 0.8;
+
+    /** The first reading is of air that has rested with walls and eggs: it tells the most, K. */
+    private static final double FIRST_READING_KELVIN = 0.2;
+
+    private static final int FIRST_CELLS = 2;
+
+    /** Probes' own errors and the shelf's, K. */
+    private static final double OWN_KELVIN = 0.2;
+
+    private static final double DEPARTURE = 0.03;
+
+    private static final double LITTLE = 1e-3;
+
+    /** Half width of the 95 % band in deviations. */
+    private static final double BAND = 2;
+
+    private static final int ROOM = ThermalFitter.SIZE;
+    private static final int HEAT = ROOM + 1;
+    private static final int EGG_START = HEAT + 1;
+    private static final int SIZE = EGG_START + 1;
+
+    private final ThermalRecord record;
+    private final int from;
+    private final int to;
+    private final int end;
+    private final double[] start;
+    private final double[] heat;
+    private final double[] room;
+    private final double shelfKelvin;
+    private final double[] center = new double[SIZE];
+    private final RealMatrix root;
+    private final double eggStart;
+
+    private GapReview(ThermalFit fit, ThermalRecord record, Gap gap) {
+        this.record = record;
+        from = Math.max(1, record.cell(gap.fromMillis()));
+        to = record.cell(gap.toMillis());
+        end = Math.min(record.size(), to + AFTER_CELLS);
+        StateFilter filter = new StateFilter(new Steps(record.first(from)));
+        StateFilter.Gains run = filter.run(fit.constants());
+        start = run.mean;
+        double eggVariance = run.covariance[Network.EGG][Network.EGG];
+        eggStart = start[Network.EGG];
+        heat = new double[end];
+        room = new double[end];
+        fillHeat();
+        fillRoom();
+        shelfKelvin = shelfKelvin();
+        RealMatrix prior = MatrixUtils.createRealIdentityMatrix(SIZE);
+        double[] at = fit.uncertainty().at();
+        for (int i = 0; i < ThermalFitter.SIZE; i++) {
+            center[i] = at[i];
+            for (int j = 0; j < ThermalFitter.SIZE; j++) {
+                prior.setEntry(i, j, fit.uncertainty().covariance(i, j));
+            }
+        }
+        prior.setEntry(ROOM, ROOM, Math.max(0.01, gap.roomKelvin() * gap.roomKelvin() / 3));
+        prior.setEntry(EGG_START, EGG_START, Math.max(0.01, eggVariance));
+        prior.setEntry(HEAT, HEAT, DEPARTURE * DEPARTURE);
+        root =
+                new CholeskyDecomposition(MatrixUtils.inverse(prior), 1e-8, 1e-12)
+                        .getL()
+                        .transpose();
+    }
+
+    /**
+     * Reconstructs a gap.
+     *
+     * @param fit of the time before the gap
+     * @param record at least a day before the gap, and the hours after it
+     * @param withEdge whether the readings after the gap count; without them it is what the model
+     *     alone foretells
+     */
+    public static EggCurve of(ThermalFit fit, ThermalRecord record, Gap gap, boolean withEdge) {
+        GapReview review = new GapReview(fit, record, gap);
+        double[] z = withEdge ? review.mostLikely() : review.center.clone();
+        return review.curve(z, withEdge);
+    }
+
+    private void fillHeat() {
+        double kept = Math.exp(-STEP / Steps.HEATER_LAG_SECONDS);
+        double leaving = 0;
+        for (int k = to; k < end; k++) {
+            double on = record.duty(k);
+            leaving = kept * leaving + (1 - kept) * (Double.isFinite(on) ? on : 0);
+            heat[k] = leaving;
+        }
+    }
+
+    private void fillRoom() {
+        double before = start[StateFilter.ROOM];
+        double after = before;
+        for (int k = end - 1; k >= to; k--) {
+            after = Double.isFinite(record.room(k)) ? record.room(k) : after;
+        }
+        double last = after;
+        for (int k = from; k < end; k++) {
+            if (k < to) {
+                room[k] = before + (after - before) * (k - from) / (to - from);
+            } else {
+                last = Double.isFinite(record.room(k)) ? record.room(k) : last;
+                room[k] = last;
+            }
+        }
+    }
+
+    /** How far the coldest place's air was below the mean over the day before the gap. */
+    private double shelfKelvin() {
+        double sum = 0;
+        int count = 0;
+        for (int k = Math.max(0, from - BEFORE_CELLS); k < from; k++) {
+            double below = record.air(k) - record.coldestAir(k);
+            if (Double.isFinite(below)) {
+                sum += below;
+                count++;
+            }
+        }
+        return count == 0 ? 0 : Math.max(0, sum / count);
+    }
+
+    /** What air and coldest eggs were by given constants, from the gap's begin on. */
+    private void follow(double[] z, double[] air, double[] coldest) {
+        NetworkConstants of = ThermalFitter.constants(z);
+        Network still = new Network(of, false, STEP);
+        Network fanOn = new Network(of, true, STEP);
+        double[] state = start.clone();
+        state[Network.EGG] += z[EGG_START];
+        double rise = Math.max(1, eggStart - room[from]);
+        for (int k = from; k < end; k++) {
+            double around = room[k] + (k < to ? z[ROOM] : 0);
+            if (k < to) {
+                still.advance(state, around, 0);
+            } else {
+                double power = heat[k] * of.fullHeatKelvin() * (1 + z[HEAT]) + of.fanKelvin();
+                fanOn.advance(state, around, power);
+            }
+            air[k - from] = state[Network.AIR];
+            double share = Math.max(0, (state[Network.EGG] - around) / rise);
+            coldest[k - from] = state[Network.EGG] - shelfKelvin * share;
+        }
+    }
+
+    private static boolean counts(int sinceEnd) {
+        return sinceEnd == 0 || sinceEnd % EVERY_CELLS == 5;
+    }
+
+    private double[] off(double[] z) {
+        double[] air = new double[end - from];
+        follow(z, air, new double[end - from]);
+        double[] off = new double[SIZE + end - to];
+        double[] prior =
+                root.operate(
+                        new ArrayRealVector(z).subtract(new ArrayRealVector(center)).toArray());
+        System.arraycopy(prior, 0, off, 0, SIZE);
+        for (int k = to; k < end; k++) {
+            if (counts(k - to) && Double.isFinite(record.air(k))) {
+                off[SIZE + k - to] =
+                        (air[k - from] - record.air(k))
+                                / (k < to + FIRST_CELLS ? FIRST_READING_KELVIN : READING_KELVIN);
+            }
+        }
+        return off;
+    }
+
+    private double[][] slopes(double[] z) {
+        double[][] slopes = new double[SIZE + end - to][SIZE];
+        for (int i = 0; i < SIZE; i++) {
+            double[] beside = z.clone();
+            beside[i] += LITTLE;
+            double[] above = off(beside);
+            beside[i] -= 2 * LITTLE;
+            double[] below = off(beside);
+            for (int row = 0; row < slopes.length; row++) {
+                slopes[row][i] = (above[row] - below[row]) / (2 * LITTLE);
+            }
+        }
+        return slopes;
+    }
+
+    private Pair<RealVector, RealMatrix> rows(RealVector point) {
+        double[] z = point.toArray();
+        return new Pair<>(
+                new ArrayRealVector(off(z), false), new Array2DRowRealMatrix(slopes(z), false));
+    }
+
+    private double[] mostLikely() {
+        try {
+            return new LevenbergMarquardtOptimizer()
+                    .optimize(
+                            new LeastSquaresBuilder()
+                                    .start(center)
+                                    .model(this::rows)
+                                    .target(new double[SIZE + end - to])
+                                    .maxEvaluations(40)
+                                    .maxIterations(40)
+                                    .checker(
+                                            (iteration, before, after) ->
+                                                    before.getPoint()
+                                                                    .getLInfDistance(
+                                                                            after.getPoint())
+                                                            < LITTLE)
+                                    .build())
+                    .getPoint()
+                    .toArray();
+        } catch (TooManyEvaluationsException | TooManyIterationsException e) {
+            return center.clone();
+        }
+    }
+
+    private EggCurve curve(double[] z, boolean withEdge) {
+        int size = end - from;
+        double[] coldest = new double[size];
+        follow(z, new double[size], coldest);
+        RealMatrix known = root.transpose().multiply(root);
+        if (withEdge) {
+            RealMatrix slopes = new Array2DRowRealMatrix(slopes(z), false);
+            known = slopes.transpose().multiply(slopes);
+        }
+        RealMatrix covariance = MatrixUtils.inverse(known);
+        double[][] slopes = new double[size][SIZE];
+        for (int i = 0; i < SIZE; i++) {
+            double[] beside = z.clone();
+            double[] above = new double[size];
+            double[] below = new double[size];
+            beside[i] += LITTLE;
+            follow(beside, new double[size], above);
+            beside[i] -= 2 * LITTLE;
+            follow(beside, new double[size], below);
+            for (int k = 0; k < size; k++) {
+                slopes[k][i] = (above[k] - below[k]) / (2 * LITTLE);
+            }
+        }
+        double[] plusMinus = new double[size];
+        for (int k = 0; k < size; k++) {
+            double variance =
+                    new ArrayRealVector(slopes[k], false)
+                            .dotProduct(covariance.operate(new ArrayRealVector(slopes[k], false)));
+            plusMinus[k] = BAND * Math.sqrt(variance + OWN_KELVIN * OWN_KELVIN);
+        }
+        return new EggCurve(record.millis(from), coldest, plusMinus);
+    }
+}

@@ -1,0 +1,147 @@
+package io.evenwarm.monitor.app;
+
+import static org.junit.jupiter.api.Assertions.assertEquals;
+import static org.junit.jupiter.api.Assertions.assertFalse;
+import static org.junit.jupiter.api.Assertions.assertTrue;
+
+import io.evenwarm.message.AgentName;
+import io.evenwarm.message.ProbePlace;
+import io.evenwarm.monitor.Journal;
+import io.evenwarm.monitor.store.HistoryStore;
+import java.io.IOException;
+import java.nio.file.Path;
+import java.util.regex.Matcher;
+import java.util.regex.Pattern;
+import org.junit.jupiter.api.Test;
+import org.junit.jupiter.api.io.TempDir;
+
+/** The command at a store with four days of an invented cabinet that is colder at night. */
+final class WhatIfCommandTest {
+
+    private static final int DAYS = 4;
+
+    private final CommandRun command;
+
+    WhatIfCommandTest(@TempDir Path home) {
+        command = new CommandRun(home);
+    }
+
+    /**
+     * Air with walls, and eggs, by small explicit steps: 4 W/K, 200 W, 20 kJ/K and 60 kJ/K that
+     * follow the air in 1.5 h.
+     */
+    private static final class Invented {
+        private static final double STEP = 5;
+        private double air = 31;
+        private double eggs = 31;
+        private double integral = 0.2;
+
+        void minute(double duty, double room) {
+            for (int step = 0; step < 60 / STEP; step++) {
+                double toEggs = 60_000 / 5400.0 * (air - eggs);
+                air += (200 * duty - 4 * (air - room) - toEggs) / 20_000 * STEP;
+                eggs += toEggs / 60_000 * STEP;
+            }
+        }
+
+        double duty(double wish) {
+            double wanted = 0.5 * (wish - air) + integral;
+            double duty = Math.max(0, Math.min(1, wanted));
+            integral += wanted == duty ? 0.002 * (wish - air) : 0;
+            return duty;
+        }
+    }
+
+    private Invented lived(double days) throws IOException {
+        command.settings("C");
+        Journal journal = new Journal();
+        Invented cabinet = new Invented();
+        for (int minute = 0; minute < days * 1440; minute++) {
+            double hour = minute / 60.0 % 24;
+            double room = 20 + 2 * Math.sin(2 * Math.PI * hour / 24);
+            double duty = cabinet.duty(hour < 6 ? 28.5 : 31);
+            cabinet.minute(duty, room);
+            journal.readings(
+                    minute * 60.0,
+                    Journal.NORTH,
+                    duty,
+                    Journal.good("top", ProbePlace.TOP, cabinet.air + 0.2),
+                    Journal.good("bottom", ProbePlace.BOTTOM, cabinet.air - 0.2),
+                    Journal.good("room", ProbePlace.AMBIENT, room));
+        }
+        try (HistoryStore store = HistoryStore.open(command.data())) {
+            store.append(new AgentName("egg room"), "journal", journal.take());
+        }
+        return cabinet;
+    }
+
+    private double figure(String object, String member) {
+        Matcher matcher =
+                Pattern.compile("\"" + object + "\": \\{[^}]*\"" + member + "\": ([-0-9.e+]+)")
+                        .matcher(command.out());
+        assertTrue(matcher.find(), object + " in " + command.out());
+        return Double.parseDouble(matcher.group(1));
+    }
+
+    @Test
+    void whatIsForetoldIsWhatTheCabinetThenDoes() throws IOException {
+        Invented cabinet = lived(DAYS);
+        assertEquals(
+                0,
+                command.run(
+                        "what-if",
+                        "north",
+                        "--heating",
+                        "off",
+                        "--fan",
+                        "on",
+                        "--ambient",
+                        "15",
+                        "--for",
+                        "3h",
+                        "--json"),
+                command.err());
+        for (int minute = 0; minute < 180; minute++) {
+            cabinet.minute(0, 15);
+        }
+        assertEquals(cabinet.eggs, figure("coldestEggsCelsius", "likely"), 0.6, command.out());
+        assertTrue(figure("coldestEggsCelsius", "low") <= cabinet.eggs, command.out());
+        assertFalse(command.out().strip().contains("\n"));
+        // 4 W/K over 200 W.
+        assertEquals(0.02, figure("lossPerPower", "value"), 0.001, command.out());
+        assertEquals(5400, figure("eggTimeConstantSeconds", "value"), 5400 * 0.2, command.out());
+        assertTrue(command.out().contains("\"lossWattsPerKelvin\": {\"notKnown\": "));
+    }
+
+    @Test
+    void wordsSayThatItIsForetoldAndWhatIsNotKnown() throws IOException {
+        lived(DAYS);
+        assertEquals(0, command.run("what-if", "north", "--heating", "stuck"), command.err());
+        assertTrue(command.out().startsWith("Cabinet north of egg room, 6.0 h after 2030-03-0"));
+        assertTrue(command.out().contains("Foretold by a model, not measured"), command.out());
+        assertTrue(command.out().contains("Would tell: a meter's figure"), command.out());
+        assertTrue(command.out().contains("\nWarmest eggs at 34."), command.out());
+        assertTrue(command.out().contains("\nThe model foretold the air of 1 days"), command.out());
+    }
+
+    @Test
+    void aHistoryOfADayGivesNoAnswerRatherThanAGuess() throws IOException {
+        lived(1);
+        assertEquals(1, command.run("what-if", "north", "--heating", "off"));
+        assertTrue(command.err().contains("it takes two days or more"), command.err());
+        assertEquals("", command.out());
+    }
+
+    @Test
+    void badInputIsSaidAndNothingIsForetold() throws IOException {
+        lived(1);
+        assertEquals(2, command.run("what-if", "north", "--heating", "off", "--for", "6"));
+        assertTrue(command.err().contains("--for must be a time such as 6h"), command.err());
+        assertEquals(2, command.run("what-if", "north", "--heating", "off", "--for", "99h"));
+        assertTrue(command.err().contains("at most 72h"), command.err());
+        assertEquals(2, command.run("what-if", "south", "--heating", "off"));
+        assertTrue(command.err().contains("CABINET must be one of"), command.err());
+        assertEquals(2, command.run("what-if", "north", "--heating", "off", "--ambient", "99"));
+        assertTrue(command.err().contains("the room must be -40 to 60"), command.err());
+    }
+}
