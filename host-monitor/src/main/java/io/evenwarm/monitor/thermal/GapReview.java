@@ -27,6 +27,12 @@ public final class GapReview {
     private static final double STEP = ThermalRecord.CELL_SECONDS;
     private static final int AFTER_CELLS = 6 * 60;
     private static final int BEFORE_CELLS = 24 * 60;
+    private static final int SMOOTHED_CELLS = 10;
+
+    /** A room's first readings after a gap may be of a probe that still follows. */
+    private static final int ROOM_FROM_CELLS = 5;
+
+    private static final int ROOM_TO_CELLS = 30;
 
     /** Readings after the gap that count: the first, and then one each so many minutes. */
     private static final int EVERY_CELLS = 10;
@@ -35,9 +41,12 @@ public final class GapReview {
     private static final double READING_KELVIN = 0.8;
 
     /** The first reading is of air that has rested with walls and eggs: it tells the most, K. */
-    private static final double FIRST_READING_KELVIN = 0.2;
+    private static final double FIRST_READING_KELVIN = 0.4;
 
     private static final int FIRST_CELLS = 2;
+
+    /** While the heater is new to a cold cabinet, a lumped model is farther off. */
+    private static final int SETTLING_CELLS = 60;
 
     /** Probes' own errors and the shelf's, K. */
     private static final double OWN_KELVIN = 0.2;
@@ -122,21 +131,52 @@ public final class GapReview {
         }
     }
 
+    /**
+     * The room of the gap goes as it went at these hours the day before, moved so that it meets its
+     * readings at both ends.
+     */
     private void fillRoom() {
         double before = start[StateFilter.ROOM];
-        double after = before;
-        for (int k = end - 1; k >= to; k--) {
-            after = Double.isFinite(record.room(k)) ? record.room(k) : after;
-        }
+        double after = roomMean(to + ROOM_FROM_CELLS, Math.min(end, to + ROOM_TO_CELLS), before);
+        double firstOff = before - dayBefore(from, before);
+        double lastOff = after - dayBefore(to, before);
         double last = after;
         for (int k = from; k < end; k++) {
             if (k < to) {
-                room[k] = before + (after - before) * (k - from) / (to - from);
+                double done = (k - from) / (double) (to - from);
+                room[k] = dayBefore(k, before) + firstOff + done * (lastOff - firstOff);
             } else {
                 last = Double.isFinite(record.room(k)) ? record.room(k) : last;
                 room[k] = last;
             }
         }
+    }
+
+    /** The room at the same hour of the newest day before the gap. */
+    private double dayBefore(int cell, double otherwise) {
+        int then = cell;
+        while (then >= from) {
+            then -= BEFORE_CELLS;
+        }
+        if (then < 0) {
+            return otherwise;
+        }
+        return roomMean(
+                Math.max(0, then - SMOOTHED_CELLS),
+                Math.min(from, then + SMOOTHED_CELLS),
+                otherwise);
+    }
+
+    private double roomMean(int begin, int stop, double otherwise) {
+        double sum = 0;
+        int count = 0;
+        for (int k = begin; k < stop; k++) {
+            if (Double.isFinite(record.room(k))) {
+                sum += record.room(k);
+                count++;
+            }
+        }
+        return count == 0 ? otherwise : sum / count;
     }
 
     /** How far the coldest place's air was below the mean over the day before the gap. */
@@ -176,7 +216,7 @@ public final class GapReview {
     }
 
     private static boolean counts(int sinceEnd) {
-        return sinceEnd == 0 || sinceEnd % EVERY_CELLS == 5;
+        return sinceEnd == 0 || sinceEnd >= SETTLING_CELLS && sinceEnd % EVERY_CELLS == 0;
     }
 
     private double[] off(double[] z) {
