@@ -216,7 +216,7 @@ public final class GapReview {
     }
 
     private static boolean counts(int sinceEnd) {
-        return sinceEnd == 0 || sinceEnd >= SETTLING_CELLS && sinceEnd % EVERY_CELLS == 0;
+        return sinceEnd == 0 || (sinceEnd >= SETTLING_CELLS && sinceEnd % EVERY_CELLS == 0);
     }
 
     private double[] off(double[] z) {
