@@ -2,23 +2,24 @@ package io.evenwarm.monitor.alarm;
 
 import io.evenwarm.monitor.alarm.AlarmKind.Reach;
 import java.time.Duration;
+import java.util.Comparator;
 import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
 import java.util.Optional;
-import java.util.OptionalLong;
+import java.util.function.Predicate;
 
 /**
  * Which alarms have one cause. A new occurrence joins, in this order:
  *
  * <ol>
- *   <li>the event that the same alarm still belongs to, or did a few days ago: what comes and goes
- *       is one trouble that nobody has mended;
- *   <li>the oldest event of an alarm that explains it, that it explains, or that comes with it, at
- *       the same cabinet or its agent;
+ *   <li>the event that the same alarm belongs to still; the oldest event of now of an alarm that
+ *       explains it, that it explains, or that comes with it, at the same cabinet or its agent;
  *   <li>the event of the same trouble at another cabinet of the agent (or in the house, where its
  *       cause reaches so far) that was raised a short while ago; all that a cabinet without power
  *       shows counts as the same trouble;
+ *   <li>only then the event that the same alarm belonged to a few days ago, or one akin to it: what
+ *       comes and goes is one trouble that nobody has mended, unless something else happens now;
  *   <li>else it begins an event.
  * </ol>
  *
@@ -56,29 +57,29 @@ final class EventBook {
         if (alarm.state() != AlarmState.NORMAL && alarm.event().isPresent()) {
             return alarm.event();
         }
-        Membership own = members.get(alarm.key());
-        if (own != null && isSameTrouble(own, times, now)) {
-            return Optional.of(own.event());
-        }
-        OptionalLong related =
-                members.values().stream()
-                        .filter(
+        Optional<EventId> ofNow =
+                oldest(
                                 member ->
                                         isAlive(member, times, now)
-                                                || isStillHere(alarm, member, times, now))
-                        .filter(member -> isRelated(alarm, member))
-                        .mapToLong(member -> member.event().number())
-                        .min();
-        if (related.isEmpty()) {
-            related =
-                    members.values().stream()
-                            .filter(member -> isSameCause(alarm, member, times, now))
-                            .mapToLong(member -> member.event().number())
-                            .min();
+                                                && (alarm.key().equals(member.key())
+                                                        || isRelated(alarm, member)))
+                        .or(() -> oldest(member -> isSameCause(alarm, member, times, now)));
+        if (ofNow.isPresent()) {
+            return ofNow;
         }
-        return related.isPresent()
-                ? Optional.of(new EventId(related.getAsLong()))
-                : Optional.empty();
+        Membership own = members.get(alarm.key());
+        return own != null && isSameTrouble(own, times, now)
+                ? Optional.of(own.event())
+                : oldest(
+                        member ->
+                                isStillHere(alarm, member, times, now) && isRelated(alarm, member));
+    }
+
+    private Optional<EventId> oldest(Predicate<Membership> joined) {
+        return members.values().stream()
+                .filter(joined)
+                .map(Membership::event)
+                .min(Comparator.naturalOrder());
     }
 
     private static boolean isAlive(Membership member, AlarmTimes times, Now now) {

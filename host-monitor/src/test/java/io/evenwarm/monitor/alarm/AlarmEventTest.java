@@ -347,6 +347,23 @@ final class AlarmEventTest {
     }
 
     @Test
+    void whatHappensNowElsewhereGoesBeforeWhatTheSameAlarmWasDaysAgo() {
+        scene.at(SOUTH);
+        comeAndGo(FindingCode.FAN_STOPPED, 1, 600, 3600);
+        scene.act(new Acknowledge(AlarmKey.of(Subject.of(NORTH), FindingCode.FAN_STOPPED)));
+        scene.pass(24 * 3600);
+        find(SOUTH, FindingCode.FAN_STOPPED);
+        scene.pass(60);
+        find(NORTH, FindingCode.FAN_STOPPED);
+        scene.pass(1);
+        assertEquals(2, events().size(), () -> scene.changes.toString());
+        assertEquals(
+                new EventId(2),
+                scene.changes.get(scene.changes.size() - 1).event().orElseThrow(),
+                "both fans stopped by one cause");
+    }
+
+    @Test
     void whatOnlyCountsAsThereSinceItComesAndGoesExplainsNothing() {
         comeAndGo(FindingCode.FAN_STOPPED, 4, 60, 1200);
         assertEquals(AlarmState.UNACKNOWLEDGED, scene.state(NORTH, FindingCode.FAN_STOPPED));

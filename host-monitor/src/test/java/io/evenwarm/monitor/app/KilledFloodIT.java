@@ -36,7 +36,7 @@ import org.junit.jupiter.api.io.TempDir;
 @NeedsMosquitto
 final class KilledFloodIT {
 
-    private static final int KILLS = Integer.getInteger("flood.kills", 12);
+    private static final int KILLS = Integer.getInteger("flood.kills", 6);
     private static final long SEED = Long.getLong("flood.seed", 6);
     private static final int AGENTS = 30;
     private static final int CABINETS_OF_EACH = 3;
