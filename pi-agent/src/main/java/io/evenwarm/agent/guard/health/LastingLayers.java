@@ -44,6 +44,9 @@ final class LastingLayers {
                     * SLOW_SCATTER_KELVIN
                     / (USUAL_SLOPE_KELVIN * USUAL_SLOPE_KELVIN);
 
+    /** Far from all that was seen, layers part by up to this share more than the line tells. */
+    private static final double BENT_SHARE = 0.5;
+
     private final int count;
     private final double[] weight = new double[BINS];
     private final double[] shareSum = new double[BINS];
@@ -161,5 +164,24 @@ final class LastingLayers {
         double slopeError =
                 Math.min(USUAL_SLOPE_KELVIN, held + scatter * Math.sqrt(BLOCKS_ALIKE / spread));
         return slopeError * Math.abs(share - meanShare);
+    }
+
+    /**
+     * By how much a probe may be farther from the others than the line tells, because the line is
+     * drawn out beyond all shares of heat that were seen, K: it bends there. 0 where such a share
+     * was seen.
+     */
+    double bentKelvin(int probe, double share) {
+        double most = 0;
+        double least = 1;
+        for (int bin = 0; bin < BINS; bin++) {
+            if (weight[bin] >= ENOUGH_BLOCKS) {
+                double seen = shareSum[bin] / weight[bin];
+                most = Math.max(most, seen);
+                least = Math.min(least, seen);
+            }
+        }
+        double beyond = share > most ? share - most : Math.min(0, share - least);
+        return BENT_SHARE * beyond * slope[probe];
     }
 }

@@ -1,5 +1,7 @@
 package io.evenwarm.agent.guard.health;
 
+import java.util.function.IntToDoubleFunction;
+
 /**
  * What the layers of the air tell: of the fan, and of each probe beside its neighbours. Deviations
  * are looked at over a minute, a quarter of an hour and an hour and a half.
@@ -180,9 +182,9 @@ final class LayerHealth {
                 fastCauses,
                 slowCauses,
                 share,
-                usualHalfGapKelvin(share),
+                halfGapKelvin(i -> layering.expected(i, share)),
                 slowScatter.kelvin(),
-                unsure,
+                unsure + Math.abs(halfGapKelvin(layering::bentKelvin)),
                 setting.isOpen() || setting.isJustShut() || setting.isHeaterHot(),
                 setting.isQuiet());
         for (int i = 0; i < count; i++) {
@@ -315,12 +317,12 @@ final class LayerHealth {
         return true;
     }
 
-    private double usualHalfGapKelvin(double share) {
+    private double halfGapKelvin(IntToDoubleFunction away) {
         double product = 0;
         double squares = 0;
         for (int i = 0; i < count; i++) {
             if (!Double.isNaN(height[i]) && isTrusted[i]) {
-                product += height[i] * layering.expected(i, share);
+                product += height[i] * away.applyAsDouble(i);
                 squares += height[i] * height[i];
             }
         }

@@ -182,6 +182,13 @@ final class Layering {
         return lasting.unsureKelvin(lastingHeat.value(), scatterKelvin);
     }
 
+    /**
+     * By how much a probe may be farther from the others than expected at a heat that is new, K.
+     */
+    double bentKelvin(int probe) {
+        return lasting.bentKelvin(probe, lastingHeat.value());
+    }
+
     /** What all trusted probes say, °C: the median, so that one that lies moves it little. */
     double commonCelsius() {
         return common;
