@@ -85,9 +85,15 @@ final class Demo {
             HistoryStore store = HistoryStore.open(folder.path().resolve("monitor"));
             closing.add(store::close);
             Instant begin = SystemClock.wall().now();
-            InventedPast past =
-                    new InventedPast(store, new AgentName(DemoConfiguration.AGENT_NAME), begin);
-            closing.add(past::stop);
+            Optional<InventedPast> past =
+                    wish.pastDays > 0
+                            ? Optional.of(
+                                    new InventedPast(
+                                            store,
+                                            new AgentName(DemoConfiguration.AGENT_NAME),
+                                            begin))
+                            : Optional.empty();
+            past.ifPresent(there -> closing.add(there::stop));
             Station station =
                     Station.start(
                             "demo monitor",
@@ -103,10 +109,11 @@ final class Demo {
                             Set.of(new AgentName(DemoConfiguration.AGENT_NAME)), station, store);
             closing.add(alarms::close);
             closing.add(ending::done);
-            if (wish.pastDays > 0) {
-                Watchers.daemon(
-                        "invented past", () -> tell(past, folder.path(), begin, station, ending));
-            }
+            past.ifPresent(
+                    there ->
+                            Watchers.daemon(
+                                    "invented past",
+                                    () -> tell(there, folder.path(), begin, station, ending)));
             Ending.Outcome outcome =
                     show(
                             station,

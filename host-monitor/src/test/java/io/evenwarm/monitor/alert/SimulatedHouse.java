@@ -42,7 +42,7 @@ final class SimulatedHouse implements AutoCloseable {
     private static final double MINUTE = 60;
     private static final double HOUR = 3600;
     private static final double DAY = 86_400;
-    private static final double WEATHER_SECONDS = 900;
+    private static final double STEP_OF_ROOM_SECONDS = 900;
     private static final Weather WEATHER = new Weather(0, 3.5, 0);
     private static final double LITRES_PER_TUB = 15;
     private static final double COLD_ROOM_KELVIN = -30;
@@ -221,7 +221,7 @@ final class SimulatedHouse implements AutoCloseable {
                                     trouble.what()));
                 }
             }
-            faults.addAll(weather(days, coldFrom, coldTo));
+            faults.addAll(coldRoom(days, coldFrom, coldTo));
             List<Everyday> everyday = everyday(own, days);
             everydays.add(everyday);
             keys.add(key(cabinet));
@@ -232,7 +232,9 @@ final class SimulatedHouse implements AutoCloseable {
                                     days * DAY,
                                     cabinet(own, cabinet < CABINETS_OF_EACH ? 20 : 17),
                                     faults,
-                                    everyday),
+                                    everyday,
+                                    WEATHER,
+                                    List.of()),
                             keys.get(cabinet).cabinet()));
         }
     }
@@ -306,24 +308,22 @@ final class SimulatedHouse implements AutoCloseable {
         return List.copyOf(troubles);
     }
 
-    /**
-     * The room's slow way up and down by a few kelvin over days, in steps so small that they are
-     * none: two waves, the same for all rooms of the house. And a room that gets cold and warm
-     * again.
-     */
-    private static List<Scenario.TimedFault> weather(double days, double coldFrom, double coldTo) {
-        List<Scenario.TimedFault> weather = new ArrayList<>();
+    /** A room that gets cold and warm again, in steps so small that they are none. */
+    private static List<Scenario.TimedFault> coldRoom(double days, double from, double to) {
+        List<Scenario.TimedFault> steps = new ArrayList<>();
         double cold = 0;
-        for (double at = 0; at + WEATHER_SECONDS <= days * DAY; at += WEATHER_SECONDS) {
-            double end = at >= coldFrom && at < coldTo ? COLD_ROOM_KELVIN : 0;
-            cold = end + (cold - end) * Math.exp(-WEATHER_SECONDS / ROOM_SECONDS);
-            weather.add(
-                    new Scenario.TimedFault(
-                            at,
-                            OptionalDouble.of(WEATHER_SECONDS),
-                            new PlantFault.AmbientStep(WEATHER.kelvin(at) + cold)));
+        for (double at = 0; at + STEP_OF_ROOM_SECONDS <= days * DAY; at += STEP_OF_ROOM_SECONDS) {
+            double end = at >= from && at < to ? COLD_ROOM_KELVIN : 0;
+            cold = end + (cold - end) * Math.exp(-STEP_OF_ROOM_SECONDS / ROOM_SECONDS);
+            if (cold != 0) {
+                steps.add(
+                        new Scenario.TimedFault(
+                                at,
+                                OptionalDouble.of(STEP_OF_ROOM_SECONDS),
+                                new PlantFault.AmbientStep(cold)));
+            }
         }
-        return weather;
+        return steps;
     }
 
     /** Two looks a day and a reloading a week, by daylight; half of the reloadings announced. */

@@ -48,9 +48,7 @@ public final class PastStory {
     private static final double DRIFT_KELVIN_PER_HOUR = 0.03;
     private static final double REPLACING_SECONDS = 12 * MINUTE;
 
-    private static final double WEATHER_STEP_SECONDS = HOUR;
     private static final double WEATHER_KELVIN = 1.5;
-    private static final double WEATHER_SECONDS = 6.3 * DAY;
     private static final int RELOADING_WEEKDAY = 3;
     private static final int DAYS_OF_WEEK = 7;
 
@@ -107,7 +105,9 @@ public final class PastStory {
                         seconds(),
                         cabinet(plan, build),
                         mishaps(plan, index, count),
-                        everyday(index, count));
+                        everyday(index, count),
+                        new Weather(0, WEATHER_KELVIN, seed % 10 / 10.0),
+                        List.of());
         return new RunningScenario(scenario, plan, begin, seed);
     }
 
@@ -126,7 +126,7 @@ public final class PastStory {
     }
 
     private List<Scenario.TimedFault> mishaps(CabinetPlan plan, int index, int count) {
-        List<Scenario.TimedFault> mishaps = new ArrayList<>(weather());
+        List<Scenario.TimedFault> mishaps = new ArrayList<>();
         mishaps.add(lasting(mainsCut(), CUT_SECONDS, new Mishap.MainsCut(false)));
         if (index == fanCabinet(count)) {
             mishaps.addAll(weakeningFan());
@@ -197,21 +197,6 @@ public final class PastStory {
                             new Mishap.InCabinet(new PlantFault.FanSlow(share))));
         }
         return weaker;
-    }
-
-    private List<Scenario.TimedFault> weather() {
-        List<Scenario.TimedFault> weather = new ArrayList<>();
-        for (double at = 0; at < seconds(); at += WEATHER_STEP_SECONDS) {
-            double kelvin =
-                    WEATHER_KELVIN
-                            * Math.sin(2 * Math.PI * (at / WEATHER_SECONDS + seed % 10 / 10.0));
-            weather.add(
-                    lasting(
-                            at,
-                            WEATHER_STEP_SECONDS,
-                            new Mishap.InCabinet(new PlantFault.AmbientStep(kelvin))));
-        }
-        return weather;
     }
 
     /** Two looks a day, a reloading a week, and the day on which the fan is replaced. */
