@@ -91,22 +91,16 @@ final class AirflowCommand implements Callable<Integer> {
                 return Evenwarm.BAD_INPUT;
             }
         }
-        Optional<MonitorSettings> settings = program.settings();
-        if (settings.isEmpty()) {
-            return Evenwarm.BAD_INPUT;
-        }
-        StoreOutside store = settings.get().storeFromOutside();
-        Wording wording = new Wording(settings.get().unit(), settings.get().zone());
-        try {
-            CabinetKey key = CabinetChoice.of(Parents.given(cabinet), store.history().cabinets());
-            if (anew != null) {
-                return keepAnew(store, key, anew, wording);
-            }
-            return print(report(store, key, wording));
-        } catch (IllegalArgumentException e) {
-            err.println(e.getMessage());
-            return Evenwarm.BAD_INPUT;
-        }
+        return program.answer(this::answer);
+    }
+
+    private int answer(MonitorSettings settings) throws IOException {
+        StoreOutside store = settings.storeFromOutside();
+        Wording wording = settings.wording();
+        CabinetKey key = CabinetChoice.of(Parents.given(cabinet), store.history().cabinets());
+        return anew == null
+                ? print(report(store, key, wording))
+                : keepAnew(store, key, anew, wording);
     }
 
     private int keepAnew(StoreOutside store, CabinetKey key, String why, Wording wording)

@@ -192,9 +192,7 @@ final class EvennessCommand implements Callable<Integer> {
                 Optional.ofNullable(door).map(text -> Times.parse("--door", text, zone));
         StoreOutside store = settings.storeFromOutside();
         SurveyQuestion question =
-                question(
-                        asBought ? ProbeRecord.EMPTY : store.probeRecord(),
-                        new Wording(settings.unit(), zone));
+                question(asBought ? ProbeRecord.EMPTY : store.probeRecord(), settings.wording());
         HistoryQueries history = store.history();
         CabinetKey key = CabinetChoice.of(Parents.given(cabinet), history.cabinets());
         return EvennessReport.of(

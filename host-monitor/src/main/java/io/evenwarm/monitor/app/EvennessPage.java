@@ -129,11 +129,7 @@ final class EvennessPage {
         for (PointFigures point : figures.points()) {
             html.append("<tr>");
             cell(point.words());
-            cell(
-                    report.wording().value(figures.measure(), point.mean().value())
-                            + " ± "
-                            + report.wording()
-                                    .difference(figures.measure(), point.mean().expanded()));
+            cell(report.wording().value(figures.measure(), point.mean()));
             cell(signed(figures, point.deviation()));
             cell("±" + report.wording().difference(figures.measure(), point.fluctuation().value()));
             cell(signed(figures, point.variationInSpace()));

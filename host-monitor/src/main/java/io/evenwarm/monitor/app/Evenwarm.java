@@ -117,6 +117,37 @@ final class Evenwarm implements Callable<Integer> {
                         });
     }
 
+    /** What a command does by the settings. */
+    @FunctionalInterface
+    interface Answer {
+        /**
+         * Does it.
+         *
+         * @return the exit code
+         * @throws IllegalArgumentException when what a person gave is wrong; the message says what
+         *     is allowed
+         */
+        int by(MonitorSettings settings) throws IOException;
+    }
+
+    /**
+     * Answers by the settings. Faults in them, and what a person gave wrongly, are printed.
+     *
+     * @return the exit code
+     */
+    int answer(Answer answer) throws IOException {
+        Optional<MonitorSettings> settings = settings();
+        if (settings.isEmpty()) {
+            return BAD_INPUT;
+        }
+        try {
+            return answer.by(settings.get());
+        } catch (IllegalArgumentException e) {
+            output.err().println(e.getMessage());
+            return BAD_INPUT;
+        }
+    }
+
     /**
      * The settings, or what counts while there is no settings file; empty when there are faults.
      */

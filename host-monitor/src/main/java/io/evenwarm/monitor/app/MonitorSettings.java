@@ -1,6 +1,7 @@
 package io.evenwarm.monitor.app;
 
 import io.evenwarm.message.AgentName;
+import io.evenwarm.monitor.evenness.Wording;
 import io.evenwarm.monitor.history.Retention;
 import io.evenwarm.monitor.store.HistoryStore;
 import io.evenwarm.monitor.store.StoreException;
@@ -59,6 +60,11 @@ record MonitorSettings(
     /** The history as seen from outside, also while a monitor uses it. */
     StoreOutside storeFromOutside() {
         return storeUrl.isPresent() ? new StoreServer(storeUrl.get()) : new StoreFile(dataFolder);
+    }
+
+    /** How temperatures and times are said. */
+    Wording wording() {
+        return new Wording(unit, zone);
     }
 
     /** One {@code [[agent]]}. */

@@ -118,32 +118,26 @@ final class ProbeCheckCommand implements Callable<Integer> {
     }
 
     @Override
-    public Integer call() throws StoreException {
-        Optional<MonitorSettings> settings = Parents.given(probes).program().settings();
-        if (settings.isEmpty()) {
-            return Evenwarm.BAD_INPUT;
-        }
-        StoreOutside store = settings.get().storeFromOutside();
+    public Integer call() throws IOException {
+        return Parents.given(probes).program().answer(this::answer);
+    }
+
+    private int answer(MonitorSettings settings) throws StoreException {
+        StoreOutside store = settings.storeFromOutside();
         HistoryQueries history = store.history();
-        Wording wording = new Wording(settings.get().unit(), settings.get().zone());
-        try {
-            if (waitMinutes < ProbeCheck.SETTLED_MINUTES || waitMinutes > WAIT_MINUTES_MAX) {
-                throw new IllegalArgumentException(
-                        "--wait must be 20 to " + WAIT_MINUTES_MAX + " min but was " + waitMinutes);
-            }
-            CabinetKey key = CabinetChoice.of(Parents.given(cabinet), history.cabinets());
-            ProbeCheckPlan plan =
-                    options.plan(
-                            key,
-                            history,
-                            store.probeRecord(),
-                            ProbeTable.now(history, key, SystemClock.wall().now()));
-            Work work = new Work(store, history, plan, wording);
-            return from == null && to == null ? live(work) : past(work);
-        } catch (IllegalArgumentException e) {
-            err().println(e.getMessage());
-            return Evenwarm.BAD_INPUT;
+        if (waitMinutes < ProbeCheck.SETTLED_MINUTES || waitMinutes > WAIT_MINUTES_MAX) {
+            throw new IllegalArgumentException(
+                    "--wait must be 20 to " + WAIT_MINUTES_MAX + " min but was " + waitMinutes);
         }
+        CabinetKey key = CabinetChoice.of(Parents.given(cabinet), history.cabinets());
+        ProbeCheckPlan plan =
+                options.plan(
+                        key,
+                        history,
+                        store.probeRecord(),
+                        ProbeTable.now(history, key, SystemClock.wall().now()));
+        Work work = new Work(store, history, plan, settings.wording());
+        return from == null && to == null ? live(work) : past(work);
     }
 
     private int past(Work work) throws StoreException {

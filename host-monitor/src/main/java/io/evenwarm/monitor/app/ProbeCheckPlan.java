@@ -195,9 +195,7 @@ record ProbeCheckPlan(
     }
 
     private static String signed(Estimate estimate, Wording wording) {
-        return wording.signed(Measure.TEMPERATURE, estimate.value())
-                + " ± "
-                + wording.difference(Measure.TEMPERATURE, estimate.expanded());
+        return wording.signed(Measure.TEMPERATURE, estimate);
     }
 
     String json(List<ProbeEntry> entries, ProbeRecord record, Wording wording, boolean isKept) {

@@ -97,19 +97,15 @@ record ProbeTable(ProbeRecord record, Wording wording, Instant wallNow) {
                 newest(probe.curve()).stream()
                         .mapToObj(i -> reading(trust, probe.curve().value(i)) + "; ")
                         .collect(Collectors.joining());
-        return reading(trust.words(wording), reading) + due(key, probe.probe(), now);
-    }
-
-    private static String reading(String words, String reading) {
-        int after = words.indexOf(": ") + 2;
-        return words.substring(0, after) + reading + words.substring(after);
+        return probe.probe()
+                + ": "
+                + reading
+                + trust.grounds(wording)
+                + due(key, probe.probe(), now);
     }
 
     private String reading(ProbeTrust trust, double raw) {
-        Estimate reading = trust.quality().reading(raw);
-        return wording.value(Measure.TEMPERATURE, reading.value())
-                + " ± "
-                + wording.difference(Measure.TEMPERATURE, reading.expanded());
+        return wording.value(Measure.TEMPERATURE, trust.quality().reading(raw));
     }
 
     private ProbeTrust trust(CabinetKey key, ProbeName probe, Instant now) {
@@ -146,11 +142,7 @@ record ProbeTable(ProbeRecord record, Wording wording, Instant wallNow) {
                         .map(
                                 offset ->
                                         ": "
-                                                + wording.signed(
-                                                        Measure.TEMPERATURE, offset.value())
-                                                + " ± "
-                                                + wording.difference(
-                                                        Measure.TEMPERATURE, offset.expanded())
+                                                + wording.signed(Measure.TEMPERATURE, offset)
                                                 + " to add")
                         .orElse("");
     }

@@ -7,8 +7,10 @@ import io.evenwarm.monitor.evenness.ProbeEntry;
 import io.evenwarm.monitor.evenness.ProbeRecord;
 import io.evenwarm.monitor.evenness.Wording;
 import io.evenwarm.monitor.history.CabinetKey;
+import io.evenwarm.monitor.history.HistoryQueries;
 import io.evenwarm.monitor.store.StoreException;
 import io.evenwarm.monitor.store.StoreOutside;
+import java.io.IOException;
 import java.io.PrintStream;
 import java.time.Instant;
 import java.util.List;
@@ -16,6 +18,7 @@ import java.util.Optional;
 import java.util.concurrent.Callable;
 import org.jspecify.annotations.Nullable;
 import picocli.CommandLine.Command;
+import picocli.CommandLine.Mixin;
 import picocli.CommandLine.Option;
 import picocli.CommandLine.Parameters;
 import picocli.CommandLine.ParentCommand;
@@ -56,25 +59,16 @@ final class ProbesCommand implements Callable<Integer> {
     }
 
     @Override
-    public Integer call() throws StoreException {
-        Optional<MonitorSettings> settings = program().settings();
-        if (settings.isEmpty()) {
-            return Evenwarm.BAD_INPUT;
-        }
-        StoreOutside store = settings.get().storeFromOutside();
-        List<CabinetKey> keys;
-        try {
-            List<CabinetKey> known = store.history().cabinets();
-            keys = cabinet == null ? known : List.of(CabinetChoice.of(cabinet, known));
-        } catch (IllegalArgumentException e) {
-            program().output().err().println(e.getMessage());
-            return Evenwarm.BAD_INPUT;
-        }
+    public Integer call() throws IOException {
+        return program().answer(this::list);
+    }
+
+    private int list(MonitorSettings settings) throws StoreException {
+        StoreOutside store = settings.storeFromOutside();
+        List<CabinetKey> known = store.history().cabinets();
+        List<CabinetKey> keys = cabinet == null ? known : List.of(CabinetChoice.of(cabinet, known));
         ProbeTable table =
-                new ProbeTable(
-                        store.probeRecord(),
-                        new Wording(settings.get().unit(), settings.get().zone()),
-                        SystemClock.wall().now());
+                new ProbeTable(store.probeRecord(), settings.wording(), SystemClock.wall().now());
         PrintStream out = program().output().out();
         if (asJson) {
             out.println(table.json(keys, store.history()));
@@ -89,35 +83,46 @@ final class ProbesCommand implements Callable<Integer> {
         ProbeEntry of(ProbeRecord record, CabinetKey key, ProbeName probe, Instant at);
     }
 
-    private int add(String cabinetName, String probe, @Nullable String at, Entry entry)
-            throws StoreException {
-        Optional<MonitorSettings> settings = program().settings();
-        if (settings.isEmpty()) {
-            return Evenwarm.BAD_INPUT;
+    /** Which probe an entry is about, and since when it counts. */
+    private static final class OneProbe {
+
+        @Parameters(index = "0", paramLabel = "CABINET")
+        private @Nullable String cabinet;
+
+        @Parameters(index = "1", paramLabel = "PROBE")
+        private @Nullable String probe;
+
+        @Option(names = "--at", paramLabel = "TIME", description = "since when; by default now")
+        private @Nullable String at;
+
+        /** Keeps an entry about it, and says so. */
+        int keep(Evenwarm program, Entry entry) throws IOException {
+            return program.answer(
+                    settings -> {
+                        StoreOutside store = settings.storeFromOutside();
+                        HistoryQueries history = store.history();
+                        Wording wording = settings.wording();
+                        CabinetKey key =
+                                CabinetChoice.of(Parents.given(cabinet), history.cabinets());
+                        ProbeEntry made =
+                                entry.of(
+                                        store.probeRecord(),
+                                        key,
+                                        ProbeTable.known(history, key, Parents.given(probe)),
+                                        at == null
+                                                ? SystemClock.wall().now()
+                                                : Times.parse("--at", at, wording.zone()));
+                        store.addProbeEntries(List.of(made));
+                        program.output()
+                                .out()
+                                .println(
+                                        made.probe()
+                                                + ": "
+                                                + ProbeTable.words(made, wording)
+                                                + ". Kept.");
+                        return Evenwarm.OK;
+                    });
         }
-        StoreOutside store = settings.get().storeFromOutside();
-        Wording wording = new Wording(settings.get().unit(), settings.get().zone());
-        ProbeEntry made;
-        try {
-            CabinetKey key = CabinetChoice.of(cabinetName, store.history().cabinets());
-            made =
-                    entry.of(
-                            store.probeRecord(),
-                            key,
-                            ProbeTable.known(store.history(), key, probe),
-                            at == null
-                                    ? SystemClock.wall().now()
-                                    : Times.parse("--at", at, wording.zone()));
-        } catch (IllegalArgumentException e) {
-            program().output().err().println(e.getMessage());
-            return Evenwarm.BAD_INPUT;
-        }
-        store.addProbeEntries(List.of(made));
-        program()
-                .output()
-                .out()
-                .println(made.probe() + ": " + ProbeTable.words(made, wording) + ". Kept.");
-        return Evenwarm.OK;
     }
 
     /** {@code evenwarm probes set-at-agent}. */
@@ -133,19 +138,11 @@ final class ProbesCommand implements Callable<Integer> {
 
         @ParentCommand private @Nullable ProbesCommand probes;
 
-        @Parameters(index = "0", paramLabel = "CABINET")
-        private @Nullable String cabinet;
-
-        @Parameters(index = "1", paramLabel = "PROBE")
-        private @Nullable String probe;
-
-        @Option(names = "--at", paramLabel = "TIME", description = "since when; by default now")
-        private @Nullable String at;
+        @Mixin private OneProbe one = new OneProbe();
 
         @Override
-        public Integer call() throws StoreException {
-            return Parents.given(probes)
-                    .add(Parents.given(cabinet), Parents.given(probe), at, SetAtAgent::entry);
+        public Integer call() throws IOException {
+            return one.keep(Parents.given(probes).program(), SetAtAgent::entry);
         }
 
         private static ProbeEntry entry(
@@ -184,30 +181,20 @@ final class ProbesCommand implements Callable<Integer> {
 
         @ParentCommand private @Nullable ProbesCommand probes;
 
-        @Parameters(index = "0", paramLabel = "CABINET")
-        private @Nullable String cabinet;
-
-        @Parameters(index = "1", paramLabel = "PROBE")
-        private @Nullable String probe;
-
-        @Option(names = "--at", paramLabel = "TIME", description = "since when; by default now")
-        private @Nullable String at;
+        @Mixin private OneProbe one = new OneProbe();
 
         @Override
-        public Integer call() throws StoreException {
-            return Parents.given(probes)
-                    .add(
-                            Parents.given(cabinet),
-                            Parents.given(probe),
-                            at,
-                            (record, key, name, since) ->
-                                    new ProbeEntry(
-                                            key,
-                                            name,
-                                            since,
-                                            ProbeEntry.Kind.EXCHANGED,
-                                            "",
-                                            Optional.empty()));
+        public Integer call() throws IOException {
+            return one.keep(
+                    Parents.given(probes).program(),
+                    (record, key, name, since) ->
+                            new ProbeEntry(
+                                    key,
+                                    name,
+                                    since,
+                                    ProbeEntry.Kind.EXCHANGED,
+                                    "",
+                                    Optional.empty()));
         }
     }
 }

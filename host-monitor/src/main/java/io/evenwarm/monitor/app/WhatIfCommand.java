@@ -14,6 +14,7 @@ import io.evenwarm.monitor.thermal.ThermalFacts;
 import io.evenwarm.monitor.thermal.ThermalFit;
 import io.evenwarm.monitor.thermal.ThermalFitter;
 import io.evenwarm.monitor.thermal.ThermalRecord;
+import java.io.IOException;
 import java.io.PrintStream;
 import java.time.Duration;
 import java.time.Instant;
@@ -129,18 +130,8 @@ final class WhatIfCommand implements Callable<Integer> {
     }
 
     @Override
-    public Integer call() throws StoreException {
-        PrintStream err = program().output().err();
-        Optional<MonitorSettings> settings = program().settings();
-        if (settings.isEmpty()) {
-            return Evenwarm.BAD_INPUT;
-        }
-        try {
-            return answer(settings.get());
-        } catch (IllegalArgumentException e) {
-            err.println(e.getMessage());
-            return Evenwarm.BAD_INPUT;
-        }
+    public Integer call() throws IOException {
+        return program().answer(this::answer);
     }
 
     private int answer(MonitorSettings settings) throws StoreException {

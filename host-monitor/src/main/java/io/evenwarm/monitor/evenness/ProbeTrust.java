@@ -17,11 +17,14 @@ public record ProbeTrust(ProbeName probe, ProbeQuality quality, Optional<ProbeEn
         return quality.reading(0).expanded();
     }
 
-    /** Correction, its source, and what a single reading is good for. */
+    /** The probe's name, then {@link #grounds}. */
     public String words(Wording wording) {
-        return probe
-                + ": "
-                + correction(wording)
+        return probe + ": " + grounds(wording);
+    }
+
+    /** Correction, its source, and what a single reading is good for. */
+    public String grounds(Wording wording) {
+        return correction(wording)
                 + "; a reading is good for ±"
                 + wording.difference(Measure.TEMPERATURE, readingKelvin());
     }
@@ -45,15 +48,9 @@ public record ProbeTrust(ProbeName probe, ProbeQuality quality, Optional<ProbeEn
     }
 
     private String corrected(Wording wording) {
-        return wording.signed(Measure.TEMPERATURE, quality.offset())
-                + " ± "
-                + wording.difference(
-                        Measure.TEMPERATURE,
-                        new Estimate(
-                                        quality.offset(),
-                                        quality.offsetUncertainty().orElse(0),
-                                        Double.POSITIVE_INFINITY)
-                                .expanded());
+        return wording.signed(
+                Measure.TEMPERATURE,
+                Estimate.systematic(quality.offset(), quality.offsetUncertainty().orElse(0)));
     }
 
     /** What happened, with what, when. */

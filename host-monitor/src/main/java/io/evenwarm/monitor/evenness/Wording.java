@@ -72,6 +72,11 @@ public record Wording(TemperatureUnit unit, ZoneId zone) {
         return sign + size;
     }
 
+    /** A difference with its sign, and how far it may be off: {@code +0.30 K ± 0.12 K}. */
+    public String signed(Measure measure, Estimate estimate) {
+        return signed(measure, estimate.value()) + " ± " + difference(measure, estimate.expanded());
+    }
+
     public String unitOfDifference(Measure measure) {
         return measure == Measure.HUMIDITY
                 ? "%RH"
@@ -85,6 +90,11 @@ public record Wording(TemperatureUnit unit, ZoneId zone) {
                 "%.2f %s",
                 measure == Measure.TEMPERATURE ? unit.fromCelsius(value) : value,
                 measure == Measure.TEMPERATURE ? unit.symbol() : "%RH");
+    }
+
+    /** A value, and how far it may be off: {@code 31.50 °C ± 0.12 K}. */
+    public String value(Measure measure, Estimate estimate) {
+        return value(measure, estimate.value()) + " ± " + difference(measure, estimate.expanded());
     }
 
     /** {@code 0.30 ± 0.12 K}. */
