@@ -201,57 +201,41 @@ final class MonitorArchitectureTest {
     /** A survey's figures follow from its readings, and from nothing else. */
     @ArchTest
     static final ArchRule EVENNESS_IS_PURE =
-            noClasses()
-                    .that()
-                    .resideInAPackage("io.evenwarm.monitor.evenness..")
-                    .should()
-                    .dependOnClassesThat(
-                            JavaClass.Predicates.resideInAnyPackage(
-                                            "java.io..",
-                                            "java.nio..",
-                                            "java.net..",
-                                            "java.sql..",
-                                            "java.util.concurrent..",
-                                            "java.util.logging..",
-                                            "javafx..",
-                                            "io.evenwarm.clock..",
-                                            "io.evenwarm.link..",
-                                            "io.evenwarm.monitor..")
-                                    .and(
-                                            DescribedPredicate.not(
-                                                    JavaClass.Predicates.resideInAnyPackage(
-                                                            "io.evenwarm.monitor.evenness..",
-                                                            "io.evenwarm.monitor.history.."))))
-                    .orShould()
-                    .dependOnClassesThat()
-                    .belongToAnyOf(Thread.class, Runnable.class, System.Logger.class, Clock.class);
+            pure("io.evenwarm.monitor.evenness..", "io.evenwarm.monitor.history..");
 
     /** A cabinet's model follows from its readings, and from nothing else. */
     @ArchTest
-    static final ArchRule THE_THERMAL_MODEL_IS_PURE =
-            noClasses()
-                    .that()
-                    .resideInAPackage("io.evenwarm.monitor.thermal..")
-                    .should()
-                    .dependOnClassesThat(
-                            JavaClass.Predicates.resideInAnyPackage(
-                                            "java.io..",
-                                            "java.nio..",
-                                            "java.net..",
-                                            "java.sql..",
-                                            "java.util.concurrent..",
-                                            "java.util.logging..",
-                                            "javafx..",
-                                            "io.evenwarm.clock..",
-                                            "io.evenwarm.link..",
-                                            "io.evenwarm.monitor..")
-                                    .and(
-                                            DescribedPredicate.not(
-                                                    JavaClass.Predicates.resideInAPackage(
-                                                            "io.evenwarm.monitor.thermal.."))))
-                    .orShould()
-                    .dependOnClassesThat()
-                    .belongToAnyOf(Thread.class, Runnable.class, System.Logger.class, Clock.class);
+    static final ArchRule THE_THERMAL_MODEL_IS_PURE = pure("io.evenwarm.monitor.thermal..");
+
+    /** No I/O, thread, clock or log, and of the monitor only itself and what it may see. */
+    private static ArchRule pure(String itself, String... mayBeSeen) {
+        return noClasses()
+                .that()
+                .resideInAPackage(itself)
+                .should()
+                .dependOnClassesThat(
+                        JavaClass.Predicates.resideInAnyPackage(
+                                        "java.io..",
+                                        "java.nio..",
+                                        "java.net..",
+                                        "java.sql..",
+                                        "java.util.concurrent..",
+                                        "java.util.logging..",
+                                        "javafx..",
+                                        "io.evenwarm.clock..",
+                                        "io.evenwarm.link..",
+                                        "io.evenwarm.monitor..")
+                                .and(
+                                        DescribedPredicate.not(
+                                                JavaClass.Predicates.resideInAPackage(itself)
+                                                        .or(
+                                                                JavaClass.Predicates
+                                                                        .resideInAnyPackage(
+                                                                                mayBeSeen)))))
+                .orShould()
+                .dependOnClassesThat()
+                .belongToAnyOf(Thread.class, Runnable.class, System.Logger.class, Clock.class);
+    }
 
     @ArchTest
     static final ArchRule REPORTS_KNOW_HISTORY_AND_EVENNESS_ONLY =

@@ -1,5 +1,8 @@
 package io.evenwarm.monitor;
 
+import static org.junit.jupiter.api.Assertions.assertEquals;
+
+import io.evenwarm.link.KeyPin;
 import java.io.IOException;
 import java.io.UncheckedIOException;
 import java.net.InetAddress;
@@ -86,6 +89,20 @@ public final class Programs implements AutoCloseable {
             throw new AssertionError("it said " + pattern + " and then no more");
         }
         return matcher.group(1);
+    }
+
+    /** The key of a monitor whose settings are to stand there; the first of them are put there. */
+    public KeyPin monitorKey(Path settings) throws IOException, InterruptedException {
+        Files.writeString(settings, "[monitor]\ndata_folder = \"data\"\n");
+        Process asking =
+                start(
+                        "identity",
+                        MONITOR.toString(),
+                        "identity",
+                        "--settings",
+                        settings.toString());
+        assertEquals(0, asking.waitFor(), said("identity"));
+        return KeyPin.parse(await("identity", "(sha256:[0-9a-f]{64})"));
     }
 
     /** As by SIGKILL, with all that it started. */

@@ -3,6 +3,7 @@ package io.evenwarm.monitor.app;
 import static org.junit.jupiter.api.Assertions.assertEquals;
 
 import io.evenwarm.clock.SystemClock;
+import io.evenwarm.link.KeyPin;
 import io.evenwarm.monitor.Programs;
 import io.evenwarm.monitor.notice.channel.KillablePost;
 import io.evenwarm.monitor.notice.channel.NeedsMosquitto;
@@ -142,14 +143,7 @@ final class FaultsReachPeopleIT {
         try (KillablePost post = new KillablePost(folder.resolve("post"))) {
             Path settings = folder.resolve("monitor.toml");
             Path config = folder.resolve("agent.toml");
-            Files.writeString(settings, "[monitor]\ndata_folder = \"data\"\n");
-            String monitorKey =
-                    said(
-                            "identity",
-                            Programs.MONITOR.toString(),
-                            "identity",
-                            "--settings",
-                            settings.toString());
+            KeyPin monitorKey = programs.monitorKey(settings);
             StringBuilder agent =
                     new StringBuilder(
                             """

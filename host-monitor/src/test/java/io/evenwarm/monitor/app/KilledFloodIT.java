@@ -36,7 +36,7 @@ import org.junit.jupiter.api.io.TempDir;
 @NeedsMosquitto
 final class KilledFloodIT {
 
-    private static final int KILLS = Integer.getInteger("flood.kills", 6);
+    private static final int KILLS = Integer.getInteger("flood.kills", 12);
     private static final long SEED = Long.getLong("flood.seed", 6);
     private static final int AGENTS = 30;
     private static final int CABINETS_OF_EACH = 3;
@@ -148,23 +148,10 @@ final class KilledFloodIT {
                         settings().toString());
     }
 
-    private KeyPin key() throws IOException, InterruptedException {
-        Files.writeString(settings(), "[monitor]\ndata_folder = \"data\"\n");
-        Process asking =
-                programs.start(
-                        "identity",
-                        Programs.MONITOR.toString(),
-                        "identity",
-                        "--settings",
-                        settings().toString());
-        assertEquals(0, asking.waitFor(), programs.said("identity"));
-        return KeyPin.parse(programs.await("identity", "(sha256:[0-9a-f]{64})"));
-    }
-
     @Test
     void everyAlarmIsToldWhateverIsKilledAndNoneThatWasAcknowledgedIsToldAgain() throws Exception {
         try (KillablePost post = new KillablePost(folder.resolve("post"))) {
-            KeyPin key = key();
+            KeyPin key = programs.monitorKey(settings());
             StringBuilder agents = new StringBuilder();
             List<FoundByHand> there = new ArrayList<>();
             for (int i = 0; i < AGENTS; i++) {

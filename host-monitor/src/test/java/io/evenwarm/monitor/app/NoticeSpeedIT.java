@@ -1,6 +1,5 @@
 package io.evenwarm.monitor.app;
 
-import static org.junit.jupiter.api.Assertions.assertEquals;
 import static org.junit.jupiter.api.Assertions.assertTrue;
 
 import io.evenwarm.link.KeyPin;
@@ -74,19 +73,6 @@ final class NoticeSpeedIT {
         programs.close();
     }
 
-    private KeyPin key(Path settings) throws IOException, InterruptedException {
-        Files.writeString(settings, "[monitor]\ndata_folder = \"data\"\n");
-        Process asking =
-                programs.start(
-                        "identity",
-                        Programs.MONITOR.toString(),
-                        "identity",
-                        "--settings",
-                        settings.toString());
-        assertEquals(0, asking.waitFor(), programs.said("identity"));
-        return KeyPin.parse(programs.await("identity", "(sha256:[0-9a-f]{64})"));
-    }
-
     /**
      * @param agents 10: one cause at each of ten agents is ten events that list ten cabinets each;
      *     50: two causes at each of fifty agents, so that each cabinet is an event of its own
@@ -95,7 +81,7 @@ final class NoticeSpeedIT {
     @ValueSource(ints = {10, 50})
     void peopleAreToldOfAHundredCabinetsAtOnceInTime(int agents) throws Exception {
         Path settings = folder.resolve("monitor.toml");
-        KeyPin key = key(settings);
+        KeyPin key = programs.monitorKey(settings);
         List<FoundByHand> there = new ArrayList<>();
         StringBuilder text = new StringBuilder("[monitor]\ndata_folder = \"data\"\n");
         for (int i = 0; i < agents; i++) {

@@ -1,22 +1,13 @@
 package io.evenwarm.monitor.chain;
 
-import io.evenwarm.agent.plan.CabinetPlan;
-import io.evenwarm.agent.plan.ControlPlan;
-import io.evenwarm.agent.plan.GuardPlan;
-import io.evenwarm.agent.plan.ProbePlan;
 import io.evenwarm.agent.plant.CabinetBuild;
 import io.evenwarm.agent.plant.PlantFault;
 import io.evenwarm.agent.plant.PlantTruth;
 import io.evenwarm.agent.plant.SimulatedCabinet;
 import io.evenwarm.agent.port.Output;
 import io.evenwarm.agent.port.OutputException;
-import io.evenwarm.message.CabinetName;
-import io.evenwarm.message.Limits;
-import io.evenwarm.message.ProbeName;
-import io.evenwarm.message.ProbePlace;
+import io.evenwarm.monitor.OneProbePlan;
 import io.evenwarm.monitor.evenness.AirStretch;
-import io.evenwarm.quantity.Temperature;
-import java.util.List;
 import java.util.Random;
 import java.util.function.Consumer;
 import java.util.function.DoubleUnaryOperator;
@@ -52,35 +43,12 @@ final class FanYears {
                 CabinetBuild.ofVolume(litres, loss, 1.5 + random.nextDouble())
                         .withAmbient(19 + 3 * random.nextDouble(), 1 + 2 * random.nextDouble())
                         .withStart(28);
-        cabinet = new SimulatedCabinet(build, plan(), seed);
+        cabinet = new SimulatedCabinet(build, OneProbePlan.plan(), seed);
         heater = cabinet.outputs().heater();
         seasonKelvin = 1 + 3 * random.nextDouble();
         startOfYear = random.nextDouble();
         probeError = 0.15 * random.nextGaussian();
         noiseKelvin = 0.01 + 0.03 * random.nextDouble();
-    }
-
-    private static CabinetPlan plan() {
-        return new CabinetPlan(
-                new CabinetName("invented"),
-                List.of(
-                        new ProbePlan(
-                                new ProbeName("top"),
-                                ProbePlace.TOP,
-                                false,
-                                0,
-                                10,
-                                ProbePlan.Sensor.DS18B20)),
-                new Temperature(SET_POINT),
-                new Limits(
-                        new Temperature(30.5),
-                        new Temperature(32.5),
-                        new Temperature(33.5),
-                        new Temperature(34.5)),
-                ControlPlan.defaults(),
-                GuardPlan.defaults(),
-                false,
-                false);
     }
 
     private double read(double celsius) {

@@ -16,6 +16,8 @@ import java.io.IOException;
 import java.nio.file.Path;
 import java.util.Optional;
 import java.util.Random;
+import java.util.function.DoubleFunction;
+import java.util.function.DoubleUnaryOperator;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
 
@@ -33,10 +35,14 @@ final class AirHistoryTest {
     }
 
     /** What is different from a day on. */
-    private interface Change {
-        double flow(double day);
+    private record Change(DoubleUnaryOperator flow, DoubleFunction<String> bottom) {
+        double flow(double day) {
+            return flow.applyAsDouble(day);
+        }
 
-        String bottom(double day);
+        String bottom(double day) {
+            return bottom.apply(day);
+        }
     }
 
     private HistoryStore store(Change change) throws IOException {
@@ -65,18 +71,7 @@ final class AirHistoryTest {
 
     @Test
     void howThingsStandIsKnownWithoutReadingTheMiddleOfALongRecord() throws IOException {
-        Change weakening =
-                new Change() {
-                    @Override
-                    public double flow(double day) {
-                        return day < 170 ? 1 : 0.7;
-                    }
-
-                    @Override
-                    public String bottom(double day) {
-                        return "bottom";
-                    }
-                };
+        Change weakening = new Change(day -> day < 170 ? 1 : 0.7, day -> "bottom");
         try (HistoryStore store = store(weakening)) {
             CabinetAir whole = history().read(store);
             CabinetAir soon = history().readToKnowNow(store);
@@ -90,18 +85,7 @@ final class AirHistoryTest {
 
     @Test
     void otherProbesThatCameInTheMiddleAreLearnedFromWhenTheyCame() throws IOException {
-        Change exchanged =
-                new Change() {
-                    @Override
-                    public double flow(double day) {
-                        return 1;
-                    }
-
-                    @Override
-                    public String bottom(double day) {
-                        return day < 60 ? "bottom" : "another";
-                    }
-                };
+        Change exchanged = new Change(day -> 1, day -> day < 60 ? "bottom" : "another");
         try (HistoryStore store = store(exchanged)) {
             CabinetAir whole = history().read(store);
             assertEquals(
@@ -116,18 +100,7 @@ final class AirHistoryTest {
 
     @Test
     void eachStretchIsReadOnceHoweverItComes() throws IOException {
-        Change none =
-                new Change() {
-                    @Override
-                    public double flow(double day) {
-                        return 1;
-                    }
-
-                    @Override
-                    public String bottom(double day) {
-                        return "bottom";
-                    }
-                };
+        Change none = new Change(day -> 1, day -> "bottom");
         try (HistoryStore store = store(none)) {
             AirHistory piecemeal = history();
             for (double end = 0.31; end < 40; end += 0.37) {

@@ -127,14 +127,7 @@ final class ForetoldTimesIT {
         // By day: at night the set point may be on its way.
         cabinet.run(14 * PlantCabinet.DAY + 9 * 3600 + random.nextInt(11 * 3600));
         cabinet.stopDoors();
-        ThermalFit fit =
-                ThermalFitter.fit(
-                                cabinet.record(),
-                                new ThermalFacts(
-                                        OptionalDouble.of(cabinet.loadKilograms()),
-                                        OptionalDouble.of(cabinet.statedWatts()),
-                                        OptionalDouble.empty()))
-                        .orElseThrow();
+        ThermalFit fit = cabinet.fit(OptionalDouble.empty());
         Outlook outlook = new Outlook(fit, cabinet.record().last(2 * 1440));
         Outlook.Course course = outlook.of(scenario(failure));
         boolean isWarm = failure == Failure.HEATER_STUCK_ON;

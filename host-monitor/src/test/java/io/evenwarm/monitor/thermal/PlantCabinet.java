@@ -1,9 +1,5 @@
 package io.evenwarm.monitor.thermal;
 
-import io.evenwarm.agent.plan.CabinetPlan;
-import io.evenwarm.agent.plan.ControlPlan;
-import io.evenwarm.agent.plan.GuardPlan;
-import io.evenwarm.agent.plan.ProbePlan;
 import io.evenwarm.agent.plant.CabinetBuild;
 import io.evenwarm.agent.plant.CabinetPhysics;
 import io.evenwarm.agent.plant.PlantFault;
@@ -11,13 +7,9 @@ import io.evenwarm.agent.plant.PlantTruth;
 import io.evenwarm.agent.plant.SimulatedCabinet;
 import io.evenwarm.agent.port.Output;
 import io.evenwarm.agent.port.OutputException;
-import io.evenwarm.message.CabinetName;
-import io.evenwarm.message.Limits;
-import io.evenwarm.message.ProbeName;
-import io.evenwarm.message.ProbePlace;
+import io.evenwarm.monitor.OneProbePlan;
 import io.evenwarm.monitor.thermal.ThermalRecord.Channel;
-import io.evenwarm.quantity.Temperature;
-import java.util.List;
+import java.util.OptionalDouble;
 import java.util.Random;
 
 /**
@@ -89,7 +81,7 @@ final class PlantCabinet {
                         1 + 2.5 * random.nextDouble(),
                         setPoint,
                         0.015);
-        cabinet = new SimulatedCabinet(build, plan(), seed);
+        cabinet = new SimulatedCabinet(build, OneProbePlan.plan(), seed);
         constants = new CabinetPhysics(build);
         heater = cabinet.outputs().heater();
         for (int i = 0; i < probeErrors.length; i++) {
@@ -103,29 +95,6 @@ final class PlantCabinet {
         nextLook = random.nextInt(DAY / 2);
         nextReload = random.nextInt(7 * DAY);
         felt[4] = cabinet.truth().ambientCelsius();
-    }
-
-    private static CabinetPlan plan() {
-        return new CabinetPlan(
-                new CabinetName("invented"),
-                List.of(
-                        new ProbePlan(
-                                new ProbeName("top"),
-                                ProbePlace.TOP,
-                                false,
-                                0,
-                                10,
-                                ProbePlan.Sensor.DS18B20)),
-                new Temperature(31.5),
-                new Limits(
-                        new Temperature(30.5),
-                        new Temperature(32.5),
-                        new Temperature(33.5),
-                        new Temperature(34.5)),
-                ControlPlan.defaults(),
-                GuardPlan.defaults(),
-                false,
-                false);
     }
 
     /** What it says on the heater; the true watts differ from it by up to 10 %. */
@@ -174,6 +143,21 @@ final class PlantCabinet {
 
     ThermalRecord record() {
         return record.build();
+    }
+
+    /**
+     * What is found out of its record and of what stands on it.
+     *
+     * @param measuredWatts what a meter showed; empty where nobody looked at one
+     */
+    ThermalFit fit(OptionalDouble measuredWatts) {
+        return ThermalFitter.fit(
+                        record(),
+                        new ThermalFacts(
+                                OptionalDouble.of(loadKilograms()),
+                                OptionalDouble.of(statedWatts()),
+                                measuredWatts))
+                .orElseThrow();
     }
 
     /** Lowers the set point by so much from 22 to 6 o'clock. */

@@ -75,14 +75,7 @@ final class ReconstructedOutagesIT {
             Random random = new Random(SEED + i);
             PlantCabinet cabinet = new PlantCabinet(SEED + i, false);
             cabinet.run(ORDINARY_DAYS * PlantCabinet.DAY + random.nextInt(PlantCabinet.DAY));
-            ThermalFit fit =
-                    ThermalFitter.fit(
-                                    cabinet.record(),
-                                    new ThermalFacts(
-                                            OptionalDouble.of(cabinet.loadKilograms()),
-                                            OptionalDouble.of(cabinet.statedWatts()),
-                                            OptionalDouble.empty()))
-                            .orElseThrow();
+            ThermalFit fit = cabinet.fit(OptionalDouble.empty());
             long lastMillis = cabinet.nowMillis() - 1;
             cabinet.moveRoom(ROOM_KELVIN * (2 * random.nextDouble() - 1));
             cabinet.cutMains(true);

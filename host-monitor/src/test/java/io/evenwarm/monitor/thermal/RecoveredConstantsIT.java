@@ -97,14 +97,7 @@ final class RecoveredConstantsIT {
         for (int i = 0; i < CABINETS; i++) {
             Kind kind = Kind.values()[i % Kind.values().length];
             PlantCabinet cabinet = lived(SEED + i, kind);
-            ThermalFit fit =
-                    ThermalFitter.fit(
-                                    cabinet.record(),
-                                    new ThermalFacts(
-                                            OptionalDouble.of(cabinet.loadKilograms()),
-                                            OptionalDouble.of(cabinet.statedWatts()),
-                                            OptionalDouble.of(cabinet.measuredWatts())))
-                            .orElseThrow();
+            ThermalFit fit = cabinet.fit(OptionalDouble.of(cabinet.measuredWatts()));
             double ratio = cabinet.lossWattsPerKelvin() / cabinet.meanWatts();
             tally(ratios, kind).add(known(fit.lossPerPower()), ratio);
             allRatios.add(known(fit.lossPerPower()), ratio);
