@@ -207,6 +207,14 @@ final class MonitorArchitectureTest {
     @ArchTest
     static final ArchRule THE_THERMAL_MODEL_IS_PURE = pure("io.evenwarm.monitor.thermal..");
 
+    /** What an outage came to follows from history and model, and from nothing else. */
+    @ArchTest
+    static final ArchRule OUTAGES_ARE_PURE =
+            pure(
+                    "io.evenwarm.monitor.outage..",
+                    "io.evenwarm.monitor.history..",
+                    "io.evenwarm.monitor.thermal..");
+
     /** No I/O, thread, clock or log, and of the monitor only itself and what it may see. */
     private static ArchRule pure(String itself, String... mayBeSeen) {
         return noClasses()

@@ -41,6 +41,8 @@ import picocli.CommandLine.ScopeType;
             TubsCommand.class,
             EvennessCommand.class,
             WhatIfCommand.class,
+            OutagesCommand.class,
+            OutageCommand.class,
             ProbesCommand.class,
             AirflowCommand.class,
             PlacesCommand.class,

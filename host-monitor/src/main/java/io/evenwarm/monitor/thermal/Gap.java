@@ -7,8 +7,14 @@ package io.evenwarm.monitor.thermal;
  * @param toMillis of the first reading after it; later than {@code fromMillis}
  * @param roomKelvin how far the room may have gone meanwhile from the line between its readings
  *     before and after: the half width; 0 to 20 K
+ * @param isLoadChanged whether tubs came or went meanwhile
  */
-public record Gap(long fromMillis, long toMillis, double roomKelvin) {
+public record Gap(long fromMillis, long toMillis, double roomKelvin, boolean isLoadChanged) {
+
+    /** With the same tubs all the time. */
+    public Gap(long fromMillis, long toMillis, double roomKelvin) {
+        this(fromMillis, toMillis, roomKelvin, false);
+    }
 
     public Gap {
         if (toMillis <= fromMillis) {

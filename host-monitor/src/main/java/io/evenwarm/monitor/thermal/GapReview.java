@@ -1,5 +1,6 @@
 package io.evenwarm.monitor.thermal;
 
+import java.util.function.IntToDoubleFunction;
 import org.apache.commons.math3.exception.TooManyEvaluationsException;
 import org.apache.commons.math3.exception.TooManyIterationsException;
 import org.apache.commons.math3.fitting.leastsquares.LeastSquaresBuilder;
@@ -51,12 +52,15 @@ public final class GapReview {
     /** Probes' own errors and the shelf's, K. */
     private static final double OWN_KELVIN = 0.2;
 
+    /** How far tubs that came or went in the gap are from the others, K. */
+    private static final double RELOADED_KELVIN = 2;
+
     private static final double DEPARTURE = 0.03;
 
     private static final double LITTLE = 1e-3;
 
     /** Half width of the 95 % band in deviations. */
-    private static final double BAND = 2;
+    static final double BAND = 2;
 
     private static final int ROOM = ThermalFitter.SIZE;
     private static final int HEAT = ROOM + 1;
@@ -70,7 +74,9 @@ public final class GapReview {
     private final double[] start;
     private final double[] heat;
     private final double[] room;
-    private final double shelfKelvin;
+    private final double colderKelvin;
+    private final double warmerKelvin;
+    private final double ownKelvin;
     private final double[] center = new double[SIZE];
     private final RealMatrix root;
     private final double eggStart;
@@ -89,7 +95,9 @@ public final class GapReview {
         room = new double[end];
         fillHeat();
         fillRoom();
-        shelfKelvin = shelfKelvin();
+        colderKelvin = Math.max(0, -placeKelvin(record::coldestAir));
+        warmerKelvin = Math.max(0, placeKelvin(record::warmestAir));
+        ownKelvin = OWN_KELVIN + (gap.isLoadChanged() ? RELOADED_KELVIN : 0);
         RealMatrix prior = MatrixUtils.createRealIdentityMatrix(SIZE);
         double[] at = fit.uncertainty().at();
         for (int i = 0; i < ThermalFitter.SIZE; i++) {
@@ -115,10 +123,11 @@ public final class GapReview {
      * @param withEdge whether the readings after the gap count; without them it is what the model
      *     alone foretells
      */
-    public static EggCurve of(ThermalFit fit, ThermalRecord record, Gap gap, boolean withEdge) {
+    public static Reconstruction of(
+            ThermalFit fit, ThermalRecord record, Gap gap, boolean withEdge) {
         GapReview review = new GapReview(fit, record, gap);
-        double[] z = withEdge ? review.mostLikely() : review.center.clone();
-        return review.curve(z, withEdge);
+        return review.reconstruction(
+                withEdge ? review.mostLikely() : review.center.clone(), withEdge);
     }
 
     private void fillHeat() {
@@ -179,22 +188,25 @@ public final class GapReview {
         return count == 0 ? otherwise : sum / count;
     }
 
-    /** How far the coldest place's air was below the mean over the day before the gap. */
-    private double shelfKelvin() {
+    /** How far a place's air was above the mean over the day before the gap. */
+    private double placeKelvin(IntToDoubleFunction place) {
         double sum = 0;
         int count = 0;
         for (int k = Math.max(0, from - BEFORE_CELLS); k < from; k++) {
-            double below = record.air(k) - record.coldestAir(k);
-            if (Double.isFinite(below)) {
-                sum += below;
+            double above = place.applyAsDouble(k) - record.air(k);
+            if (Double.isFinite(above)) {
+                sum += above;
                 count++;
             }
         }
-        return count == 0 ? 0 : Math.max(0, sum / count);
+        return count == 0 ? 0 : sum / count;
     }
 
-    /** What air and coldest eggs were by given constants, from the gap's begin on. */
-    private void follow(double[] z, double[] air, double[] coldest) {
+    /** What air and eggs were by given constants, from the gap's begin on. */
+    private Reconstruction.Followed follow(double[] z) {
+        double[] air = new double[end - from];
+        double[] eggs = new double[end - from];
+        double[] shares = new double[end - from];
         NetworkConstants of = ThermalFitter.constants(z);
         Network still = new Network(of, false, STEP);
         Network fanOn = new Network(of, true, STEP);
@@ -210,9 +222,10 @@ public final class GapReview {
                 fanOn.advance(state, around, power);
             }
             air[k - from] = state[Network.AIR];
-            double share = Math.max(0, (state[Network.EGG] - around) / rise);
-            coldest[k - from] = state[Network.EGG] - shelfKelvin * share;
+            eggs[k - from] = state[Network.EGG];
+            shares[k - from] = Math.max(0, (state[Network.EGG] - around) / rise);
         }
+        return new Reconstruction.Followed(air, eggs, shares);
     }
 
     private static boolean counts(int sinceEnd) {
@@ -220,8 +233,7 @@ public final class GapReview {
     }
 
     private double[] off(double[] z) {
-        double[] air = new double[end - from];
-        follow(z, air, new double[end - from]);
+        double[] air = follow(z).air;
         double[] off = new double[SIZE + end - to];
         double[] prior =
                 root.operate(
@@ -282,36 +294,40 @@ public final class GapReview {
         }
     }
 
-    private EggCurve curve(double[] z, boolean withEdge) {
-        int size = end - from;
-        double[] coldest = new double[size];
-        follow(z, new double[size], coldest);
+    private Reconstruction reconstruction(double[] z, boolean withEdge) {
         RealMatrix known = root.transpose().multiply(root);
         if (withEdge) {
             RealMatrix slopes = new Array2DRowRealMatrix(slopes(z), false);
             known = slopes.transpose().multiply(slopes);
         }
-        RealMatrix covariance = MatrixUtils.inverse(known);
-        double[][] slopes = new double[size][SIZE];
+        Reconstruction.Followed[] slopes = new Reconstruction.Followed[SIZE];
         for (int i = 0; i < SIZE; i++) {
             double[] beside = z.clone();
-            double[] above = new double[size];
-            double[] below = new double[size];
             beside[i] += LITTLE;
-            follow(beside, new double[size], above);
+            Reconstruction.Followed above = follow(beside);
             beside[i] -= 2 * LITTLE;
-            follow(beside, new double[size], below);
-            for (int k = 0; k < size; k++) {
-                slopes[k][i] = (above[k] - below[k]) / (2 * LITTLE);
-            }
+            Reconstruction.Followed below = follow(beside);
+            slopes[i] =
+                    new Reconstruction.Followed(
+                            slope(above.air, below.air),
+                            slope(above.eggs, below.eggs),
+                            slope(above.share, below.share));
         }
-        double[] plusMinus = new double[size];
-        for (int k = 0; k < size; k++) {
-            double variance =
-                    new ArrayRealVector(slopes[k], false)
-                            .dotProduct(covariance.operate(new ArrayRealVector(slopes[k], false)));
-            plusMinus[k] = BAND * Math.sqrt(variance + OWN_KELVIN * OWN_KELVIN);
+        return new Reconstruction(
+                record.millis(from),
+                follow(z),
+                slopes,
+                MatrixUtils.inverse(known),
+                colderKelvin,
+                warmerKelvin,
+                ownKelvin);
+    }
+
+    private static double[] slope(double[] above, double[] below) {
+        double[] slope = new double[above.length];
+        for (int k = 0; k < slope.length; k++) {
+            slope[k] = (above[k] - below[k]) / (2 * LITTLE);
         }
-        return new EggCurve(record.millis(from), coldest, plusMinus);
+        return slope;
     }
 }

@@ -89,8 +89,8 @@ final class ReconstructedOutagesIT {
             live(cabinet, AFTER_MINUTES, truth);
             Gap gap = new Gap(lastMillis, firstMillis, ROOM_KELVIN);
             ThermalRecord record = cabinet.record();
-            with.add(GapReview.of(fit, record, gap, true), truth);
-            without.add(GapReview.of(fit, record, gap, false), truth);
+            with.add(GapReview.of(fit, record, gap, true).coldest(), truth);
+            without.add(GapReview.of(fit, record, gap, false).coldest(), truth);
         }
         System.out.println("| coldest eggs | outages | off, median | 95 % | worst | band holds |");
         System.out.println("|---|---|---|---|---|---|");

@@ -1,0 +1,150 @@
+package io.evenwarm.monitor.app;
+
+import io.evenwarm.message.Limits;
+import io.evenwarm.monitor.alert.LoggedChange;
+import io.evenwarm.monitor.history.Tub;
+import io.evenwarm.monitor.outage.Edge;
+import io.evenwarm.monitor.outage.EggBand;
+import io.evenwarm.monitor.outage.Outage;
+import io.evenwarm.monitor.outage.Recovery;
+import io.evenwarm.monitor.thermal.Span;
+import java.time.Duration;
+import java.time.Instant;
+import java.util.ArrayList;
+import java.util.List;
+import java.util.Locale;
+import java.util.Optional;
+
+/** Outages as JSON; what is reconstructed says so. */
+final class OutageJson {
+
+    private static final String NOTHING = "null";
+
+    private OutageJson() {}
+
+    static String list(List<Outage> outages) {
+        return Json.object(
+                Json.member("outages", Json.array(outages.stream().map(OutageJson::of).toList())));
+    }
+
+    private static String of(Outage outage) {
+        return Json.object(
+                Json.member("event", Json.text(outage.id())),
+                Json.member("agent", Json.text(outage.key().agent().value())),
+                Json.member("cabinet", Json.text(outage.key().cabinet().value())),
+                Json.member("begin", of(outage.begin())),
+                Json.member("end", of(outage.end())),
+                Json.member(
+                        "dark",
+                        Json.array(
+                                outage.dark().stream()
+                                        .sorted()
+                                        .map(dark -> Json.text(dark.words()))
+                                        .toList())),
+                Json.member(
+                        "heat",
+                        Json.text(outage.heat().name().toLowerCase(Locale.ROOT).replace('_', '-'))),
+                Json.member("evidence", texts(outage.evidence())));
+    }
+
+    static String of(OutageHistory.Told told) {
+        return Json.object(
+                Json.member("outage", of(told.review().outage())),
+                Json.member("notKnown", texts(told.review().notKnown())),
+                Json.member(
+                        "coldestEggs",
+                        told.review().coldest().map(band -> of(band, told)).orElse(NOTHING)),
+                Json.member(
+                        "warmestEggs",
+                        told.review().warmest().map(band -> of(band, told)).orElse(NOTHING)),
+                Json.member("recovery", of(told.recovery())),
+                Json.member(
+                        "tubs",
+                        Json.array(
+                                told.tubs().stream()
+                                        .map(Tub::name)
+                                        .map(name -> Json.text(name))
+                                        .toList())),
+                Json.member(
+                        "alarms",
+                        Json.array(told.changes().stream().map(OutageJson::of).toList())));
+    }
+
+    private static String of(Edge edge) {
+        return Json.object(
+                Json.member("earliest", Json.text(edge.earliest().toString())),
+                Json.member("likely", Json.text(edge.likely().toString())),
+                Json.member("latest", Json.text(edge.latest().toString())));
+    }
+
+    private static String texts(List<String> words) {
+        return Json.array(words.stream().map(text -> Json.text(text)).toList());
+    }
+
+    private static String of(EggBand band, OutageHistory.Told told) {
+        List<String> limits = new ArrayList<>();
+        limits.add(limit("eggs-cold-limit", told.eggsColdLimitCelsius(), band));
+        Optional<Limits> known = told.limits();
+        known.ifPresent(
+                its -> {
+                    limits.add(limit("too-cold", its.tooCold().celsius(), band));
+                    limits.add(limit("too-warm", its.tooWarm().celsius(), band));
+                    limits.add(limit("cut-off", its.cutOff().celsius(), band));
+                    limits.add(limit("ceiling", its.ceiling().celsius(), band));
+                });
+        List<String> points = new ArrayList<>();
+        for (int i = 0; i < band.size(); i++) {
+            points.add(
+                    Json.object(
+                            Json.member(
+                                    "at",
+                                    Json.text(
+                                            Instant.ofEpochMilli(band.epochMillis(i)).toString())),
+                            Json.member("celsius", of(band.celsius(i)))));
+        }
+        return Json.object(
+                Json.member("isReconstructed", "true"),
+                Json.member("leastCelsius", of(band.leastCelsius())),
+                Json.member("greatestCelsius", of(band.greatestCelsius())),
+                Json.member("limits", Json.array(limits)),
+                Json.member("curve", Json.array(points)));
+    }
+
+    private static String limit(String name, double celsius, EggBand band) {
+        return Json.object(
+                Json.member("limit", Json.text(name)),
+                Json.member("celsius", EvennessJson.number(celsius)),
+                Json.member("hoursBelow", of(band.hoursBelow(celsius))),
+                Json.member("kelvinHoursBelow", of(band.degreeHoursBelow(celsius))),
+                Json.member("hoursAbove", of(band.hoursAbove(celsius))),
+                Json.member("kelvinHoursAbove", of(band.degreeHoursAbove(celsius))));
+    }
+
+    private static String of(Span span) {
+        return Json.object(
+                Json.member("low", EvennessJson.number(span.low())),
+                Json.member("likely", EvennessJson.number(span.likely())),
+                Json.member("high", EvennessJson.number(span.high())));
+    }
+
+    private static String of(Recovery recovery) {
+        return Json.object(
+                Json.member("firstAirCelsius", EvennessJson.number(recovery.firstCelsius())),
+                Json.member(
+                        "settledAfterSeconds",
+                        recovery.settledAfter()
+                                .map(Duration::toSeconds)
+                                .map(Object::toString)
+                                .orElse(NOTHING)),
+                Json.member("overshootKelvin", EvennessJson.number(recovery.overshootKelvin())));
+    }
+
+    private static String of(LoggedChange change) {
+        return Json.object(
+                Json.member("at", Json.text(change.at().toString())),
+                Json.member("code", Json.text(change.code())),
+                Json.member("from", Json.text(change.from())),
+                Json.member("to", Json.text(change.to())),
+                Json.member("who", Json.text(change.who())));
+    }
+}

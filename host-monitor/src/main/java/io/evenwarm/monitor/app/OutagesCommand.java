@@ -1,0 +1,92 @@
+package io.evenwarm.monitor.app;
+
+import io.evenwarm.monitor.history.CabinetKey;
+import io.evenwarm.monitor.history.TimeSpan;
+import io.evenwarm.monitor.outage.Outage;
+import io.evenwarm.monitor.store.StoreOutside;
+import java.io.IOException;
+import java.io.PrintStream;
+import java.time.Instant;
+import java.time.ZoneId;
+import java.util.ArrayList;
+import java.util.List;
+import java.util.Optional;
+import java.util.concurrent.Callable;
+import org.jspecify.annotations.Nullable;
+import picocli.CommandLine.Command;
+import picocli.CommandLine.Option;
+import picocli.CommandLine.Parameters;
+import picocli.CommandLine.ParentCommand;
+
+/** {@code evenwarm outages}: when was there nothing to see? */
+@Command(
+        name = "outages",
+        mixinStandardHelpOptions = true,
+        versionProvider = Version.class,
+        description =
+                "Lists the times of which a cabinet's history has no readings, for 2 min or more,"
+                        + " with what was dark. Works while a monitor runs.")
+final class OutagesCommand implements Callable<Integer> {
+
+    @ParentCommand private @Nullable Evenwarm evenwarm;
+
+    @Parameters(
+            paramLabel = "CABINET",
+            arity = "0..1",
+            description =
+                    "only this one's; AGENT/CABINET where several agents have one of that name")
+    private @Nullable String cabinet;
+
+    @Option(
+            names = "--from",
+            paramLabel = "TIME",
+            description =
+                    "begin, for example 2026-03-01T12:00 in the settings' zone; by default the"
+                            + " first reading")
+    private @Nullable String from;
+
+    @Option(names = "--to", paramLabel = "TIME", description = "end; by default the newest reading")
+    private @Nullable String to;
+
+    @Option(names = "--json", description = "print one JSON object")
+    private boolean asJson;
+
+    @Override
+    public Integer call() throws IOException {
+        return Parents.of(evenwarm).answer(this::answer);
+    }
+
+    private int answer(MonitorSettings settings) throws IOException {
+        StoreOutside store = settings.storeFromOutside();
+        OutageHistory history = new OutageHistory(store, settings.alarms().timeLeft());
+        ZoneId zone = settings.zone();
+        List<CabinetKey> known = store.history().cabinets();
+        List<CabinetKey> keys = cabinet == null ? known : List.of(CabinetChoice.of(cabinet, known));
+        List<Outage> outages = new ArrayList<>();
+        for (CabinetKey key : keys) {
+            Optional<TimeSpan> extent = store.history().extent(key);
+            if (extent.isPresent()) {
+                Instant begin =
+                        from == null ? extent.get().from() : Times.parse("--from", from, zone);
+                Instant end =
+                        to == null
+                                ? extent.get().to().plusMillis(1)
+                                : Times.parse("--to", to, zone);
+                if (!begin.isBefore(end)) {
+                    throw new IllegalArgumentException("--to must be after --from");
+                }
+                outages.addAll(history.of(key, new TimeSpan(begin, end)));
+            }
+        }
+        PrintStream out = Parents.of(evenwarm).output().out();
+        if (asJson) {
+            out.println(OutageJson.list(outages));
+        } else if (outages.isEmpty()) {
+            out.println("No reading is missing for 2 min or more in that time.");
+        } else {
+            OutageText text = new OutageText(settings.unit(), zone);
+            outages.forEach(outage -> out.println(text.line(outage)));
+        }
+        return Evenwarm.OK;
+    }
+}
