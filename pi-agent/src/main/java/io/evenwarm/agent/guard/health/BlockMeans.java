@@ -96,9 +96,10 @@ final class BlockMeans {
         boolean isGap = atNanos - lastAtNanos[i] > GAP_NANOS;
         double step = celsius - last[i];
         double bend = isGap ? Double.NaN : step - lastStep[i];
-        if (Double.isFinite(bend)) {
+        if (Double.isFinite(bend) && step * lastStep[i] <= 0) {
             // Of independent samples a bend has three times the variance of a step; a steady
-            // rise or fall has none.
+            // rise or fall has none. Nor has one that slows down: a probe that falls out into a
+            // cold room plunges, and does not scatter.
             squaredSteps[i] += bend * bend / 3;
         }
         lastStep[i] = isGap ? Double.NaN : step;

@@ -32,9 +32,6 @@ public final class CabinetHealth {
     /** A tick this late was a pause: what the air did meanwhile is not known. */
     private static final double PAUSE_SECONDS = 20;
 
-    /** Heat of the last half hour, against the relay's windows. */
-    private static final double HOLDING_LAG_SECONDS = 1800;
-
     /** A heater that holds the cabinet for so many blocks, two hours, is not dead. */
     private static final int HOLDING_BLOCKS = 720;
 
@@ -73,7 +70,7 @@ public final class CabinetHealth {
     private double testedSeconds;
     private boolean isDoorHeatUnknown;
     private int stoppedHeatBlocks;
-    private final Lag commandedShare = new Lag(HOLDING_LAG_SECONDS);
+    private final CommandedHeat commanded = new CommandedHeat();
     private int heldBlocks;
     private int unseenBlocks;
     private final RestlessAir restless = new RestlessAir();
@@ -176,10 +173,12 @@ public final class CabinetHealth {
                     common,
                     isQuiet && heater.verdict() == HeaterHealth.Verdict.OBEYS);
         }
+        boolean isWarmer = heater.surpriseKelvin() > STUCK_DEVIATIONS * response.scatterKelvin();
+        boolean isHeatBack = heater.verdict() == HeaterHealth.Verdict.GIVES_NOTHING && isWarmer;
         boolean isHeaterHot =
                 heater.verdict() == HeaterHealth.Verdict.ALWAYS_ON
                         || heater.alwaysOnEvidence() > HeaterHealth.BELIEVED / 4
-                        || heater.surpriseKelvin() > STUCK_DEVIATIONS * response.scatterKelvin();
+                        || (isWarmer && !isHeatBack);
         wasInterfered |=
                 layers.judge(
                         blocks,
@@ -190,7 +189,8 @@ public final class CabinetHealth {
                                 !isRecovering(),
                                 isQuiet,
                                 heater.isUnsuspected(),
-                                isHeaterHot));
+                                isHeaterHot,
+                                isHeatBack ? commanded.most() : 0));
     }
 
     /** What the air did while no probe was there to tell is neither a door nor a fan. */
@@ -288,7 +288,7 @@ public final class CabinetHealth {
                 stoppedHeatBlocks < DEAD_BLOCKS && (layers.fan().isSuspected() || isOpen);
         stoppedHeatBlocks = isStopped && !isHeldBack ? stoppedHeatBlocks + 1 : 0;
         if (isSound) {
-            strength.take(response.comparableKelvin(), response.comparableErrorKelvin());
+            strength.take(response, blocks.heatShare(), layers.halfGapKelvin(blocks));
         }
     }
 
@@ -297,7 +297,7 @@ public final class CabinetHealth {
      * set point is held for hours, and not by full command, is heated.
      */
     private void forgiveOneThatHolds(double common, double setPoint, boolean isUnclear) {
-        double share = commandedShare.step(blocks.heatShare());
+        double share = commanded.step(blocks.heatShare());
         boolean isHeld =
                 heater.verdict() == HeaterHealth.Verdict.GIVES_NOTHING
                         && !isUnclear

@@ -2,7 +2,7 @@ package io.evenwarm.agent.guard.health;
 
 /**
  * Whether the heater gives less heat than it used to: the air's response to a share of heat, of the
- * last half day, against that of the first days.
+ * last days, against that of the first, and what the layers say to that.
  */
 final class HeaterStrength {
 
@@ -27,18 +27,26 @@ final class HeaterStrength {
     /** Far stronger than ever: another heater was put in. */
     private static final double OTHER_HEATER_SHARE = 1.25;
 
+    private final HeatInLayers layers = new HeatInLayers();
     private double learnedBlocks;
     private double baseKelvin;
     private double baseWeight;
     private double share = 1;
+    private boolean isBelow;
     private boolean isWeak;
 
     /**
-     * Takes a block in from which the response learned something.
+     * Takes a block in, while all is sound.
      *
-     * @param errorKelvin standard error of the response
+     * @param heatShare commanded, 0 to 1
+     * @param halfGapKelvin as in {@link HeatInLayers#take}
      */
-    void take(double comparableKelvin, double errorKelvin) {
+    void take(HeatResponse response, double heatShare, double halfGapKelvin) {
+        layers.take(heatShare, halfGapKelvin);
+        take(response.comparableKelvin(), response.comparableErrorKelvin());
+    }
+
+    private void take(double comparableKelvin, double errorKelvin) {
         if (Double.isNaN(comparableKelvin) || !(errorKelvin < MOST_ERROR * comparableKelvin)) {
             return;
         }
@@ -46,7 +54,7 @@ final class HeaterStrength {
         if (learnedBlocks < FIRST_BLOCKS) {
             return;
         }
-        if (baseWeight < BASE_BLOCKS && !isWeak) {
+        if (baseWeight < BASE_BLOCKS && !isBelow) {
             baseWeight++;
             baseKelvin += (comparableKelvin - baseKelvin) / baseWeight;
         }
@@ -55,9 +63,11 @@ final class HeaterStrength {
             baseWeight = 1;
             baseKelvin = comparableKelvin;
             share = 1;
+            layers.restart();
         }
         double sure = isWeak ? share : share + ERRORS * errorKelvin / baseKelvin;
-        isWeak = baseWeight >= BASE_LEAST_BLOCKS && sure < (isWeak ? STRONG_SHARE : SURE_SHARE);
+        isBelow = baseWeight >= BASE_LEAST_BLOCKS && sure < (isWeak ? STRONG_SHARE : SURE_SHARE);
+        isWeak = isBelow && (isWeak || layers.isBorneOut(share));
     }
 
     boolean isWeak() {

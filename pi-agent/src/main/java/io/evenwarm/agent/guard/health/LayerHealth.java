@@ -36,6 +36,7 @@ final class LayerHealth {
     private final double[] fastKelvin;
     private final double[] mediumKelvin;
     private final double[] slowKelvin;
+    private final double[] readKelvin;
     private final LayerCauses fastCauses;
     private final LayerCauses mediumCauses;
     private final LayerCauses slowCauses;
@@ -67,6 +68,7 @@ final class LayerHealth {
         fastKelvin = new double[count];
         mediumKelvin = new double[count];
         slowKelvin = new double[count];
+        readKelvin = new double[count];
         fastCauses = new LayerCauses(height);
         mediumCauses = new LayerCauses(height);
         slowCauses = new LayerCauses(height);
@@ -111,6 +113,7 @@ final class LayerHealth {
      * @param isQuiet the same, and nothing interferes
      * @param isHeaterObeying nothing speaks against the heater
      * @param isHeaterHot more heat may come than is commanded
+     * @param backShare of heat that may come from a heater that was taken to give nothing, 0 to 1
      */
     record Setting(
             boolean isOpen,
@@ -118,7 +121,8 @@ final class LayerHealth {
             boolean isRecovered,
             boolean isQuiet,
             boolean isHeaterObeying,
-            boolean isHeaterHot) {
+            boolean isHeaterHot,
+            double backShare) {
 
         boolean isSound() {
             return isQuiet && isHeaterObeying;
@@ -184,7 +188,9 @@ final class LayerHealth {
                 share,
                 halfGapKelvin(i -> layering.expected(i, share)),
                 slowScatter.kelvin(),
-                unsure + Math.abs(halfGapKelvin(layering::bentKelvin)),
+                unsure
+                        + Math.abs(halfGapKelvin(layering::bentKelvin))
+                        + backKelvin(setting.backShare()),
                 setting.isOpen() || setting.isJustShut() || setting.isHeaterHot(),
                 setting.isQuiet());
         for (int i = 0; i < count; i++) {
@@ -209,6 +215,11 @@ final class LayerHealth {
         return retrust();
     }
 
+    /** By how much heat that is back may part the layers farther than is expected without it, K. */
+    private double backKelvin(double backShare) {
+        return Math.max(0, halfGapKelvin(i -> layering.fromHeatKelvin(i, backShare)));
+    }
+
     private void judgeStillAir(double commandedShare, Setting setting) {
         if (fan.verdict() != FanHealth.Verdict.STOPPED) {
             still.restart();
@@ -231,6 +242,21 @@ final class LayerHealth {
     /** The same over the last hour or two. */
     double slowPartingKelvin() {
         return partingKelvin(slowKelvin);
+    }
+
+    /**
+     * Half of what the top is warmer than the bottom, K; NaN when a probe is set aside or missing,
+     * or there is none at the top or none at the bottom.
+     */
+    double halfGapKelvin(BlockMeans block) {
+        for (int i = 0; i < count; i++) {
+            readKelvin[i] = isTrusted[i] ? block.celsius(i) : Double.NaN;
+            if (Double.isNaN(readKelvin[i])) {
+                return Double.NaN;
+            }
+        }
+        double half = partingKelvin(readKelvin);
+        return half == 0 ? Double.NaN : half;
     }
 
     private double partingKelvin(double[] deviation) {

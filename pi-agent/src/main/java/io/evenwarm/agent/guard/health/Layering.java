@@ -174,6 +174,14 @@ final class Layering {
     }
 
     /**
+     * By how much a probe comes to rest farther from the others at this heat than at the one now.
+     */
+    double fromHeatKelvin(int probe, double heatShare) {
+        double now = lastingHeat.value();
+        return heatShare > now ? lasting.kelvin(probe, heatShare) - lasting.kelvin(probe, now) : 0;
+    }
+
+    /**
      * Standard deviation of what is expected, from how far the heat is from all that was seen, K.
      *
      * @param scatterKelvin standard deviation of slow deviations while sound
