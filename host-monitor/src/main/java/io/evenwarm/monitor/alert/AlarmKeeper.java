@@ -111,7 +111,7 @@ public final class AlarmKeeper implements AutoCloseable {
      * @param store keeps log and state
      * @param notices who tells people; empty when nobody stands in the settings
      * @param facts what only others know, asked each second; must not wait
-     * @param tubs those that stand somewhere now; asked once a notice
+     * @param tubs those that stand somewhere now; asked once a round
      */
     public record Around(
             LiveView live,

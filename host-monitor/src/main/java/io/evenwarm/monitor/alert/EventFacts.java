@@ -47,10 +47,13 @@ final class EventFacts {
     private final Map<CabinetKey, Deque<Point>> courses = new HashMap<>();
     private List<LiveCabinet> live = List.of();
 
+    /** Asked once a round, since a hundred events of one round have the same tubs. */
+    private Optional<List<Tub>> tubsNow = Optional.empty();
+
     private record Point(long nanos, double celsius) {}
 
     /**
-     * @param tubs those that stand somewhere now; asked once a notice
+     * @param tubs those that stand somewhere now; asked once a round
      */
     EventFacts(Supplier<List<Tub>> tubs) {
         this.tubs = tubs;
@@ -59,6 +62,7 @@ final class EventFacts {
     /** What is live now; once a round. */
     void see(List<LiveCabinet> cabinets, Now now) {
         live = cabinets;
+        tubsNow = Optional.empty();
         for (LiveCabinet cabinet : cabinets) {
             Optional<Temperature> air = cabinet.snapshot().processValue();
             if (cabinet.liveness() != Liveness.LIVE || air.isEmpty()) {
@@ -87,7 +91,7 @@ final class EventFacts {
                         .add(alarm);
             }
         }
-        List<Tub> there = tubs.get();
+        List<Tub> there = tubsNow();
         return bySubject.entrySet().stream()
                 .map(each -> facts(each.getKey(), each.getValue(), there, now))
                 .toList();
@@ -101,10 +105,16 @@ final class EventFacts {
                     .computeIfAbsent(change.key().subject(), subject -> new ArrayList<>())
                     .add(change);
         }
-        List<Tub> there = tubs.get();
+        List<Tub> there = tubsNow();
         return bySubject.entrySet().stream()
                 .map(each -> over(each.getKey(), each.getValue(), there))
                 .toList();
+    }
+
+    private List<Tub> tubsNow() {
+        List<Tub> there = tubsNow.orElseGet(tubs);
+        tubsNow = Optional.of(there);
+        return there;
     }
 
     private CabinetFacts over(Subject subject, List<AlarmChange> changes, List<Tub> there) {

@@ -33,7 +33,7 @@ final class EventTeller {
 
     /**
      * @param notices who tells people; empty when nobody stands in the settings
-     * @param tubs those that stand somewhere now; asked once a notice
+     * @param tubs those that stand somewhere now; asked once a round
      */
     EventTeller(Optional<NoticeDesk> notices, Supplier<List<Tub>> tubs) {
         this.notices = notices;
@@ -64,6 +64,7 @@ final class EventTeller {
                 }
             }
         }
+        List<NoticeDesk.Report> reports = new ArrayList<>();
         events.forEach(
                 (event, alarms) -> {
                     String id = AlarmKeeper.noticeEvent(event);
@@ -79,9 +80,16 @@ final class EventTeller {
                     } else if (alarms.stream().noneMatch(EventTeller::isAwaiting)) {
                         notices.get().acknowledge(id);
                     } else if (annunciated.contains(event)) {
-                        report(id, raised, news.contains(event), now);
+                        reports.add(report(id, raised, news.contains(event), now));
                     }
                 });
+        report(reports);
+    }
+
+    private void report(List<NoticeDesk.Report> reports) {
+        if (!reports.isEmpty()) {
+            notices.orElseThrow().report(reports);
+        }
     }
 
     private static boolean isOf(EventId event, AlarmChange change) {
@@ -96,10 +104,10 @@ final class EventTeller {
         return alarm.state().awaitsAcknowledgement();
     }
 
-    private void report(String id, List<AlarmStatus> raised, boolean isNews, Now now) {
+    private NoticeDesk.Report report(String id, List<AlarmStatus> raised, boolean isNews, Now now) {
         boolean isDrill =
                 raised.stream().allMatch(alarm -> alarm.key().code().equals(AlarmCodes.DRILL));
-        notices.orElseThrow().report(id, priority(raised), facts.of(raised, now), isNews, isDrill);
+        return new NoticeDesk.Report(id, priority(raised), facts.of(raised, now), isNews, isDrill);
     }
 
     private static NoticePriority priority(List<AlarmStatus> alarms) {
@@ -136,6 +144,7 @@ final class EventTeller {
         }
         Map<String, Escalation.Stand> stands = new TreeMap<>();
         notices.get().stands().forEach(stand -> stands.put(stand.eventId(), stand));
+        List<NoticeDesk.Report> reports = new ArrayList<>();
         open.forEach(
                 (event, there) -> {
                     List<AlarmStatus> raised = raised(there);
@@ -149,9 +158,10 @@ final class EventTeller {
                             notices.get().acknowledge(id);
                         }
                     } else if (stand.isEmpty() || !isSaid(stand.get().latest(), raised)) {
-                        report(id, raised, true, now);
+                        reports.add(report(id, raised, true, now));
                     }
                 });
+        report(reports);
         stands.values().stream()
                 .filter(stand -> AlarmKeeper.isAlarmsEvent(stand.eventId()))
                 .forEach(stand -> notices.get().clear(stand.eventId(), stand.latest().cabinets()));

@@ -31,6 +31,12 @@ public interface Channel extends AutoCloseable {
         return true;
     }
 
+    /**
+     * Nothing waits for it now: what it keeps for the next notice may go. Called often; waits no
+     * longer than a delivery.
+     */
+    default void rest() {}
+
     /** Says goodbye where that means something. */
     @Override
     void close();

@@ -7,9 +7,11 @@ import java.time.Instant;
 import java.util.ArrayList;
 import java.util.Collection;
 import java.util.LinkedHashMap;
+import java.util.LinkedHashSet;
 import java.util.List;
 import java.util.Map;
 import java.util.Optional;
+import java.util.Set;
 import java.util.stream.Collectors;
 
 /**
@@ -79,29 +81,66 @@ public final class NoticeDesk {
      *     goes to whoever would be told anyway
      * @param isDrill nothing is wrong, but people are to be told as if
      */
-    public synchronized void report(
+    public void report(
             String eventId,
             NoticePriority priority,
             List<CabinetFacts> facts,
             boolean isNews,
             boolean isDrill) {
+        report(List.of(new Report(eventId, priority, facts, isNews, isDrill)));
+    }
+
+    /** As the other, of one event each: what is kept of all of them is kept in one go. */
+    public synchronized void report(List<Report> reports) {
         NoticeTime now = NoticeTime.of(monotonic, wall);
+        Round round = new Round();
+        for (Report report : reports) {
+            take(report, round, now);
+        }
+        tellWhoIsDue(round, now);
+        end(round, now);
+    }
+
+    /**
+     * What is new of an event.
+     *
+     * @param isNews as in {@link NoticeDesk#report(String, NoticePriority, List, boolean, boolean)}
+     * @param isDrill the same
+     */
+    public record Report(
+            String eventId,
+            NoticePriority priority,
+            List<CabinetFacts> facts,
+            boolean isNews,
+            boolean isDrill) {
+        public Report {
+            facts = List.copyOf(facts);
+        }
+    }
+
+    /** What one call has to send and to keep. */
+    private static final class Round {
+        final List<Outbox.Letter> letters = new ArrayList<>();
+        final Set<String> events = new LinkedHashSet<>();
+    }
+
+    private void take(Report report, Round round, NoticeTime now) {
+        String eventId = report.eventId();
         Optional<Escalation.Stand> before = escalation.stand(eventId);
         NoticeKind kind =
-                isDrill
+                report.isDrill()
                         ? NoticeKind.DRILL
                         // Of one that comes back, people have been told before.
                         : before.isPresent() || endedRevision(eventId) > 0
                                 ? NoticeKind.FOLLOW_UP
                                 : NoticeKind.FIRST;
-        Notice notice = write(eventId, kind, priority, facts, now.wall());
+        Notice notice = write(eventId, kind, report.priority(), report.facts(), now.wall());
         escalation.update(notice, now);
-        boolean isOld = !isNews && isAcknowledged(eventId);
+        boolean isOld = !report.isNews() && isAcknowledged(eventId);
         if (before.isPresent() && !before.get().everTold().isEmpty() && !isOld) {
-            send(notice, before.get().everTold(), now);
+            round.letters.add(letter(notice, before.get().everTold()));
         }
-        keep(eventId);
-        step(now);
+        round.events.add(eventId);
     }
 
     private boolean isAcknowledged(String eventId) {
@@ -117,7 +156,7 @@ public final class NoticeDesk {
         NoticeTime now = NoticeTime.of(monotonic, wall);
         Notice latest = stand.get().latest();
         if (!stand.get().everTold().isEmpty()) {
-            send(
+            Notice over =
                     write(
                             eventId,
                             latest.kind() == NoticeKind.DRILL
@@ -125,9 +164,8 @@ public final class NoticeDesk {
                                     : NoticeKind.ALL_CLEAR,
                             latest.priority(),
                             facts,
-                            now.wall()),
-                    stand.get().everTold(),
-                    now);
+                            now.wall());
+            outbox.add(List.of(letter(over, stand.get().everTold())), now);
         }
         endedRevisions.put(eventId, latest.revision() + 1);
         if (endedRevisions.size() > ENDED_MAX) {
@@ -151,7 +189,7 @@ public final class NoticeDesk {
         NoticeTime now = NoticeTime.of(monotonic, wall);
         boolean isOpen = escalation.stand(eventId).isPresent();
         escalation.acknowledge(eventId);
-        keep(eventId);
+        keep(List.of(eventId));
         outbox.acknowledge(eventId, now);
         return isOpen;
     }
@@ -162,6 +200,12 @@ public final class NoticeDesk {
     }
 
     private void step(NoticeTime now) {
+        Round round = new Round();
+        tellWhoIsDue(round, now);
+        end(round, now);
+    }
+
+    private void tellWhoIsDue(Round round, NoticeTime now) {
         for (Outbox.Unreached who : outbox.takeUnreached()) {
             escalation.unreached(who.eventId(), who.person());
         }
@@ -181,9 +225,16 @@ public final class NoticeDesk {
                                 now.wall());
                 escalation.update(notice, now);
             }
-            send(notice, List.of(tell.contact().person()), now);
-            keep(tell.eventId());
+            round.letters.add(letter(notice, List.of(tell.contact().person())));
+            round.events.add(tell.eventId());
         }
+    }
+
+    private void end(Round round, NoticeTime now) {
+        if (!round.letters.isEmpty()) {
+            outbox.add(round.letters, now);
+        }
+        keep(round.events);
     }
 
     private Notice write(
@@ -224,7 +275,7 @@ public final class NoticeDesk {
         return escalation.stand(eventId).map(stand -> stand.latest().priority());
     }
 
-    private void send(Notice notice, Collection<String> persons, NoticeTime now) {
+    private Outbox.Letter letter(Notice notice, Collection<String> persons) {
         List<Outbox.Way> ways = new ArrayList<>();
         for (String person : persons) {
             Contact contact = contacts.get(person);
@@ -233,16 +284,17 @@ public final class NoticeDesk {
                 contact.channels().forEach(channel -> ways.add(new Outbox.Way(person, channel)));
             }
         }
-        outbox.add(notice, ways, now);
+        return new Outbox.Letter(notice, ways);
     }
 
-    private void keep(String eventId) {
-        Optional<Escalation.Stand> stand = escalation.stand(eventId);
-        if (stand.isEmpty()) {
+    private void keep(Collection<String> eventIds) {
+        List<Escalation.Stand> stands =
+                eventIds.stream().flatMap(event -> escalation.stand(event).stream()).toList();
+        if (stands.isEmpty()) {
             return;
         }
         try {
-            store.keep(stand.get());
+            store.keep(stands);
         } catch (IOException e) {
             LOG.log(
                     System.Logger.Level.WARNING,

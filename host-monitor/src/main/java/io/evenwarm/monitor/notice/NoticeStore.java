@@ -14,12 +14,23 @@ import java.util.Set;
 public interface NoticeStore {
 
     /**
-     * Keeps deliveries that are all of one notice. Those that are known already, ended ones too,
-     * are passed over.
+     * Keeps notices with their deliveries. Those that are known already, ended ones too, are passed
+     * over.
      *
      * @return the keys of those that were new
      */
-    Set<DeliveryKey> add(Notice notice, Collection<PendingDelivery> deliveries) throws IOException;
+    Set<DeliveryKey> add(Collection<Addition> additions) throws IOException;
+
+    /**
+     * A notice that is to be kept.
+     *
+     * @param deliveries of this notice
+     */
+    record Addition(Notice notice, List<PendingDelivery> deliveries) {
+        public Addition {
+            deliveries = List.copyOf(deliveries);
+        }
+    }
 
     /** All that has not ended, the oldest first. */
     List<PendingDelivery> pending() throws IOException;
@@ -28,14 +39,21 @@ public interface NoticeStore {
     void tried(DeliveryKey key, int tries, Instant nextTry, String words) throws IOException;
 
     /** These have ended. */
-    void ended(Collection<DeliveryKey> keys, DeliveryState state, Instant at, String words)
-            throws IOException;
+    void ended(Collection<Ending> endings) throws IOException;
+
+    /**
+     * A delivery that has ended.
+     *
+     * @param at when, by the wall clock
+     * @param words what was said of it, for whoever looks later
+     */
+    record Ending(DeliveryKey key, DeliveryState state, Instant at, String words) {}
 
     /** Where the escalation of each open event stands. */
     List<Escalation.Stand> escalations() throws IOException;
 
-    /** Keeps where one stands; the event's stand before is gone. */
-    void keep(Escalation.Stand stand) throws IOException;
+    /** Keeps where these stand; their events' stands before are gone. */
+    void keep(Collection<Escalation.Stand> stands) throws IOException;
 
     /**
      * An event is over: it needs no further escalation, and its links end a while after.

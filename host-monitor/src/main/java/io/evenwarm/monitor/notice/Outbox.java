@@ -2,7 +2,6 @@ package io.evenwarm.monitor.notice;
 
 import java.io.IOException;
 import java.time.Duration;
-import java.time.Instant;
 import java.util.ArrayList;
 import java.util.Collection;
 import java.util.Comparator;
@@ -30,6 +29,8 @@ import java.util.TreeMap;
  * </ul>
  *
  * <p>Asks no clock, starts no thread and calls no channel: it is told. Any thread may call it.
+ * Whoever waits for the store holds up those who also need it, and nobody else; what ended while it
+ * was busy is kept in one go.
  */
 public final class Outbox {
 
@@ -37,15 +38,12 @@ public final class Outbox {
     private static final Duration WAITED_MAX = Duration.ofDays(30);
     private static final int REACHED_MAX = 5000;
 
-    private final NoticeStore store;
+    private final OutboxKeeping keeping;
     private final OutboxLimits limits;
     private final RetryWaits waits;
 
     /** Guarded by this, as all below. In the order in which they were added. */
     private final Map<DeliveryKey, OutboxEntry> pending = new LinkedHashMap<>();
-
-    /** What has ended but the store could not be told yet. */
-    private final Map<DeliveryKey, Ended> untold = new LinkedHashMap<>();
 
     /** Who was told of which event in this run; the eldest goes first. */
     private final Set<Unreached> reached = new LinkedHashSet<>();
@@ -54,9 +52,6 @@ public final class Outbox {
     private final Map<String, String> lastWords = new TreeMap<>();
     private long refusedCount;
     private long overflowedCount;
-    private Optional<String> storeTrouble = Optional.empty();
-
-    private record Ended(DeliveryState state, Instant at, String words) {}
 
     /** One delivery that is to be tried now. Give it back to {@link #done}. */
     public record Attempt(Notice notice, String person, String channel, int tries) {
@@ -66,7 +61,7 @@ public final class Outbox {
     }
 
     private Outbox(NoticeStore store, OutboxLimits limits, long seed) {
-        this.store = store;
+        keeping = new OutboxKeeping(store);
         this.limits = limits;
         waits = new RetryWaits(seed);
     }
@@ -123,46 +118,82 @@ public final class Outbox {
     public record Way(String person, String channel) {}
 
     /**
-     * Takes a notice, which is kept when this returns, unless the store is in trouble. The same
+     * A notice, and whom it goes to.
+     *
+     * @param ways each once; the others are passed over
+     */
+    public record Letter(Notice notice, Collection<Way> ways) {
+        public Letter {
+            ways = List.copyOf(ways);
+        }
+    }
+
+    /** As {@link #add(Collection, NoticeTime)}, of one. */
+    public void add(Notice notice, Collection<Way> ways, NoticeTime now) {
+        add(List.of(new Letter(notice, ways)), now);
+    }
+
+    /**
+     * Takes notices, which are kept when this returns, unless the store is in trouble. The same
      * notice to the same person by the same channel is taken once.
      */
-    public synchronized void add(Notice notice, Collection<Way> ways, NoticeTime now) {
-        tellStore();
-        List<PendingDelivery> deliveries =
-                ways.stream()
-                        .distinct()
-                        .map(
-                                way ->
-                                        new PendingDelivery(
-                                                notice,
-                                                way.person(),
-                                                way.channel(),
-                                                0,
-                                                now.wall(),
-                                                now.wall()))
-                        .filter(delivery -> !pending.containsKey(delivery.key()))
-                        .toList();
-        boolean isStored = false;
-        Optional<Set<DeliveryKey>> isNew = Optional.empty();
-        try {
-            isNew = Optional.of(store.add(notice, deliveries));
-            isStored = true;
-        } catch (IOException e) {
-            troubled(e);
-        }
+    public void add(Collection<Letter> letters, NoticeTime now) {
+        keeping.inTurn(
+                () -> {
+                    tellStore();
+                    Map<DeliveryKey, PendingDelivery> deliveries = deliveries(letters, now);
+                    Optional<Set<DeliveryKey>> added =
+                            keeping.add(
+                                    letters.stream().map(Letter::notice).toList(),
+                                    deliveries.values());
+                    putAll(deliveries.values(), added, now);
+                    tellStore();
+                });
+    }
+
+    /**
+     * @param added those that the store had not known; empty when it could not take them
+     */
+    private synchronized void putAll(
+            Collection<PendingDelivery> deliveries,
+            Optional<Set<DeliveryKey>> added,
+            NoticeTime now) {
         for (PendingDelivery delivery : deliveries) {
-            if (isNew.isEmpty() || isNew.get().contains(delivery.key())) {
-                put(new OutboxEntry(delivery, now.nanos(), now.nanos(), isStored), now);
+            if (added.isEmpty() || added.get().contains(delivery.key())) {
+                put(new OutboxEntry(delivery, now.nanos(), now.nanos(), added.isPresent()), now);
             }
         }
     }
 
+    /** Those that do not wait already. */
+    private synchronized Map<DeliveryKey, PendingDelivery> deliveries(
+            Collection<Letter> letters, NoticeTime now) {
+        Map<DeliveryKey, PendingDelivery> deliveries = new LinkedHashMap<>();
+        for (Letter letter : letters) {
+            for (Way way : letter.ways()) {
+                PendingDelivery delivery =
+                        new PendingDelivery(
+                                letter.notice(),
+                                way.person(),
+                                way.channel(),
+                                0,
+                                now.wall(),
+                                now.wall());
+                if (!pending.containsKey(delivery.key())) {
+                    deliveries.putIfAbsent(delivery.key(), delivery);
+                }
+            }
+        }
+        return deliveries;
+    }
+
+    /** Call it with this held, and {@link #tellStore} after it. */
     private void put(OutboxEntry entry, NoticeTime now) {
         for (OutboxEntry older : List.copyOf(pending.values())) {
             if (older.isSameWay(entry)) {
                 if (older.delivery.notice().revision() > entry.delivery.notice().revision()) {
                     pending.put(entry.key(), entry);
-                    end(List.of(entry), DeliveryState.SUPERSEDED, "a newer one waits", now);
+                    end(entry, DeliveryState.SUPERSEDED, "a newer one waits", now);
                     return;
                 }
                 endUnlessUnderWay(
@@ -188,7 +219,7 @@ public final class Outbox {
                                     + victim.delivery.notice().subject()
                                     + "\" to "
                                     + victim.delivery.person());
-            end(List.of(victim), DeliveryState.OVERFLOWED, "the queue was full", now);
+            end(victim, DeliveryState.OVERFLOWED, "the queue was full", now);
         }
     }
 
@@ -197,30 +228,32 @@ public final class Outbox {
      *
      * @return how many deliveries that were
      */
-    public synchronized int acknowledge(String eventId, NoticeTime now) {
-        tellStore();
+    public int acknowledge(String eventId, NoticeTime now) {
         int count = 0;
-        for (OutboxEntry entry : List.copyOf(pending.values())) {
-            if (entry.delivery.notice().eventId().equals(eventId)) {
-                endUnlessUnderWay(
-                        entry, DeliveryState.ACKNOWLEDGED, "the event was acknowledged", now);
-                count++;
+        synchronized (this) {
+            for (OutboxEntry entry : List.copyOf(pending.values())) {
+                if (entry.delivery.notice().eventId().equals(eventId)) {
+                    endUnlessUnderWay(
+                            entry, DeliveryState.ACKNOWLEDGED, "the event was acknowledged", now);
+                    count++;
+                }
             }
         }
+        tellStore();
         return count;
     }
 
+    /** Call it with this held, and {@link #tellStore} after it. */
     private void endUnlessUnderWay(
             OutboxEntry entry, DeliveryState state, String words, NoticeTime now) {
         if (entry.isUnderWay) {
             entry.endsAs = Optional.of(state);
             // At once: a power cut before it is done must not bring it back.
             if (entry.isStored) {
-                untold.put(entry.key(), new Ended(state, now.wall(), words));
-                tellStore();
+                keeping.ended(entry.key(), state, now, words);
             }
         } else {
-            end(List.of(entry), state, words, now);
+            end(entry, state, words, now);
         }
     }
 
@@ -236,7 +269,6 @@ public final class Outbox {
 
     private synchronized Optional<Attempt> take(
             String channel, boolean isExercise, NoticeTime now) {
-        tellStore();
         List<OutboxEntry> underWay =
                 pending.values().stream().filter(entry -> entry.isUnderWay).toList();
         Optional<OutboxEntry> next =
@@ -263,8 +295,31 @@ public final class Outbox {
                                 entry.tries));
     }
 
-    /** What came of an attempt. */
-    public synchronized void done(Attempt attempt, Delivery delivery, NoticeTime now) {
+    /** What came of an attempt. It is kept when this returns, unless the store is in trouble. */
+    public void done(Attempt attempt, Delivery delivery, NoticeTime now) {
+        ended(attempt, delivery, now).ifPresent(again -> keeping.tried(attempt.key(), again));
+        tellStore();
+    }
+
+    private void tellStore() {
+        keeping.tell(this::takeUnstored, this::unstored);
+    }
+
+    /** What the store does not have. It counts as there from now on: what ends must end there. */
+    private synchronized List<OutboxEntry> takeUnstored() {
+        List<OutboxEntry> waiting =
+                pending.values().stream().filter(entry -> !entry.isStored).toList();
+        waiting.forEach(entry -> entry.isStored = true);
+        return waiting;
+    }
+
+    /** It does not have them after all. */
+    private synchronized void unstored(List<OutboxEntry> entries) {
+        entries.forEach(entry -> entry.isStored = false);
+    }
+
+    private synchronized Optional<OutboxKeeping.Again> ended(
+            Attempt attempt, Delivery delivery, NoticeTime now) {
         OutboxEntry entry = pending.get(attempt.key());
         if (entry == null || !entry.isUnderWay) {
             throw new IllegalStateException(attempt.key() + " is not under way");
@@ -272,32 +327,30 @@ public final class Outbox {
         entry.isUnderWay = false;
         entry.tries++;
         lastWords.put(attempt.channel(), delivery.words());
-        delivery.fold(
+        return delivery.fold(
                 delivered -> {
                     reached.add(entry.told());
                     if (reached.size() > REACHED_MAX) {
                         reached.remove(reached.iterator().next());
                     }
-                    end(List.of(entry), DeliveryState.DELIVERED, delivered.words(), now);
-                    return entry;
+                    end(entry, DeliveryState.DELIVERED, delivered.words(), now);
+                    return Optional.empty();
                 },
-                again -> {
-                    failed(entry, again, now);
-                    return entry;
-                },
+                again -> failed(entry, again, now),
                 refused -> {
                     refusedCount++;
                     log(entry, "was refused: " + refused.words());
-                    end(List.of(entry), DeliveryState.REFUSED, refused.words(), now);
+                    end(entry, DeliveryState.REFUSED, refused.words(), now);
                     refused(entry);
-                    return entry;
+                    return Optional.empty();
                 });
     }
 
-    private void failed(OutboxEntry entry, Delivery.TryAgain again, NoticeTime now) {
+    private Optional<OutboxKeeping.Again> failed(
+            OutboxEntry entry, Delivery.TryAgain again, NoticeTime now) {
         if (entry.endsAs.isPresent()) {
-            end(List.of(entry), entry.endsAs.get(), again.words(), now);
-            return;
+            end(entry, entry.endsAs.get(), again.words(), now);
+            return Optional.empty();
         }
         Duration wait = waits.after(entry.tries, again.notBefore());
         entry.dueNanos = now.nanos() + wait.toNanos();
@@ -310,14 +363,10 @@ public final class Outbox {
                         + "; again in "
                         + wait.toSeconds()
                         + " s");
-        if (entry.isStored) {
-            try {
-                store.tried(entry.key(), entry.tries, now.wall().plus(wait), again.words());
-            } catch (IOException e) {
-                // It is then due at once after a restart, which is no harm.
-                troubled(e);
-            }
-        }
+        return entry.isStored
+                ? Optional.of(
+                        new OutboxKeeping.Again(entry.tries, now.wall().plus(wait), again.words()))
+                : Optional.empty();
     }
 
     private static void log(OutboxEntry entry, String what) {
@@ -336,50 +385,12 @@ public final class Outbox {
                                 + what);
     }
 
-    private void end(List<OutboxEntry> entries, DeliveryState state, String words, NoticeTime now) {
-        for (OutboxEntry entry : entries) {
-            pending.remove(entry.key());
-            if (entry.isStored) {
-                untold.put(entry.key(), new Ended(state, now.wall(), words));
-            }
+    /** Call it with this held, and {@link #tellStore} after it. */
+    private void end(OutboxEntry entry, DeliveryState state, String words, NoticeTime now) {
+        pending.remove(entry.key());
+        if (entry.isStored) {
+            keeping.ended(entry.key(), state, now, words);
         }
-        tellStore();
-    }
-
-    /** Brings the store up to date with what it could not take before. */
-    private void tellStore() {
-        try {
-            for (Map.Entry<DeliveryKey, Ended> ended : List.copyOf(untold.entrySet())) {
-                Ended how = ended.getValue();
-                store.ended(List.of(ended.getKey()), how.state(), how.at(), how.words());
-                untold.remove(ended.getKey());
-            }
-            if (storeTrouble.isPresent()) {
-                storeWaiting();
-                storeTrouble = Optional.empty();
-            }
-        } catch (IOException e) {
-            troubled(e);
-        }
-    }
-
-    private void storeWaiting() throws IOException {
-        for (OutboxEntry entry : pending.values()) {
-            if (!entry.isStored) {
-                store.add(entry.delivery.notice(), List.of(entry.delivery));
-                entry.isStored = true;
-            }
-        }
-    }
-
-    private void troubled(IOException e) {
-        String words = String.valueOf(e.getMessage());
-        if (storeTrouble.isEmpty()) {
-            LOG.log(
-                    System.Logger.Level.WARNING,
-                    () -> "notices are delivered but can't be kept: " + words);
-        }
-        storeTrouble = Optional.of(words);
     }
 
     /** How long until something of a channel is due; zero when it is, empty when nothing waits. */
@@ -391,8 +402,12 @@ public final class Outbox {
     }
 
     /** How it is. Also tries the store again where that was in trouble. */
-    public synchronized OutboxHealth health(NoticeTime now) {
+    public OutboxHealth health(NoticeTime now) {
         tellStore();
+        return healthNow(now);
+    }
+
+    private synchronized OutboxHealth healthNow(NoticeTime now) {
         Map<String, List<OutboxEntry>> byChannel = new TreeMap<>();
         pending.values()
                 .forEach(
@@ -418,6 +433,7 @@ public final class Outbox {
                                         lastWords.getOrDefault(channel, "")));
                     }
                 });
-        return new OutboxHealth(pending.size(), stuck, refusedCount, overflowedCount, storeTrouble);
+        return new OutboxHealth(
+                pending.size(), stuck, refusedCount, overflowedCount, keeping.trouble());
     }
 }

@@ -95,6 +95,7 @@ public final class Post implements AutoCloseable {
                 if (attempt.isPresent()) {
                     outbox.done(attempt.get(), deliver(channel, attempt.get()), now());
                 } else {
+                    channel.rest();
                     TimeUnit.MILLISECONDS.sleep(LOOK_EVERY.toMillis());
                 }
             }

@@ -43,15 +43,16 @@ final class StoredNotices implements NoticeStore {
     }
 
     @Override
-    public Set<DeliveryKey> add(Notice notice, Collection<PendingDelivery> deliveries)
-            throws StoreException {
+    public Set<DeliveryKey> add(Collection<Addition> additions) throws StoreException {
         return store.write(
                 connection -> {
-                    long id = noticeId(connection, notice);
                     Set<DeliveryKey> added = new LinkedHashSet<>();
-                    for (PendingDelivery delivery : deliveries) {
-                        if (insert(connection, id, delivery)) {
-                            added.add(delivery.key());
+                    for (Addition addition : additions) {
+                        long id = noticeId(connection, addition.notice());
+                        for (PendingDelivery delivery : addition.deliveries()) {
+                            if (insert(connection, id, delivery)) {
+                                added.add(delivery.key());
+                            }
                         }
                     }
                     return added;
@@ -146,8 +147,7 @@ final class StoredNotices implements NoticeStore {
     }
 
     @Override
-    public void ended(Collection<DeliveryKey> keys, DeliveryState state, Instant at, String words)
-            throws StoreException {
+    public void ended(Collection<Ending> endings) throws StoreException {
         store.write(
                 connection -> {
                     try (PreparedStatement update =
@@ -155,11 +155,11 @@ final class StoredNotices implements NoticeStore {
                                     "UPDATE notice_delivery SET state = ?, ended_millis = ?,"
                                             + " words = ?"
                                             + ONE)) {
-                        for (DeliveryKey key : keys) {
-                            update.setString(1, state.word());
-                            update.setLong(2, at.toEpochMilli());
-                            update.setString(3, words);
-                            bind(update, 4, key);
+                        for (Ending ending : endings) {
+                            update.setString(1, ending.state().word());
+                            update.setLong(2, ending.at().toEpochMilli());
+                            update.setString(3, ending.words());
+                            bind(update, 4, ending.key());
                             update.addBatch();
                         }
                         return update.executeBatch().length;
@@ -210,23 +210,26 @@ final class StoredNotices implements NoticeStore {
     }
 
     @Override
-    public void keep(Escalation.Stand stand) throws StoreException {
+    public void keep(Collection<Escalation.Stand> stands) throws StoreException {
         store.write(
                 connection -> {
-                    delete(connection, stand.eventId());
                     try (PreparedStatement insert =
                             connection.prepareStatement(
                                     "INSERT INTO notice_event (event, latest, round,"
                                             + " told_this_round, ever_told, last_told_millis,"
                                             + " is_acknowledged) VALUES (?, ?, ?, ?, ?, ?, ?)")) {
-                        insert.setString(1, stand.eventId());
-                        insert.setString(2, NoticeJson.text(stand.latest()));
-                        insert.setInt(3, stand.round());
-                        insert.setString(4, String.join(BETWEEN_NAMES, stand.toldThisRound()));
-                        insert.setString(5, String.join(BETWEEN_NAMES, stand.everTold()));
-                        insert.setLong(6, stand.lastToldAt().toEpochMilli());
-                        insert.setInt(7, stand.isAcknowledged() ? 1 : 0);
-                        return insert.executeUpdate();
+                        for (Escalation.Stand stand : stands) {
+                            delete(connection, stand.eventId());
+                            insert.setString(1, stand.eventId());
+                            insert.setString(2, NoticeJson.text(stand.latest()));
+                            insert.setInt(3, stand.round());
+                            insert.setString(4, String.join(BETWEEN_NAMES, stand.toldThisRound()));
+                            insert.setString(5, String.join(BETWEEN_NAMES, stand.everTold()));
+                            insert.setLong(6, stand.lastToldAt().toEpochMilli());
+                            insert.setInt(7, stand.isAcknowledged() ? 1 : 0);
+                            insert.addBatch();
+                        }
+                        return insert.executeBatch().length;
                     }
                 });
     }

@@ -22,6 +22,9 @@ public final class MemoryNoticeStore implements NoticeStore {
 
     final Map<String, AnswerLink> links = new LinkedHashMap<>();
 
+    /** How often it was asked to keep something: a disk is synced each time. */
+    int writes;
+
     /** Each call fails while this is set. */
     boolean isFull;
 
@@ -32,14 +35,16 @@ public final class MemoryNoticeStore implements NoticeStore {
     }
 
     @Override
-    public synchronized Set<DeliveryKey> add(Notice notice, Collection<PendingDelivery> deliveries)
-            throws IOException {
+    public synchronized Set<DeliveryKey> add(Collection<Addition> additions) throws IOException {
         touch();
+        writes++;
         Set<DeliveryKey> added = new LinkedHashSet<>();
-        for (PendingDelivery delivery : deliveries) {
-            if (rows.putIfAbsent(delivery.key(), delivery) == null) {
-                states.put(delivery.key(), DeliveryState.PENDING);
-                added.add(delivery.key());
+        for (Addition addition : additions) {
+            for (PendingDelivery delivery : addition.deliveries()) {
+                if (rows.putIfAbsent(delivery.key(), delivery) == null) {
+                    states.put(delivery.key(), DeliveryState.PENDING);
+                    added.add(delivery.key());
+                }
             }
         }
         return added;
@@ -75,11 +80,10 @@ public final class MemoryNoticeStore implements NoticeStore {
     }
 
     @Override
-    public synchronized void ended(
-            Collection<DeliveryKey> keys, DeliveryState state, Instant at, String words)
-            throws IOException {
+    public synchronized void ended(Collection<Ending> endings) throws IOException {
         touch();
-        keys.forEach(key -> states.put(key, state));
+        writes++;
+        endings.forEach(ending -> states.put(ending.key(), ending.state()));
     }
 
     @Override
@@ -89,9 +93,10 @@ public final class MemoryNoticeStore implements NoticeStore {
     }
 
     @Override
-    public synchronized void keep(Escalation.Stand stand) throws IOException {
+    public synchronized void keep(Collection<Escalation.Stand> more) throws IOException {
         touch();
-        stands.put(stand.eventId(), stand);
+        writes++;
+        more.forEach(stand -> stands.put(stand.eventId(), stand));
     }
 
     @Override

@@ -107,6 +107,20 @@ final class NoticeDeskTest {
     }
 
     @Test
+    void aHundredEventsOfOneMomentAreKeptInTwoGoings() {
+        List<NoticeDesk.Report> reports = new ArrayList<>();
+        for (int i = 1; i <= 100; i++) {
+            List<CabinetFacts> facts = List.of(Notices.cold("c" + i));
+            reports.add(new NoticeDesk.Report("e" + i, NoticePriority.HIGH, facts, true, false));
+        }
+        desk.report(reports);
+        assertEquals(2, store.writes, "the notices, and who knows of them");
+        assertEquals(100, store.rows.size());
+        assertEquals(100, store.stands.size());
+        assertEquals(100, delivered(Duration.ZERO).size());
+    }
+
+    @Test
     void fiveCabinetsOfOneEventAreOneNoticeAndNewsIsAFollowUp() {
         report(NoticePriority.HIGH, "a", "b", "c", "d", "e");
         assertEquals(List.of("anna e1 first 1"), delivered(Duration.ofMinutes(1)));

@@ -22,6 +22,7 @@ import io.evenwarm.monitor.history.TimeSpan;
 import io.evenwarm.monitor.notice.DeliveryState;
 import io.evenwarm.monitor.notice.Notice;
 import io.evenwarm.monitor.notice.NoticeKind;
+import io.evenwarm.monitor.notice.NoticeStore;
 import io.evenwarm.monitor.notice.Notices;
 import io.evenwarm.monitor.notice.PendingDelivery;
 import java.io.IOException;
@@ -117,13 +118,15 @@ class DrillsInStoreTest {
             PendingDelivery delivery =
                     new PendingDelivery(
                             each, "anna", "post", 0, ASKED.plusSeconds(3), ASKED.plusSeconds(3));
-            store.notices().add(each, List.of(delivery));
+            store.notices().add(List.of(new NoticeStore.Addition(each, List.of(delivery))));
             store.notices()
                     .ended(
-                            List.of(delivery.key()),
-                            DeliveryState.DELIVERED,
-                            ASKED.plusSeconds(4),
-                            "taken");
+                            List.of(
+                                    new NoticeStore.Ending(
+                                            delivery.key(),
+                                            DeliveryState.DELIVERED,
+                                            ASKED.plusSeconds(4),
+                                            "taken")));
         }
         store.drills().ended(ID, ASKED.plusSeconds(21), "acknowledged", true);
         assertEquals(

@@ -15,6 +15,7 @@ import io.evenwarm.monitor.notice.PendingDelivery;
 import java.io.IOException;
 import java.nio.file.Path;
 import java.time.Instant;
+import java.util.Arrays;
 import java.util.List;
 import java.util.Optional;
 import java.util.Set;
@@ -56,6 +57,18 @@ class StoredNoticesTest {
         return new PendingDelivery(notice, person, channel, 0, Notices.NIGHT, Notices.NIGHT);
     }
 
+    private Set<DeliveryKey> add(Notice notice, List<PendingDelivery> deliveries)
+            throws IOException {
+        return store.add(List.of(new NoticeStore.Addition(notice, deliveries)));
+    }
+
+    private void ended(DeliveryState state, String words, DeliveryKey... keys) throws IOException {
+        store.ended(
+                Arrays.stream(keys)
+                        .map(key -> new NoticeStore.Ending(key, state, LATER, words))
+                        .toList());
+    }
+
     @Test
     void deliveriesAreKeptOnceEachUntilTheyEnd() throws IOException {
         Notice first = Notices.of("e1", 1, NoticeKind.FIRST, Notices.cold("Nörd \"卵\"\n'; --"));
@@ -63,19 +76,19 @@ class StoredNoticesTest {
         PendingDelivery anna = delivery(first, "anna", "mail");
         PendingDelivery bert = delivery(first, "bert", "mail");
         PendingDelivery hook = delivery(other, "anna", "hook");
-        assertEquals(Set.of(anna.key(), bert.key()), store.add(first, List.of(anna, bert)));
-        assertEquals(Set.of(hook.key()), store.add(other, List.of(hook)));
-        assertEquals(Set.of(), store.add(first, List.of(anna)));
+        assertEquals(Set.of(anna.key(), bert.key()), add(first, List.of(anna, bert)));
+        assertEquals(Set.of(hook.key()), add(other, List.of(hook)));
+        assertEquals(Set.of(), add(first, List.of(anna)));
         restart();
         assertEquals(List.of(anna, bert, hook), store.pending());
         store.tried(bert.key(), 3, LATER, "busy");
-        store.ended(List.of(anna.key()), DeliveryState.DELIVERED, LATER, "taken");
+        ended(DeliveryState.DELIVERED, "taken", anna.key());
         restart();
         assertEquals(
                 List.of(new PendingDelivery(first, "bert", "mail", 3, Notices.NIGHT, LATER), hook),
                 store.pending());
-        assertEquals(Set.of(), store.add(first, List.of(anna)), "it was delivered already");
-        store.ended(List.of(bert.key(), hook.key()), DeliveryState.ACKNOWLEDGED, LATER, "seen");
+        assertEquals(Set.of(), add(first, List.of(anna)), "it was delivered already");
+        ended(DeliveryState.ACKNOWLEDGED, "seen", bert.key(), hook.key());
         assertEquals(List.of(), store.pending());
         assertTrue(history.check().isSound(), history.check().words().toString());
     }
@@ -91,13 +104,19 @@ class StoredNoticesTest {
                         LATER,
                         false);
         store.keep(
-                new Escalation.Stand(
-                        Notices.first("e1"), 1, List.of(), List.of(), Notices.NIGHT, false));
-        store.keep(stand);
+                List.of(
+                        new Escalation.Stand(
+                                Notices.first("e1"),
+                                1,
+                                List.of(),
+                                List.of(),
+                                Notices.NIGHT,
+                                false)));
+        store.keep(List.of(stand));
         Escalation.Stand other =
                 new Escalation.Stand(
                         Notices.first("e2"), 1, List.of(), List.of(), Notices.NIGHT, true);
-        store.keep(other);
+        store.keep(List.of(other));
         restart();
         assertEquals(List.of(other, stand), store.escalations());
         store.forget("e2", LATER);
@@ -108,13 +127,12 @@ class StoredNoticesTest {
     @Test
     void anArchiveBringsWhatIsStillToBeDelivered(@TempDir Path other) throws IOException {
         Notice first = Notices.first("e1");
-        store.add(first, List.of(delivery(first, "anna", "mail"), delivery(first, "bert", "mail")));
-        store.ended(
-                List.of(new DeliveryKey(first.id(), "anna", "mail")),
-                DeliveryState.DELIVERED,
-                LATER,
-                "taken");
-        store.keep(new Escalation.Stand(first, 1, List.of("anna"), List.of("anna"), LATER, false));
+        add(first, List.of(delivery(first, "anna", "mail"), delivery(first, "bert", "mail")));
+        ended(DeliveryState.DELIVERED, "taken", new DeliveryKey(first.id(), "anna", "mail"));
+        store.keep(
+                List.of(
+                        new Escalation.Stand(
+                                first, 1, List.of("anna"), List.of("anna"), LATER, false)));
         Path archive = other.resolve("all.zip");
         outside(folder).exportAll(archive);
         try (HistoryStore taken = open(other.resolve("taken"))) {
@@ -122,7 +140,8 @@ class StoredNoticesTest {
             assertEquals(store.pending(), taken.notices().pending());
             assertEquals(store.escalations(), taken.notices().escalations());
             Notice second = Notices.first("e2");
-            taken.notices().add(second, List.of(delivery(second, "anna", "mail")));
+            PendingDelivery more = delivery(second, "anna", "mail");
+            taken.notices().add(List.of(new NoticeStore.Addition(second, List.of(more))));
             assertEquals(2, taken.notices().pending().size());
         }
     }
@@ -156,21 +175,18 @@ class StoredNoticesTest {
         Notice open = Notices.first("open");
         Notice waiting = Notices.first("waiting");
         for (Notice notice : List.of(over, open, waiting)) {
-            store.add(notice, List.of(delivery(notice, "anna", "mail")));
+            add(notice, List.of(delivery(notice, "anna", "mail")));
             if (!notice.equals(waiting)) {
-                store.ended(
-                        List.of(delivery(notice, "anna", "mail").key()),
-                        DeliveryState.DELIVERED,
-                        LATER,
-                        "taken");
+                ended(DeliveryState.DELIVERED, "taken", delivery(notice, "anna", "mail").key());
             }
             store.keep(
                     new AnswerLink(
                             notice.eventId(), notice, "anna", Notices.NIGHT, Optional.empty()));
         }
         store.keep(
-                new Escalation.Stand(
-                        open, 1, List.of("anna"), List.of("anna"), Notices.NIGHT, false));
+                List.of(
+                        new Escalation.Stand(
+                                open, 1, List.of("anna"), List.of("anna"), Notices.NIGHT, false)));
         store.forget("over", LATER);
         assertEquals(0, forget(23));
         assertTrue(store.link("over").isPresent());

@@ -8,8 +8,8 @@ import java.util.List;
 import org.junit.jupiter.api.Test;
 
 /**
- * What no rule can find, computed from the catalogue's own cabinets. {@code docs/findings.md}
- * tells these numbers.
+ * What no rule can find, computed from the catalogue's own cabinets. {@code docs/findings.md} tells
+ * these numbers.
  */
 final class GuardLimitsTest {
 

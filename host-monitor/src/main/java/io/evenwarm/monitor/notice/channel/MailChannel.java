@@ -14,9 +14,12 @@ import jakarta.mail.Transport;
 import jakarta.mail.internet.AddressException;
 import jakarta.mail.internet.InternetAddress;
 import jakarta.mail.internet.MimeMessage;
+import java.net.SocketTimeoutException;
 import java.nio.charset.StandardCharsets;
 import java.time.Duration;
+import java.util.ArrayDeque;
 import java.util.Date;
+import java.util.Deque;
 import java.util.Optional;
 import java.util.Properties;
 import java.util.UUID;
@@ -26,7 +29,10 @@ import org.eclipse.angus.mail.smtp.SMTPSendFailedException;
 import org.eclipse.angus.mail.smtp.SMTPSenderFailedException;
 import org.jspecify.annotations.Nullable;
 
-/** Hands notices in at a mail server, one connection each. */
+/**
+ * Hands notices in at a mail server. While one follows the other they share a connection: a hundred
+ * logins within seconds cost a hundred handshakes, and many a server locks out who does that.
+ */
 public final class MailChannel implements Channel {
 
     /** A wrong password or certificate is mended by a person, and servers lock out who insists. */
@@ -38,6 +44,7 @@ public final class MailChannel implements Channel {
     /** RFC 5321 s.4.2.1: from here on "Transient Negative Completion". */
     private static final int TRANSIENT = 400;
 
+    private static final System.Logger LOG = System.getLogger(MailChannel.class.getName());
     private static final int WORDS_MAX = 200;
 
     private static final int AT_ONCE = 4;
@@ -45,6 +52,11 @@ public final class MailChannel implements Channel {
     private final String name;
     private final MailServer server;
     private final Session session;
+
+    /** Connections that were left open for the next notice. Guarded by this, as the next one. */
+    private final Deque<Transport> kept = new ArrayDeque<>();
+
+    private boolean isClosed;
 
     public MailChannel(String name, MailServer server) {
         this.name = name;
@@ -95,21 +107,90 @@ public final class MailChannel implements Channel {
         } catch (MessagingException e) {
             return new Delivery.Refused("no mail can be made of it: " + words(e));
         }
-        try (Transport transport = session.getTransport()) {
-            if (server.login().isPresent()) {
-                MailServer.Login login = server.login().get();
-                transport.connect(login.user(), login.password().reveal());
-            } else {
-                transport.connect();
+        Optional<Transport> open = takeKept();
+        if (open.isPresent()) {
+            try {
+                return handIn(open.get(), message);
+            } catch (MessagingException e) {
+                Delivery failed = failed(e);
+                boolean isForGood = failed.fold(taken -> true, again -> false, refused -> true);
+                if (isForGood || isTimeout(e)) {
+                    return failed;
+                }
+                // Servers end what stood idle, and take so many by one connection: try anew.
             }
-            transport.sendMessage(message, message.getAllRecipients());
-            return new Delivery.Delivered("the mail server took it");
+        }
+        try {
+            return handIn(connect(), message);
         } catch (AuthenticationFailedException e) {
             return new Delivery.TryAgain(
                     "the mail server refuses user or password (" + words(e) + ")", SETTINGS_PAUSE);
         } catch (MessagingException e) {
             return failed(e);
         }
+    }
+
+    private Transport connect() throws MessagingException {
+        Transport transport = session.getTransport();
+        try {
+            if (server.login().isPresent()) {
+                MailServer.Login login = server.login().get();
+                transport.connect(login.user(), login.password().reveal());
+            } else {
+                transport.connect();
+            }
+            return transport;
+        } catch (MessagingException e) {
+            end(transport);
+            throw e;
+        }
+    }
+
+    /** Keeps the connection when the mail was taken, and ends it when not. */
+    private Delivery handIn(Transport transport, MimeMessage message) throws MessagingException {
+        boolean isTaken = false;
+        try {
+            transport.sendMessage(message, message.getAllRecipients());
+            isTaken = true;
+            return new Delivery.Delivered("the mail server took it");
+        } finally {
+            if (!isTaken || !keep(transport)) {
+                end(transport);
+            }
+        }
+    }
+
+    private synchronized Optional<Transport> takeKept() {
+        return Optional.ofNullable(kept.pollLast());
+    }
+
+    private synchronized boolean keep(Transport transport) {
+        return !isClosed && kept.add(transport);
+    }
+
+    private static void end(Transport transport) {
+        try {
+            transport.close();
+        } catch (MessagingException e) {
+            // The mail was taken or not before this: how the goodbye went changes nothing.
+            LOG.log(System.Logger.Level.DEBUG, "the mail server's connection ended badly", e);
+        }
+    }
+
+    @Override
+    public void rest() {
+        for (Optional<Transport> open = takeKept(); open.isPresent(); open = takeKept()) {
+            end(open.get());
+        }
+    }
+
+    private static boolean isTimeout(Exception failure) {
+        for (Exception e = failure; e != null; e = next(e)) {
+            if (e instanceof SocketTimeoutException) {
+                return true;
+            }
+        }
+        return false;
     }
 
     private MimeMessage message(Notice notice, Recipient recipient, String address)
@@ -220,7 +301,12 @@ public final class MailChannel implements Channel {
     }
 
     @Override
-    public void close() {}
+    public void close() {
+        synchronized (this) {
+            isClosed = true;
+        }
+        rest();
+    }
 
     /** Keeps the id that it is given; the library would make a new one at each saving. */
     private static final class NoticeMessage extends MimeMessage {

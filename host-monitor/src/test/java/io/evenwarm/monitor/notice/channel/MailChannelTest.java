@@ -267,4 +267,34 @@ final class MailChannelTest {
                     IllegalArgumentException.class, () -> MailChannel.requireAddress(text), text);
         }
     }
+
+    @Test
+    void noticesThatFollowEachOtherShareAConnectionUntilNothingWaits() {
+        try (MailChannel channel = channel()) {
+            deliver(channel, "e1", "e2", "e3");
+            assertEquals(1, front.connections.get());
+            channel.rest();
+            deliver(channel, "e4");
+            assertEquals(2, front.connections.get());
+        }
+        assertEquals(4, server.getReceivedMessages().length);
+    }
+
+    @Test
+    void aServerThatTakesOneMailByAConnectionGetsThemAll() {
+        front.mailsEach = 1;
+        try (MailChannel channel = channel()) {
+            deliver(channel, "e1", "e2", "e3");
+        }
+        assertEquals(3, server.getReceivedMessages().length);
+        assertEquals(3, front.connections.get());
+    }
+
+    private static void deliver(MailChannel channel, String... events) {
+        for (String event : events) {
+            assertInstanceOf(
+                    Delivery.Delivered.class,
+                    channel.deliver(Notices.first(event), Notices.KEEPER));
+        }
+    }
 }

@@ -44,7 +44,13 @@ public final class MailFront implements AutoCloseable {
     /** Answers the greeting by silence while above 0. */
     final AtomicInteger silentMillis = new AtomicInteger();
 
+    /** How many have connected. */
+    final AtomicInteger connections = new AtomicInteger();
+
     volatile boolean offersTls = true;
+
+    /** Ends each connection once so many mails were taken by it; 0 for never. */
+    volatile int mailsEach;
 
     public MailFront(int behindPort, SSLContext tls) throws IOException {
         this(0, behindPort, tls);
@@ -70,6 +76,7 @@ public final class MailFront implements AutoCloseable {
         while (!listening.isClosed()) {
             try {
                 Socket client = listening.accept();
+                connections.incrementAndGet();
                 Future<?> unused = threads.submit(() -> serve(client));
             } catch (IOException e) {
                 return;
@@ -114,6 +121,7 @@ public final class MailFront implements AutoCloseable {
             OutputStream out = secure.getOutputStream();
             OutputStream to = behind.getOutputStream();
             boolean isData = false;
+            int mails = 0;
             while (true) {
                 String line = line(in);
                 if (!isData
@@ -128,10 +136,14 @@ public final class MailFront implements AutoCloseable {
                         continue;
                     }
                     isData = false;
+                    mails++;
                 }
                 String answer = answer(answers);
                 isData = answer.startsWith("354");
                 say(out, answer);
+                if (mails > 0 && mails == mailsEach) {
+                    return;
+                }
             }
         }
     }
