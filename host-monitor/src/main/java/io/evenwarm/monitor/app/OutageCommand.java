@@ -2,6 +2,7 @@ package io.evenwarm.monitor.app;
 
 import io.evenwarm.monitor.history.CabinetKey;
 import io.evenwarm.monitor.history.TimeSpan;
+import io.evenwarm.monitor.outage.EggBand;
 import io.evenwarm.monitor.outage.Outage;
 import io.evenwarm.monitor.store.StoreOutside;
 import java.io.IOException;
@@ -72,7 +73,9 @@ final class OutageCommand implements Callable<Integer> {
         } else {
             new OutageText(settings.unit(), settings.zone()).lines(told).forEach(out::println);
         }
-        return told.review().coldest().isPresent() ? Evenwarm.OK : Evenwarm.FAILED;
+        return told.review().coldest().filter(EggBand::isLikelyKnown).isPresent()
+                ? Evenwarm.OK
+                : Evenwarm.FAILED;
     }
 
     private static Outage newest(List<Outage> all, CabinetKey key) {

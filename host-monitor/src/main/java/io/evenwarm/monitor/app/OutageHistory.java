@@ -21,6 +21,7 @@ import io.evenwarm.monitor.outage.Recovery;
 import io.evenwarm.monitor.outage.Unseen;
 import io.evenwarm.monitor.store.StoreException;
 import io.evenwarm.monitor.store.StoreOutside;
+import io.evenwarm.monitor.thermal.Gap;
 import io.evenwarm.monitor.thermal.ThermalFacts;
 import io.evenwarm.monitor.thermal.ThermalFit;
 import io.evenwarm.monitor.thermal.ThermalFitter;
@@ -46,6 +47,7 @@ record OutageHistory(StoreOutside store, NewtonTimeLeft.Assumptions assumed) {
     private static final Duration AFTER = Duration.ofHours(6);
     private static final long LEAST_GAP_MILLIS = 120_000;
     private static final int INTERVALS = 3;
+    private static final double LEAST_ROOM_KELVIN = 4;
     private static final int LOG_ENTRIES_MAX = 10_000;
 
     /**
@@ -135,7 +137,7 @@ record OutageHistory(StoreOutside store, NewtonTimeLeft.Assumptions assumed) {
         CabinetCurves curves = history.everyReading(key, around);
         boolean isRoomRead = hasRoom(curves);
         Optional<ThermalFit> fit = Optional.empty();
-        if (outage.heat() != Outage.Heat.NOT_KNOWN && before.setPointCelsius().size() > 0) {
+        if (OutageReview.isWithinReach(outage) && before.setPointCelsius().size() > 0) {
             fit =
                     ThermalFitter.fit(
                             record(withRoom(before, isRoomRead), tubs),
@@ -149,15 +151,13 @@ record OutageHistory(StoreOutside store, NewtonTimeLeft.Assumptions assumed) {
                         outage,
                         record(withRoom(curves, isRoomRead), tubs),
                         fit,
-                        isRoomRead
-                                ? 0
-                                : (assumed.warmRoomCelsius() - assumed.coldRoomCelsius()) / 2,
+                        isRoomRead ? 0 : assumedRoomKelvin(),
                         isLoadChanged(tubs, outage));
         return new Told(
                 review,
                 curves.limits(),
                 assumed.coldLimitCelsius(),
-                Recovery.of(curves, end),
+                Recovery.of(curves, begin, end),
                 tubs.stream()
                         .filter(
                                 tub ->
@@ -165,6 +165,12 @@ record OutageHistory(StoreOutside store, NewtonTimeLeft.Assumptions assumed) {
                                                 && tub.to().map(begin::isBefore).orElse(true))
                         .toList(),
                 store.alarms(Optional.of(key), new TimeSpan(begin, end.plus(AFTER))).log());
+    }
+
+    /** Even where the settings assume one room exactly, nobody knows it that well. */
+    private double assumedRoomKelvin() {
+        double half = Math.abs(assumed.warmRoomCelsius() - assumed.coldRoomCelsius()) / 2;
+        return Math.max(LEAST_ROOM_KELVIN, Math.min(Gap.ROOM_KELVIN_MAX, half));
     }
 
     private static ThermalRecord record(CabinetCurves curves, List<Tub> tubs) {

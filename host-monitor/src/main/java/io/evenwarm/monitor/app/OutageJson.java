@@ -100,12 +100,12 @@ final class OutageJson {
                                     "at",
                                     Json.text(
                                             Instant.ofEpochMilli(band.epochMillis(i)).toString())),
-                            Json.member("celsius", of(band.celsius(i)))));
+                            Json.member("celsius", of(band, band.celsius(i)))));
         }
         return Json.object(
                 Json.member("isReconstructed", "true"),
-                Json.member("leastCelsius", of(band.leastCelsius())),
-                Json.member("greatestCelsius", of(band.greatestCelsius())),
+                Json.member("leastCelsius", of(band, band.leastCelsius())),
+                Json.member("greatestCelsius", of(band, band.greatestCelsius())),
                 Json.member("limits", Json.array(limits)),
                 Json.member("curve", Json.array(points)));
     }
@@ -114,21 +114,24 @@ final class OutageJson {
         return Json.object(
                 Json.member("limit", Json.text(name)),
                 Json.member("celsius", EvennessJson.number(celsius)),
-                Json.member("hoursBelow", of(band.hoursBelow(celsius))),
-                Json.member("kelvinHoursBelow", of(band.degreeHoursBelow(celsius))),
-                Json.member("hoursAbove", of(band.hoursAbove(celsius))),
-                Json.member("kelvinHoursAbove", of(band.degreeHoursAbove(celsius))));
+                Json.member("hoursBelow", of(band, band.hoursBelow(celsius))),
+                Json.member("kelvinHoursBelow", of(band, band.degreeHoursBelow(celsius))),
+                Json.member("hoursAbove", of(band, band.hoursAbove(celsius))),
+                Json.member("kelvinHoursAbove", of(band, band.degreeHoursAbove(celsius))));
     }
 
-    private static String of(Span span) {
+    private static String of(EggBand band, Span span) {
         return Json.object(
                 Json.member("low", EvennessJson.number(span.low())),
-                Json.member("likely", EvennessJson.number(span.likely())),
+                Json.member(
+                        "likely",
+                        band.isLikelyKnown() ? EvennessJson.number(span.likely()) : NOTHING),
                 Json.member("high", EvennessJson.number(span.high())));
     }
 
     private static String of(Recovery recovery) {
         return Json.object(
+                Json.member("lastAirCelsius", EvennessJson.number(recovery.lastCelsius())),
                 Json.member("firstAirCelsius", EvennessJson.number(recovery.firstCelsius())),
                 Json.member(
                         "settledAfterSeconds",

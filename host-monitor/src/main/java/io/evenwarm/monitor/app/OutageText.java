@@ -64,8 +64,13 @@ record OutageText(TemperatureUnit unit, ZoneId zone) {
                                 () ->
                                         "What the eggs of "
                                                 + outage.key().cabinet()
-                                                + " had is not known."));
-        review.notKnown().forEach(words -> lines.add("Not known: " + words + "."));
+                                                + " had is not known. "
+                                                + review.notKnown().get(0)
+                                                + "."));
+        boolean isLikelyKnown = review.coldest().filter(EggBand::isLikelyKnown).isPresent();
+        review.notKnown().stream()
+                .skip(isLikelyKnown ? 0 : 1)
+                .forEach(words -> lines.add("Not known: " + words + "."));
         lines.add("");
         lines.add("Begin       " + edge(outage.begin()));
         lines.add("End         " + edge(outage.end()));
@@ -76,19 +81,24 @@ record OutageText(TemperatureUnit unit, ZoneId zone) {
                         coldest -> {
                             lines.add(
                                     "Reconstructed, with the 95 % band; none of it was measured:");
-                            lines.add("  Coldest eggs  " + celsius(coldest.leastCelsius()));
                             lines.add(
-                                    "    at about    "
-                                            + time(
-                                                    Instant.ofEpochMilli(
-                                                            coldest.epochMillis(
-                                                                    coldest.coldest()))));
+                                    "  Coldest eggs  " + celsius(coldest, coldest.leastCelsius()));
+                            if (coldest.isLikelyKnown()) {
+                                lines.add(
+                                        "    at about    "
+                                                + time(
+                                                        Instant.ofEpochMilli(
+                                                                coldest.epochMillis(
+                                                                        coldest.coldest()))));
+                            }
                             below(lines, told, coldest);
                         });
         review.warmest()
                 .ifPresent(
                         warmest -> {
-                            lines.add("  Warmest eggs  " + celsius(warmest.greatestCelsius()));
+                            lines.add(
+                                    "  Warmest eggs  "
+                                            + celsius(warmest, warmest.greatestCelsius()));
                             told.limits().ifPresent(limits -> above(lines, limits, warmest));
                         });
         recovery(lines, told.recovery());
@@ -119,10 +129,13 @@ record OutageText(TemperatureUnit unit, ZoneId zone) {
     }
 
     private String answer(OutageHistory.Told told, EggBand coldest) {
+        if (!coldest.isLikelyKnown()) {
+            return notKnown(told, coldest);
+        }
         Span least = coldest.leastCelsius();
         StringBuilder words = new StringBuilder(300);
         words.append("The coldest eggs of ").append(told.review().outage().key().cabinet());
-        words.append(" got down to ").append(celsius(least)).append(", reconstructed");
+        words.append(" got down to ").append(celsius(coldest, least)).append(", reconstructed");
         Optional<Double> limit = told.limits().map(limits -> limits.tooCold().celsius());
         if (limit.isPresent()) {
             double cold = limit.get();
@@ -133,7 +146,7 @@ record OutageText(TemperatureUnit unit, ZoneId zone) {
                                     + " below "
                                     + shown(cold)
                                     + ", the cabinet's cold limit, for "
-                                    + hours(coldest.hoursBelow(cold))
+                                    + hours(coldest, coldest.hoursBelow(cold))
                                     + ".");
         } else {
             words.append("; the cabinet's limits are not known.");
@@ -150,6 +163,19 @@ record OutageText(TemperatureUnit unit, ZoneId zone) {
         return words + shown(worst) + ", the settings' cold limit for eggs.";
     }
 
+    private String notKnown(OutageHistory.Told told, EggBand coldest) {
+        Span least = coldest.leastCelsius();
+        return "How cold the eggs of "
+                + told.review().outage().key().cabinet()
+                + " got is not known. "
+                + told.review().notKnown().get(0)
+                + ". The coldest had somewhere from "
+                + shown(least.low())
+                + ", as without heat, to "
+                + shown(least.high())
+                + ", as at the begin.";
+    }
+
     private void below(List<String> lines, OutageHistory.Told told, EggBand coldest) {
         told.limits().ifPresent(limits -> lines.add(below(coldest, limits.tooCold().celsius())));
         lines.add(below(coldest, told.eggsColdLimitCelsius()));
@@ -159,9 +185,9 @@ record OutageText(TemperatureUnit unit, ZoneId zone) {
         return "    below "
                 + shown(limit)
                 + " for "
-                + hours(band.hoursBelow(limit))
+                + hours(band, band.hoursBelow(limit))
                 + ", "
-                + degreeHours(band.degreeHoursBelow(limit));
+                + degreeHours(band, band.degreeHoursBelow(limit));
     }
 
     private void above(List<String> lines, Limits limits, EggBand warmest) {
@@ -175,13 +201,20 @@ record OutageText(TemperatureUnit unit, ZoneId zone) {
                     "    above "
                             + shown(limit)
                             + " for "
-                            + hours(warmest.hoursAbove(limit))
+                            + hours(warmest, warmest.hoursAbove(limit))
                             + ", "
-                            + degreeHours(warmest.degreeHoursAbove(limit)));
+                            + degreeHours(warmest, warmest.degreeHoursAbove(limit)));
         }
     }
 
     private void recovery(List<String> lines, Recovery recovery) {
+        recovery.lastCelsius()
+                .ifPresent(
+                        last ->
+                                lines.add(
+                                        "Before      measured: air at "
+                                                + shown(last)
+                                                + " when readings ended"));
         if (recovery.firstCelsius().isEmpty()) {
             lines.add("Recovery    not known: no air was read after it");
             return;
@@ -191,7 +224,12 @@ record OutageText(TemperatureUnit unit, ZoneId zone) {
                         + shown(recovery.firstCelsius().getAsDouble())
                         + " when readings began; "
                         + recovery.settledAfter()
-                                .map(time -> "within 0.5 K of the set point after " + length(time))
+                                .map(
+                                        time ->
+                                                "within "
+                                                        + difference(Recovery.SETTLED_KELVIN)
+                                                        + " of the set point after "
+                                                        + length(time))
                                 .orElse("not seen to settle within 6 h")
                         + "; "
                         + difference(recovery.overshootKelvin().orElse(0))
@@ -219,13 +257,26 @@ record OutageText(TemperatureUnit unit, ZoneId zone) {
         return String.format(Locale.ROOT, "%.1f %s", unit.fromCelsius(celsius), unit.symbol());
     }
 
-    private String celsius(Span span) {
-        return shown(span.likely()) + " (" + shown(span.low()) + " to " + shown(span.high()) + ")";
+    private String celsius(EggBand of, Span span) {
+        return from(of, shown(span.likely()), shown(span.low()), shown(span.high()));
     }
 
-    private static String hours(Span span) {
-        return String.format(
-                Locale.ROOT, "%.1f h (%.1f to %.1f)", span.likely(), span.low(), span.high());
+    private static String hours(EggBand of, Span span) {
+        return from(
+                of,
+                tenths(span.likely()) + " h",
+                tenths(span.low()),
+                tenths(span.high()) + (of.isLikelyKnown() ? "" : " h"));
+    }
+
+    private static String tenths(double value) {
+        return String.format(Locale.ROOT, "%.1f", value);
+    }
+
+    /** Both ends alone where nobody knows what is likely between them. */
+    private static String from(EggBand of, String likely, String low, String high) {
+        String ends = low + " to " + high;
+        return of.isLikelyKnown() ? likely + " (" + ends + ")" : ends;
     }
 
     private String difference(double kelvin) {
@@ -236,13 +287,12 @@ record OutageText(TemperatureUnit unit, ZoneId zone) {
         return unit == TemperatureUnit.CELSIUS ? "K" : unit.symbol();
     }
 
-    private String degreeHours(Span span) {
-        return String.format(
-                Locale.ROOT,
-                "%.1f %s h (%.1f to %.1f)",
-                unit.fromKelvin(span.likely()),
-                degrees(),
-                unit.fromKelvin(span.low()),
-                unit.fromKelvin(span.high()));
+    private String degreeHours(EggBand of, Span span) {
+        String unitOfArea = " " + degrees() + " h";
+        return from(
+                of,
+                tenths(unit.fromKelvin(span.likely())) + unitOfArea,
+                tenths(unit.fromKelvin(span.low())),
+                tenths(unit.fromKelvin(span.high())) + (of.isLikelyKnown() ? "" : unitOfArea));
     }
 }

@@ -12,14 +12,46 @@ public final class EggBand {
     private static final double MINUTES_PER_HOUR = 60;
 
     private final EggCurve curve;
-    private final long openUntilMillis;
+    private final EggCurve lowest;
+    private final boolean isOpen;
+    private final boolean isLikelyKnown;
+
+    private EggBand(EggCurve curve, EggCurve lowest, boolean isOpen, boolean isLikelyKnown) {
+        this.curve = curve;
+        this.lowest = lowest;
+        this.isOpen = isOpen;
+        this.isLikelyKnown = isLikelyKnown;
+    }
+
+    /** Eggs whose most likely curve is known. */
+    static EggBand of(EggCurve curve) {
+        return new EggBand(curve, curve, false, true);
+    }
 
     /**
-     * @param openUntilMillis until then the eggs may have been as warm as at the begin; 0 for never
+     * Eggs that may also have been as cold as another curve.
+     *
+     * @param lowest begins with {@code curve} and is as long
+     * @param mayBeHeated whether they may have been as warm as at the begin too
      */
-    EggBand(EggCurve curve, long openUntilMillis) {
-        this.curve = curve;
-        this.openUntilMillis = openUntilMillis;
+    static EggBand of(EggCurve curve, EggCurve lowest, boolean mayBeHeated) {
+        return new EggBand(curve, lowest, mayBeHeated, true);
+    }
+
+    /**
+     * Eggs of which only that is known: not colder than without heat, not warmer than at the begin.
+     *
+     * @param withoutHeat their curve without heat
+     */
+    static EggBand open(EggCurve withoutHeat) {
+        return new EggBand(withoutHeat, withoutHeat, true, false);
+    }
+
+    /**
+     * Whether there is a most likely curve; where not, what stands for it is the one without heat.
+     */
+    public boolean isLikelyKnown() {
+        return isLikelyKnown;
     }
 
     public int size() {
@@ -31,14 +63,18 @@ public final class EggBand {
         return curve.epochMillis(index);
     }
 
-    /** Most likely value and 95 % band, °C. */
+    /** Most likely value, see {@link #isLikelyKnown}, and 95 % band, °C. */
     public Span celsius(int index) {
         double likely = curve.celsius(index);
         double high = likely + curve.plusMinus(index);
-        if (curve.epochMillis(index) < openUntilMillis) {
+        if (isOpen) {
             high = Math.max(high, curve.celsius(0) + curve.plusMinus(0));
         }
-        return new Span(likely - curve.plusMinus(index), likely, high);
+        double low =
+                Math.min(
+                        likely - curve.plusMinus(index),
+                        lowest.celsius(index) - lowest.plusMinus(index));
+        return new Span(low, likely, high);
     }
 
     /** Index of the most likely coldest minute. */

@@ -1,10 +1,12 @@
 package io.evenwarm.monitor.outage;
 
+import io.evenwarm.monitor.thermal.EggCurve;
 import io.evenwarm.monitor.thermal.Gap;
 import io.evenwarm.monitor.thermal.GapReview;
 import io.evenwarm.monitor.thermal.Reconstruction;
 import io.evenwarm.monitor.thermal.ThermalFit;
 import io.evenwarm.monitor.thermal.ThermalRecord;
+import java.time.Duration;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.Optional;
@@ -15,7 +17,8 @@ import java.util.Optional;
  * @param coldest eggs on the coldest shelf from its begin to up to 6 h after its end; empty where
  *     nothing could be reconstructed
  * @param warmest the same on the warmest shelf
- * @param notKnown what is not known and why, a sentence each
+ * @param notKnown what is not known and why, a sentence each; where there is no most likely curve,
+ *     the first says why
  */
 public record OutageReview(
         Outage outage,
@@ -25,6 +28,22 @@ public record OutageReview(
 
     /** How far a measured room may have gone from what its readings before and after say, K. */
     private static final double MEASURED_ROOM_KELVIN = 4;
+
+    private static final String STARTED_TWICE =
+            "The cabinet may have been heated for some of that time, for how long is not known: the"
+                    + " agent started more than once, so the mains was back in between";
+
+    private static final String WARMER =
+            "The cabinet may have been heated for some of that time, for how long is not known: what"
+                    + " was read after it is warmer than a cabinet without heat gets. While the agent"
+                    + " does not run its outputs are off; but the mains may have been back earlier"
+                    + " and the agent have run for a time of which the readings are lost, a relay"
+                    + " may stick closed, or the room was warmer than it is taken to be";
+
+    private static final String COLDER =
+            "What was read after it is colder than this cabinet gets in that time, by its thermal"
+                    + " model, so nothing is reconstructed: a door may have stood open, or the room"
+                    + " was colder than it is taken to be";
 
     /** A state needs some readings before the gap, min. */
     private static final int BEFORE_MINUTES = 60;
@@ -48,6 +67,10 @@ public record OutageReview(
             Optional<ThermalFit> fit,
             double assumedRoomKelvin,
             boolean isLoadChanged) {
+        Optional<String> unable = unable(outage, record, fit);
+        if (unable.isPresent()) {
+            return nothing(outage, unable.get());
+        }
         List<String> notKnown = new ArrayList<>();
         if (assumedRoomKelvin > 0) {
             notKnown.add(
@@ -60,36 +83,78 @@ public record OutageReview(
                     "Tubs came or went in this time: what those had is not known, and the band is"
                             + " wider for that");
         }
-        long from = outage.begin().likely().toEpochMilli();
-        long to = outage.end().likely().toEpochMilli();
-        boolean hasState = record.cell(from) >= BEFORE_MINUTES && record.cell(to) < record.size();
-        if (outage.heat() == Outage.Heat.NOT_KNOWN) {
-            notKnown.add(
-                    "Whether the cabinet was heated is not known, so nothing is reconstructed");
-        } else if (fit.isEmpty() || !hasState) {
-            notKnown.add(
-                    "What the eggs had is not known: the history before it is too short for a"
-                            + " thermal model, which takes two days or more");
-        } else {
-            Reconstruction made =
-                    GapReview.of(
-                            fit.get(),
-                            record,
-                            new Gap(
-                                    from,
-                                    to,
-                                    assumedRoomKelvin > 0
-                                            ? assumedRoomKelvin
-                                            : MEASURED_ROOM_KELVIN,
-                                    isLoadChanged),
-                            true);
-            long open = outage.heat() == Outage.Heat.SOME ? to : 0;
+        Gap gap =
+                new Gap(
+                        outage.begin().likely().toEpochMilli(),
+                        outage.end().likely().toEpochMilli(),
+                        assumedRoomKelvin > 0 ? assumedRoomKelvin : MEASURED_ROOM_KELVIN,
+                        assumedRoomKelvin <= 0,
+                        isLoadChanged);
+        Reconstruction made = GapReview.of(fit.orElseThrow(), record, gap, true);
+        if (made.after() == Reconstruction.After.COLDER) {
+            return nothing(outage, COLDER);
+        }
+        Reconstruction withoutEdge = GapReview.of(fit.orElseThrow(), record, gap, false);
+        if (outage.heat() == Outage.Heat.SOME || made.after() == Reconstruction.After.WARMER) {
+            notKnown.add(0, outage.heat() == Outage.Heat.SOME ? STARTED_TWICE : WARMER);
             return new OutageReview(
                     outage,
-                    Optional.of(new EggBand(made.coldest(), open)),
-                    Optional.of(new EggBand(made.warmest(), open)),
+                    Optional.of(EggBand.open(withoutEdge.coldest())),
+                    Optional.of(EggBand.open(withoutEdge.warmest())),
                     notKnown);
         }
-        return new OutageReview(outage, Optional.empty(), Optional.empty(), notKnown);
+        return new OutageReview(
+                outage,
+                Optional.of(band(made.coldest(), withoutEdge.coldest(), made, gap)),
+                Optional.of(band(made.warmest(), withoutEdge.warmest(), made, gap)),
+                notKnown);
+    }
+
+    /** Where a warm reading may be of the room or of heat, the eggs may have been colder too. */
+    private static EggBand band(
+            EggCurve likely, EggCurve withoutEdge, Reconstruction made, Gap gap) {
+        boolean isWarm = made.after() == Reconstruction.After.RATHER_WARM;
+        return isWarm || !gap.isRoomMeasured()
+                ? EggBand.of(likely, withoutEdge, isWarm)
+                : EggBand.of(likely);
+    }
+
+    private static OutageReview nothing(Outage outage, String why) {
+        return new OutageReview(outage, Optional.empty(), Optional.empty(), List.of(why));
+    }
+
+    /** Whether an outage is one that can be reconstructed with a fit, and a fit worth its time. */
+    public static boolean isWithinReach(Outage outage) {
+        return outage.heat() != Outage.Heat.NOT_KNOWN && length(outage).compareTo(Gap.LONGEST) <= 0;
+    }
+
+    private static Duration length(Outage outage) {
+        return Duration.between(outage.begin().likely(), outage.end().likely());
+    }
+
+    private static Optional<String> unable(
+            Outage outage, ThermalRecord record, Optional<ThermalFit> fit) {
+        if (length(outage).compareTo(Gap.LONGEST) > 0) {
+            return Optional.of(
+                    "It lasted "
+                            + length(outage).toHours()
+                            + " h, and what is reconstructed was checked for up to "
+                            + Gap.LONGEST.toHours()
+                            + " h only: after longer ones the readings do not tell whether there"
+                            + " was heat in between. A logger of its own among the eggs, on a"
+                            + " battery, would be needed");
+        }
+        if (outage.heat() == Outage.Heat.NOT_KNOWN) {
+            return Optional.of(
+                    "Whether the cabinet was heated is not known, so nothing is reconstructed");
+        }
+        boolean hasState =
+                record.cell(outage.begin().likely().toEpochMilli()) >= BEFORE_MINUTES
+                        && record.cell(outage.end().likely().toEpochMilli()) < record.size();
+        return fit.isPresent() && hasState
+                ? Optional.empty()
+                : Optional.of(
+                        "What the eggs had is not known: the history before it is too short for a"
+                                + " thermal model, which takes two days or more");
     }
 }

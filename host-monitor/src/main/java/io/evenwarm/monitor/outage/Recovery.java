@@ -13,17 +13,21 @@ import java.util.TreeMap;
 /**
  * How the air came back after an outage, as it was measured.
  *
+ * @param lastCelsius mean of the air in the last minute that was read before it
  * @param firstCelsius mean of the air in the first minute that was read
  * @param settledAfter from the end until the mean stayed within 0.5 K of the set point for 30 min;
  *     empty where that was not seen
  * @param overshootKelvin how far the mean went above the set point, K; 0 where it did not
  */
 public record Recovery(
+        OptionalDouble lastCelsius,
         OptionalDouble firstCelsius,
         Optional<Duration> settledAfter,
         OptionalDouble overshootKelvin) {
 
-    private static final double SETTLED_KELVIN = 0.5;
+    /** Within this of the set point a cabinet has settled, K. */
+    public static final double SETTLED_KELVIN = 0.5;
+
     private static final int SETTLED_MINUTES = 30;
     private static final long MINUTE_MILLIS = 60_000;
 
@@ -36,18 +40,19 @@ public record Recovery(
     /**
      * Looks how it came back.
      *
-     * @param after the hours after the end
+     * @param around the hours before the begin and after the end
      */
-    public static Recovery of(CabinetCurves after, Instant end) {
-        TreeMap<Long, Mean> air = new TreeMap<>();
-        for (ProbeCurve probe : after.probes()) {
-            if (probe.unit() == ProbeCurve.Unit.CELSIUS && probe.place().kind().isAir()) {
-                add(air, probe.curve(), end.toEpochMilli());
-            }
-        }
-        OptionalDouble wish = last(after.setPointCelsius());
+    public static Recovery of(CabinetCurves around, Instant begin, Instant end) {
+        TreeMap<Long, Mean> before = air(around, Long.MIN_VALUE, begin.toEpochMilli() + 1);
+        OptionalDouble last =
+                before.isEmpty()
+                        ? OptionalDouble.empty()
+                        : OptionalDouble.of(before.lastEntry().getValue().value());
+        TreeMap<Long, Mean> air = air(around, end.toEpochMilli(), Long.MAX_VALUE);
+        OptionalDouble wish = last(around.setPointCelsius());
         if (air.isEmpty() || wish.isEmpty()) {
-            return new Recovery(OptionalDouble.empty(), Optional.empty(), OptionalDouble.empty());
+            return new Recovery(
+                    last, OptionalDouble.empty(), Optional.empty(), OptionalDouble.empty());
         }
         double setPoint = wish.getAsDouble();
         double most = 0;
@@ -68,14 +73,27 @@ public record Recovery(
             }
         }
         return new Recovery(
+                last,
                 OptionalDouble.of(air.firstEntry().getValue().value()),
                 settled,
                 OptionalDouble.of(most));
     }
 
-    private static void add(TreeMap<Long, Mean> air, Curve curve, long fromMillis) {
+    private static TreeMap<Long, Mean> air(CabinetCurves of, long fromMillis, long toMillis) {
+        TreeMap<Long, Mean> air = new TreeMap<>();
+        for (ProbeCurve probe : of.probes()) {
+            if (probe.unit() == ProbeCurve.Unit.CELSIUS && probe.place().kind().isAir()) {
+                add(air, probe.curve(), fromMillis, toMillis);
+            }
+        }
+        return air;
+    }
+
+    private static void add(TreeMap<Long, Mean> air, Curve curve, long fromMillis, long toMillis) {
         for (int i = 0; i < curve.size(); i++) {
-            if (curve.epochMillis(i) >= fromMillis && Double.isFinite(curve.value(i))) {
+            if (curve.epochMillis(i) >= fromMillis
+                    && curve.epochMillis(i) < toMillis
+                    && Double.isFinite(curve.value(i))) {
                 air.merge(
                         Math.floorDiv(curve.epochMillis(i), MINUTE_MILLIS),
                         new Mean(curve.value(i), 1),

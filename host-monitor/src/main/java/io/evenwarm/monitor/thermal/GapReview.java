@@ -62,6 +62,18 @@ public final class GapReview {
     /** Half width of the 95 % band in deviations. */
     static final double BAND = 2;
 
+    /**
+     * How far the first reading may be from what the model without heat foretells, in deviations of
+     * that: one cut in some fifty is farther off by chance to each side.
+     */
+    private static final double ODD_DEVIATIONS = 2;
+
+    /**
+     * From here on a warm reading may be of heat as well as of a warm room or slow eggs. Where no
+     * probe reads the room, the deviation is mostly the room's, and this much is odd already.
+     */
+    private static final double WARM_DEVIATIONS = 1;
+
     private static final int ROOM = ThermalFitter.SIZE;
     private static final int HEAT = ROOM + 1;
     private static final int EGG_START = HEAT + 1;
@@ -80,6 +92,8 @@ public final class GapReview {
     private final double[] center = new double[SIZE];
     private final RealMatrix root;
     private final double eggStart;
+    private final double roomKelvin;
+    private final boolean isRoomMeasured;
 
     private GapReview(ThermalFit fit, ThermalRecord record, Gap gap) {
         this.record = record;
@@ -97,6 +111,8 @@ public final class GapReview {
         fillRoom();
         colderKelvin = Math.max(0, -placeKelvin(record::coldestAir));
         warmerKelvin = Math.max(0, placeKelvin(record::warmestAir));
+        roomKelvin = gap.roomKelvin();
+        isRoomMeasured = gap.isRoomMeasured();
         ownKelvin = OWN_KELVIN + (gap.isLoadChanged() ? RELOADED_KELVIN : 0);
         RealMatrix prior = MatrixUtils.createRealIdentityMatrix(SIZE);
         double[] at = fit.uncertainty().at();
@@ -294,6 +310,32 @@ public final class GapReview {
         }
     }
 
+    /**
+     * Whether what was read after the gap is what the model has without heat. The first reading is
+     * compared with what was known before it, and the room that all of them ask for with how far
+     * the room may have gone.
+     */
+    private Reconstruction.After after(double[] z) {
+        int row = SIZE;
+        double deviations = 0;
+        if (to < end && Double.isFinite(record.air(to))) {
+            RealVector slope = new ArrayRealVector(slopes(center)[row], false);
+            RealMatrix prior = MatrixUtils.inverse(root.transpose().multiply(root));
+            double variance = 1 + slope.dotProduct(prior.operate(slope));
+            deviations = -off(center)[row] / Math.sqrt(variance);
+        }
+        double odd = isRoomMeasured ? ODD_DEVIATIONS : WARM_DEVIATIONS;
+        if (deviations > odd || z[ROOM] > roomKelvin) {
+            return Reconstruction.After.WARMER;
+        }
+        if (deviations > WARM_DEVIATIONS) {
+            return Reconstruction.After.RATHER_WARM;
+        }
+        return deviations < -ODD_DEVIATIONS || z[ROOM] < -roomKelvin
+                ? Reconstruction.After.COLDER
+                : Reconstruction.After.AS_WITHOUT_HEAT;
+    }
+
     private Reconstruction reconstruction(double[] z, boolean withEdge) {
         RealMatrix known = root.transpose().multiply(root);
         if (withEdge) {
@@ -320,7 +362,8 @@ public final class GapReview {
                 MatrixUtils.inverse(known),
                 colderKelvin,
                 warmerKelvin,
-                ownKelvin);
+                ownKelvin,
+                after(z));
     }
 
     private static double[] slope(double[] above, double[] below) {

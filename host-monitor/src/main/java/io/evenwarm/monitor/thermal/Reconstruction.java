@@ -17,6 +17,19 @@ public final class Reconstruction {
     private final double colderKelvin;
     private final double warmerKelvin;
     private final double ownKelvin;
+    private final After after;
+
+    /** How the readings after a gap go with no heat in it. */
+    public enum After {
+        /** They fit, within what is known of cabinet and room. */
+        AS_WITHOUT_HEAT,
+        /** They fit, at the warm end of what is known: a little heat can't be told from that. */
+        RATHER_WARM,
+        /** Warmer: there may have been heat. */
+        WARMER,
+        /** Colder: something took heat away, such as an open door. */
+        COLDER
+    }
 
     /** What followed from one choice of constants; arrays that nobody changes any more. */
     static final class Followed {
@@ -48,7 +61,8 @@ public final class Reconstruction {
             RealMatrix covariance,
             double colderKelvin,
             double warmerKelvin,
-            double ownKelvin) {
+            double ownKelvin,
+            After after) {
         this.beginMillis = beginMillis;
         this.most = most;
         this.slopes = slopes.clone();
@@ -56,6 +70,12 @@ public final class Reconstruction {
         this.colderKelvin = colderKelvin;
         this.warmerKelvin = warmerKelvin;
         this.ownKelvin = ownKelvin;
+        this.after = after;
+    }
+
+    /** How the readings after the gap go with it. */
+    public After after() {
+        return after;
     }
 
     /** The eggs on the coldest shelf. */

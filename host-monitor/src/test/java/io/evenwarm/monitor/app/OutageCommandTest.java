@@ -64,17 +64,25 @@ final class OutageCommandTest {
     }
 
     private Invented lived(double days, Told told, boolean hasRoom) throws IOException {
+        return lived(days, told, hasRoom, CUT_MINUTES, 0, 0);
+    }
+
+    /** Days and a cut; from a minute of the cut to another one there is heat that nobody sees. */
+    private Invented lived(
+            double days, Told told, boolean hasRoom, int cutMinutes, int heatFrom, int heatTo)
+            throws IOException {
         command.settings("C");
         Journal journal = new Journal();
         Invented cabinet = new Invented();
         List<JournalRecord> records = new ArrayList<>();
         int cut = (int) (days * 1440);
-        for (int minute = 0; minute < cut + CUT_MINUTES + AFTER_MINUTES; minute++) {
+        for (int minute = 0; minute < cut + cutMinutes + AFTER_MINUTES; minute++) {
             double room = 20 + 2 * Math.sin(2 * Math.PI * minute / 1440);
-            boolean isDark = minute >= cut && minute < cut + CUT_MINUTES;
-            double duty = isDark ? 0 : cabinet.duty(31);
+            boolean isDark = minute >= cut && minute < cut + cutMinutes;
+            boolean isHeated = minute >= cut + heatFrom && minute < cut + heatTo;
+            double duty = isDark && !isHeated ? 0 : cabinet.duty(31);
             cabinet.minute(duty, room);
-            if (minute == cut + CUT_MINUTES && told == Told.ONCE) {
+            if (minute == cut + cutMinutes && told == Told.ONCE) {
                 JournalRecord.Readings last =
                         (JournalRecord.Readings) records.get(records.size() - 1);
                 journal.boot(2, minute * 60.0 - 20);
@@ -168,6 +176,43 @@ final class OutageCommandTest {
         assertTrue(command.out().contains("No probe measures the room"), command.out());
         assertTrue(figure("leastCelsius", "low") <= cabinet.coldest, command.out());
         assertTrue(figure("leastCelsius", "high") >= cabinet.coldest, command.out());
+    }
+
+    @Test
+    void aCutOfWeeksIsNotReconstructedThoughItsEdgesAreTold() throws IOException {
+        lived(4, Told.ONCE, false, 28 * 1440, 28 * 1440 - 600, 28 * 1440);
+        assertEquals(1, command.run("outage", "north"), command.err());
+        String first = command.out().lines().findFirst().orElseThrow();
+        assertTrue(
+                first.startsWith("What the eggs of north had is not known. It lasted 672 h"),
+                first);
+        assertTrue(first.contains("up to 18 h only"), first);
+        assertTrue(first.contains("A logger of its own among the eggs"), first);
+        assertTrue(command.out().contains("Before      measured: air at 31.0 °C"), command.out());
+        assertTrue(command.out().contains("Recovery    measured: air at 31."), command.out());
+        assertFalse(command.out().contains("Coldest eggs"), command.out());
+    }
+
+    @Test
+    void aCabinetFoundWarmMayHaveBeenHeatedAndItsBandReachesFromNoHeatToTheBegin()
+            throws IOException {
+        Invented cabinet = lived(4, Told.ONCE, true, 720, 600, 720);
+        assertEquals(1, command.run("outage", "north", "--json"), command.err());
+        assertTrue(command.out().contains("may have been heated for some of that time"));
+        assertTrue(command.out().contains("\"likely\": null"), command.out());
+        assertTrue(figure("leastCelsius", "low") <= cabinet.coldest, command.out());
+        assertTrue(figure("leastCelsius", "high") >= 31, command.out());
+        assertEquals(1, command.run("outage", "north"), command.err());
+        assertTrue(command.out().startsWith("How cold the eggs of north got is not known."));
+        assertTrue(command.out().contains("a relay may stick closed"), command.out());
+    }
+
+    @Test
+    void foundWarmWithoutAProbeInTheRoomTheRoomIsNotMadeAsWarmAsItTakes() throws IOException {
+        Invented cabinet = lived(4, Told.ONCE, false, 1000, 880, 1000);
+        assertEquals(1, command.run("outage", "north", "--json"), command.err());
+        assertTrue(figure("leastCelsius", "low") <= cabinet.coldest, command.out());
+        assertTrue(figure("leastCelsius", "high") >= 31, command.out());
     }
 
     @Test

@@ -181,6 +181,14 @@ final class PlantCabinet {
         duty = 1;
     }
 
+    /** Mains on again, with nothing recorded: the agent heats, and its readings are lost. */
+    void returnMainsUnseen() {
+        returnMains();
+        isDark = true;
+        nextLook = -1;
+        nextReload = -1;
+    }
+
     /** From here on nobody opens the door. */
     void stopDoors() {
         doorUntil = -1;

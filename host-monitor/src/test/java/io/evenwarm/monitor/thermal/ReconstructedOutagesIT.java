@@ -3,8 +3,10 @@ package io.evenwarm.monitor.thermal;
 import static org.junit.jupiter.api.Assertions.assertTrue;
 
 import java.util.ArrayList;
+import java.util.EnumMap;
 import java.util.List;
 import java.util.Locale;
+import java.util.Map;
 import java.util.OptionalDouble;
 import java.util.Random;
 import org.junit.jupiter.api.Tag;
@@ -71,6 +73,7 @@ final class ReconstructedOutagesIT {
     void theColdestEggsAreFoundFromBothEdgesOfTheGap() {
         Tally with = new Tally();
         Tally without = new Tally();
+        Map<Reconstruction.After, Integer> doubted = new EnumMap<>(Reconstruction.After.class);
         for (int i = 0; i < OUTAGES; i++) {
             Random random = new Random(SEED + i);
             PlantCabinet cabinet = new PlantCabinet(SEED + i, false);
@@ -89,13 +92,20 @@ final class ReconstructedOutagesIT {
             live(cabinet, AFTER_MINUTES, truth);
             Gap gap = new Gap(lastMillis, firstMillis, ROOM_KELVIN);
             ThermalRecord record = cabinet.record();
-            with.add(GapReview.of(fit, record, gap, true).coldest(), truth);
+            Reconstruction made = GapReview.of(fit, record, gap, true);
+            doubted.merge(made.after(), 1, Integer::sum);
+            with.add(made.coldest(), truth);
             without.add(GapReview.of(fit, record, gap, false).coldest(), truth);
         }
         System.out.println("| coldest eggs | outages | off, median | 95 % | worst | band holds |");
         System.out.println("|---|---|---|---|---|---|");
+        System.out.println("after it " + doubted);
         with.print("from both edges");
         without.print("without the readings after it");
+        int fitting =
+                doubted.getOrDefault(Reconstruction.After.AS_WITHOUT_HEAT, 0)
+                        + doubted.getOrDefault(Reconstruction.After.RATHER_WARM, 0);
+        assertTrue(fitting >= 0.9 * OUTAGES, "cuts without heat are doubted: " + doubted);
         assertTrue(with.percentile(0.5) <= (IS_MANY ? 0.25 : 0.4), "median");
         assertTrue(with.percentile(0.95) <= (IS_MANY ? 0.9 : 1.5), "95 %");
         assertTrue(with.percentile(0.5) < without.percentile(0.5), "the edge tells nothing");
