@@ -144,7 +144,7 @@ public final class AlarmDesk {
                         Course.after(before.flatMap(CabinetMemory::course), snapshot, now),
                         before.map(CabinetMemory::door).orElse(Door.UNTOUCHED).after(snapshot, now),
                         Optional.of(eggs),
-                        timeLeft.of(snapshot, eggs.coldestCelsius()),
+                        timeLeft.of(key, snapshot, eggs.coldestCelsius()),
                         snapshot.silenced());
         cabinets.put(key, memory);
         heardNanos.put(agent, now.nanos());
@@ -343,6 +343,13 @@ public final class AlarmDesk {
     private Optional<Explanation> explain(Alarm alarm, Urgency urgency, Now now) {
         return explanations.of(
                 alarm, urgency, memory(alarm.key().subject()).map(CabinetMemory::door), times, now);
+    }
+
+    /**
+     * What the time left of a cabinet's eggs rests on, in plain words; empty where none is known.
+     */
+    public Optional<String> assumptions(CabinetKey key) {
+        return Optional.ofNullable(cabinets.get(key)).map(there -> there.left().assumptions());
     }
 
     private Optional<CabinetMemory> memory(Subject subject) {

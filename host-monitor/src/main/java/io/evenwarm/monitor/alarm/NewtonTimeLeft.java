@@ -128,7 +128,7 @@ public final class NewtonTimeLeft implements TimeLeft {
     /**
      * Whether heat may come that nobody wants: the heater does not obey, or heats beyond its limit.
      */
-    private static boolean mayBeStuck(CabinetSnapshot snapshot) {
+    public static boolean mayBeStuck(CabinetSnapshot snapshot) {
         for (Finding finding : snapshot.findings()) {
             if (finding.code().equals(FindingCode.HEATER_STUCK_ON)
                     || finding.code().equals(FindingCode.OUTPUT_FAILING)

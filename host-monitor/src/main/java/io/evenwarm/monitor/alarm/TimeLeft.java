@@ -1,6 +1,7 @@
 package io.evenwarm.monitor.alarm;
 
 import io.evenwarm.message.CabinetSnapshot;
+import io.evenwarm.monitor.history.CabinetKey;
 import java.time.Duration;
 import java.util.Optional;
 
@@ -14,6 +15,15 @@ public interface TimeLeft {
      * @param coldestEggCelsius what the coldest eggs are taken to have, °C
      */
     Estimate of(CabinetSnapshot snapshot, double coldestEggCelsius);
+
+    /**
+     * The same where it is known whose cabinet it is, for what knows cabinets one by one.
+     *
+     * @param key of the cabinet that the snapshot is of
+     */
+    default Estimate of(CabinetKey key, CabinetSnapshot snapshot, double coldestEggCelsius) {
+        return of(snapshot, coldestEggCelsius);
+    }
 
     /**
      * How long, in either direction.

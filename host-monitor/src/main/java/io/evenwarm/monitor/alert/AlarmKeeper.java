@@ -124,8 +124,8 @@ public final class AlarmKeeper implements AutoCloseable {
         this.live = around.live();
         this.store = around.store();
         this.facts = around.facts();
-        this.teller = new EventTeller(around.notices(), around.tubs());
         this.desk = desk;
+        this.teller = new EventTeller(around.notices(), around.tubs(), this::assumptions);
         this.monotonic = monotonic;
         this.wall = wall;
         this.keptNanos = monotonic.nanos();
@@ -311,6 +311,12 @@ public final class AlarmKeeper implements AutoCloseable {
     public List<AlarmStatus> alarms() {
         synchronized (lock) {
             return desk.alarms();
+        }
+    }
+
+    private Optional<String> assumptions(CabinetKey key) {
+        synchronized (lock) {
+            return desk.assumptions(key);
         }
     }
 

@@ -24,6 +24,7 @@ import java.util.List;
 import java.util.Map;
 import java.util.Optional;
 import java.util.OptionalDouble;
+import java.util.function.Function;
 import java.util.function.Supplier;
 
 /** What a notice says of the cabinets of an event. Used by the keeper's thread only. */
@@ -44,6 +45,7 @@ final class EventFacts {
     private static final int REFUGES_MAX = 3;
 
     private final Supplier<List<Tub>> tubs;
+    private final Function<CabinetKey, Optional<String>> assumptions;
     private final Map<CabinetKey, Deque<Point>> courses = new HashMap<>();
     private List<LiveCabinet> live = List.of();
 
@@ -54,9 +56,11 @@ final class EventFacts {
 
     /**
      * @param tubs those that stand somewhere now; asked once a round
+     * @param assumptions what the time left of a cabinet's eggs rests on
      */
-    EventFacts(Supplier<List<Tub>> tubs) {
+    EventFacts(Supplier<List<Tub>> tubs, Function<CabinetKey, Optional<String>> assumptions) {
         this.tubs = tubs;
+        this.assumptions = assumptions;
     }
 
     /** What is live now; once a round. */
@@ -172,6 +176,7 @@ final class EventFacts {
                 alarms.stream()
                         .flatMap(alarm -> alarm.timeLeft().stream())
                         .min(Comparator.naturalOrder()),
+                key.flatMap(assumptions).orElse(""),
                 key.map(cabinet -> in(cabinet, there)).orElse(List.of()),
                 alarms.stream()
                         .map(alarm -> alarm.words().action())

@@ -7,6 +7,7 @@ import io.evenwarm.monitor.alarm.EventId;
 import io.evenwarm.monitor.alarm.Now;
 import io.evenwarm.monitor.alarm.Priority;
 import io.evenwarm.monitor.alarm.Trigger;
+import io.evenwarm.monitor.history.CabinetKey;
 import io.evenwarm.monitor.history.Tub;
 import io.evenwarm.monitor.live.LiveCabinet;
 import io.evenwarm.monitor.notice.Escalation;
@@ -20,6 +21,7 @@ import java.util.Map;
 import java.util.Optional;
 import java.util.Set;
 import java.util.TreeMap;
+import java.util.function.Function;
 import java.util.function.Supplier;
 
 /**
@@ -34,10 +36,14 @@ final class EventTeller {
     /**
      * @param notices who tells people; empty when nobody stands in the settings
      * @param tubs those that stand somewhere now; asked once a round
+     * @param assumptions what the time left of a cabinet's eggs rests on
      */
-    EventTeller(Optional<NoticeDesk> notices, Supplier<List<Tub>> tubs) {
+    EventTeller(
+            Optional<NoticeDesk> notices,
+            Supplier<List<Tub>> tubs,
+            Function<CabinetKey, Optional<String>> assumptions) {
         this.notices = notices;
-        this.facts = new EventFacts(tubs);
+        this.facts = new EventFacts(tubs, assumptions);
     }
 
     /** What is live now; once a round. */

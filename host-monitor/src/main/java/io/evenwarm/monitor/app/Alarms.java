@@ -2,7 +2,7 @@ package io.evenwarm.monitor.app;
 
 import io.evenwarm.clock.SystemClock;
 import io.evenwarm.message.AgentName;
-import io.evenwarm.monitor.alarm.NewtonTimeLeft;
+import io.evenwarm.monitor.alarm.TimeLeft;
 import io.evenwarm.monitor.alert.AlarmKeeper;
 import io.evenwarm.monitor.history.Tub;
 import io.evenwarm.monitor.store.HistoryStore;
@@ -24,6 +24,7 @@ final class Alarms {
     /**
      * Starts to judge what a station receives.
      *
+     * @param timeLeft how long eggs have
      * @param notices who tells people; empty when nobody stands in the settings
      * @param facts what the monitor knows of itself
      * @throws IOException when the store can't be read
@@ -32,13 +33,14 @@ final class Alarms {
             MonitorSettings settings,
             Station station,
             HistoryStore store,
+            TimeLeft timeLeft,
             Optional<NoticeStation> notices,
             MonitorFacts facts)
             throws IOException {
         LimitNames names = new LimitNames(settings.alarms().settings().cabinets().keySet());
         return AlarmKeeper.start(
                 settings.alarms().settings(),
-                new NewtonTimeLeft(settings.alarms().timeLeft()),
+                timeLeft,
                 settings.agents().stream()
                         .map(MonitorSettings.AgentEntry::name)
                         .collect(Collectors.<AgentName>toSet()),
@@ -62,10 +64,11 @@ final class Alarms {
      * @throws IOException when the store can't be read
      */
     static AlarmKeeper startWithoutNotices(
-            Set<AgentName> agents, Station station, HistoryStore store) throws IOException {
+            Set<AgentName> agents, Station station, HistoryStore store, TimeLeft timeLeft)
+            throws IOException {
         return AlarmKeeper.start(
                 AlarmPlan.DEFAULT.settings(),
-                new NewtonTimeLeft(AlarmPlan.DEFAULT.timeLeft()),
+                timeLeft,
                 agents,
                 new AlarmKeeper.Around(
                         station.live(), store.alarms(), Optional.empty(), List::of, List::of),
@@ -74,8 +77,13 @@ final class Alarms {
     }
 
     private static List<Tub> tubs(MonitorSettings settings) {
+        return tubs(settings, false);
+    }
+
+    /** The tubs there are, or that ever were; none where the store can't be read. */
+    static List<Tub> tubs(MonitorSettings settings, boolean withPast) {
         try {
-            return settings.storeFromOutside().tubs(false);
+            return settings.storeFromOutside().tubs(withPast);
         } catch (StoreException e) {
             LOG.log(Level.WARNING, "which tubs are at stake is not known: {0}", e.getMessage());
             return List.of();

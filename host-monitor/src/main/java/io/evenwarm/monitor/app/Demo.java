@@ -104,9 +104,16 @@ final class Demo {
                                             "the demo's agent",
                                             () -> connect(agent, own))));
             closing.add(station::close);
+            EggWatch eggs =
+                    new EggWatch(store, station.live(), List::of, AlarmPlan.DEFAULT.timeLeft());
+            eggs.start();
+            closing.add(eggs::close);
             AlarmKeeper alarms =
                     Alarms.startWithoutNotices(
-                            Set.of(new AgentName(DemoConfiguration.AGENT_NAME)), station, store);
+                            Set.of(new AgentName(DemoConfiguration.AGENT_NAME)),
+                            station,
+                            store,
+                            eggs);
             closing.add(alarms::close);
             closing.add(ending::done);
             past.ifPresent(

@@ -216,7 +216,15 @@ final class Evenwarm implements Callable<Integer> {
             air.start();
             closing.add(air::close);
             MonitorFacts facts = new MonitorFacts(station.live(), store, notices, air);
-            AlarmKeeper alarms = Alarms.start(settings, station, store, notices, facts);
+            EggWatch eggs =
+                    new EggWatch(
+                            store,
+                            station.live(),
+                            () -> Alarms.tubs(settings, true),
+                            settings.alarms().timeLeft());
+            eggs.start();
+            closing.add(eggs::close);
+            AlarmKeeper alarms = Alarms.start(settings, station, store, eggs, notices, facts);
             closing.add(alarms::close);
             Drills drills =
                     Drills.start(

@@ -19,6 +19,7 @@ import java.util.OptionalDouble;
  * @param trendKelvinPerHour how fast it warms (above 0) or cools; finite
  * @param timeLeft until the eggs are harmed, a careful estimate; empty when there is no limit or no
  *     estimate
+ * @param restsOn what that estimate rests on; empty when there is none or nobody knows
  * @param tubsAtStake names of the tubs in it
  * @param agentDid what the agent did by itself
  * @param doFirst what the person should do first
@@ -33,10 +34,41 @@ public record CabinetFacts(
         Optional<Temperature> bottom,
         OptionalDouble trendKelvinPerHour,
         Optional<Duration> timeLeft,
+        String restsOn,
         List<String> tubsAtStake,
         List<String> agentDid,
         String doFirst,
         List<String> couldGoTo) {
+
+    /** Where nobody says what the time left rests on. */
+    public CabinetFacts(
+            String cabinet,
+            String what,
+            Instant since,
+            Optional<Temperature> top,
+            Optional<Temperature> middle,
+            Optional<Temperature> bottom,
+            OptionalDouble trendKelvinPerHour,
+            Optional<Duration> timeLeft,
+            List<String> tubsAtStake,
+            List<String> agentDid,
+            String doFirst,
+            List<String> couldGoTo) {
+        this(
+                cabinet,
+                what,
+                since,
+                top,
+                middle,
+                bottom,
+                trendKelvinPerHour,
+                timeLeft,
+                "",
+                tubsAtStake,
+                agentDid,
+                doFirst,
+                couldGoTo);
+    }
 
     public CabinetFacts {
         if (cabinet.isBlank() || what.isBlank()) {

@@ -65,6 +65,9 @@ public final class NoticeJson {
         putCelsius(node, "bottomCelsius", facts.bottom());
         facts.trendKelvinPerHour().ifPresent(trend -> node.put("trendKelvinPerHour", trend));
         facts.timeLeft().ifPresent(left -> node.put("timeLeftSeconds", left.toSeconds()));
+        if (!facts.restsOn().isEmpty()) {
+            node.put("timeLeftRestsOn", facts.restsOn());
+        }
         node.set("tubsAtStake", texts(facts.tubsAtStake()));
         node.set("agentDid", texts(facts.agentDid()));
         node.put("doFirst", facts.doFirst());
@@ -119,6 +122,8 @@ public final class NoticeJson {
                         : OptionalDouble.empty(),
                 Optional.ofNullable(node.get("timeLeftSeconds"))
                         .map(left -> Duration.ofSeconds(left.asLong())),
+                // Notices of older versions have none.
+                node.path("timeLeftRestsOn").asText(),
                 texts(node, "tubsAtStake"),
                 texts(node, "agentDid"),
                 member(node, "doFirst").asText(),

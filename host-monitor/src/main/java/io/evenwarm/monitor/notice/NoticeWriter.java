@@ -203,6 +203,9 @@ public final class NoticeWriter {
         }
         facts.timeLeft()
                 .ifPresent(left -> line(text, "Eggs have", left(left) + ", a careful estimate"));
+        if (facts.timeLeft().isPresent() && !facts.restsOn().isBlank()) {
+            line(text, "That rests on", PlainLine.of(facts.restsOn(), TEXT_MAX));
+        }
         list(text, "Tubs at stake", facts.tubsAtStake());
         list(text, "The agent did", facts.agentDid());
         if (!facts.doFirst().isBlank()) {

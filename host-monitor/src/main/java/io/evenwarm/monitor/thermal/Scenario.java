@@ -44,6 +44,11 @@ public record Scenario(
         }
     }
 
+    /** The heater as given while the fan runs on, in the room as it is. */
+    public static Scenario running(Heating heating) {
+        return new Scenario(heating, true, OptionalDouble.empty(), 0, OptionalDouble.empty());
+    }
+
     /** Neither heat nor fan, in the room as it is. */
     public static Scenario mainsOff() {
         return new Scenario(Heating.OFF, false, OptionalDouble.empty(), 0, OptionalDouble.empty());

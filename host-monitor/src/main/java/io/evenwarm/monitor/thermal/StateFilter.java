@@ -54,13 +54,33 @@ final class StateFilter {
     private static final double UNSEEN_KELVIN_MAX = 5;
     private static final int UNSEEN_STEPS = 2;
 
+    /** Near a probe's error: for what is now, readings go before the model. */
+    private static final double FOLLOWED_READING_KELVIN = 0.15;
+
+    /** By so much a step may be off where heater or fan may have failed without a word, K. */
+    private static final double FOLLOWED_STEP_KELVIN = 0.3;
+
     private final Steps steps;
     private final double airReadingKelvin;
+    private final double airStepKelvin;
 
     StateFilter(Steps steps) {
-        this.steps = steps;
         // A tub's probe holds the eggs, so that the air's faster part tells of the tubs too.
-        airReadingKelvin = steps.hasTubProbe() ? 0.5 : 1;
+        this(steps, steps.hasTubProbe() ? 0.5 : 1, STEP_KELVIN);
+    }
+
+    private StateFilter(Steps steps, double airReadingKelvin, double airStepKelvin) {
+        this.steps = steps;
+        this.airReadingKelvin = airReadingKelvin;
+        this.airStepKelvin = airStepKelvin;
+    }
+
+    /**
+     * One that holds the air to its readings: walls and eggs then follow what was read, also while
+     * the heater does something else than it is told.
+     */
+    static StateFilter following(Steps steps) {
+        return new StateFilter(steps, FOLLOWED_READING_KELVIN, FOLLOWED_STEP_KELVIN);
     }
 
     /**
@@ -143,7 +163,7 @@ final class StateFilter {
             Network network = isStill ? still : fanOn;
             double heat = (steps.heat[k - 1] + steps.heat[k]) / 2 * of.fullHeatKelvin();
             double power = heat * (1 + x[DEPARTURE]) + (isStill ? 0 : of.fanKelvin());
-            network.advance(x, x[ROOM], power);
+            network.advance(x, x[ROOM], power + missing(k, network, power));
             x[DEPARTURE] *= departureKept;
             for (int i = 0; i < Network.MASSES; i++) {
                 for (int j = 0; j < Network.MASSES; j++) {
@@ -157,6 +177,16 @@ final class StateFilter {
             f[TUB_OFFSET][TUB_OFFSET] = 1;
             spread();
             widen(k, isStill);
+        }
+
+        /** What the power must be more, for the air to get where it was read, K; 0 in a fit. */
+        private double missing(int k, Network network, double power) {
+            if (airStepKelvin == STEP_KELVIN || !Double.isFinite(steps.air[k])) {
+                return 0;
+            }
+            double[] there = x.clone();
+            network.advance(there, x[ROOM], power);
+            return (steps.air[k] - there[Network.AIR]) / network.share(Network.AIR, Network.POWER);
         }
 
         /** p = f p f'. */
@@ -186,7 +216,8 @@ final class StateFilter {
 
         private void widen(int k, boolean isStill) {
             double step = isStill ? STILL_STEP_KELVIN : STEP_KELVIN;
-            p[Network.AIR][Network.AIR] += step * step;
+            double airStep = Math.max(step, airStepKelvin);
+            p[Network.AIR][Network.AIR] += airStep * airStep;
             p[Network.WALL][Network.WALL] += step * step;
             p[Network.EGG][Network.EGG] += EGG_STEP_KELVIN * EGG_STEP_KELVIN;
             p[DEPARTURE][DEPARTURE] +=

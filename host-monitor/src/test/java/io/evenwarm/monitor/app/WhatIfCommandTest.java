@@ -4,10 +4,6 @@ import static org.junit.jupiter.api.Assertions.assertEquals;
 import static org.junit.jupiter.api.Assertions.assertFalse;
 import static org.junit.jupiter.api.Assertions.assertTrue;
 
-import io.evenwarm.message.AgentName;
-import io.evenwarm.message.ProbePlace;
-import io.evenwarm.monitor.Journal;
-import io.evenwarm.monitor.store.HistoryStore;
 import java.io.IOException;
 import java.nio.file.Path;
 import java.util.regex.Matcher;
@@ -26,53 +22,9 @@ final class WhatIfCommandTest {
         command = new CommandRun(home);
     }
 
-    /**
-     * Air with walls, and eggs, by small explicit steps: 4 W/K, 200 W, 20 kJ/K and 60 kJ/K that
-     * follow the air in 1.5 h.
-     */
-    private static final class Invented {
-        private static final double STEP = 5;
-        private double air = 31;
-        private double eggs = 31;
-        private double integral = 0.2;
-
-        void minute(double duty, double room) {
-            for (int step = 0; step < 60 / STEP; step++) {
-                double toEggs = 60_000 / 5400.0 * (air - eggs);
-                air += (200 * duty - 4 * (air - room) - toEggs) / 20_000 * STEP;
-                eggs += toEggs / 60_000 * STEP;
-            }
-        }
-
-        double duty(double wish) {
-            double wanted = 0.5 * (wish - air) + integral;
-            double duty = Math.max(0, Math.min(1, wanted));
-            integral += wanted == duty ? 0.002 * (wish - air) : 0;
-            return duty;
-        }
-    }
-
-    private Invented lived(double days) throws IOException {
+    private LivedCabinet lived(double days) throws IOException {
         command.settings("C");
-        Journal journal = new Journal();
-        Invented cabinet = new Invented();
-        for (int minute = 0; minute < days * 1440; minute++) {
-            double hour = minute / 60.0 % 24;
-            double room = 20 + 2 * Math.sin(2 * Math.PI * hour / 24);
-            double duty = cabinet.duty(hour < 6 ? 28.5 : 31);
-            cabinet.minute(duty, room);
-            journal.readings(
-                    minute * 60.0,
-                    Journal.NORTH,
-                    duty,
-                    Journal.good("top", ProbePlace.TOP, cabinet.air + 0.2),
-                    Journal.good("bottom", ProbePlace.BOTTOM, cabinet.air - 0.2),
-                    Journal.good("room", ProbePlace.AMBIENT, room));
-        }
-        try (HistoryStore store = HistoryStore.open(command.data())) {
-            store.append(new AgentName("egg room"), "journal", journal.take());
-        }
-        return cabinet;
+        return LivedCabinet.lived(command.data(), days);
     }
 
     private double figure(String object, String member) {
@@ -85,7 +37,7 @@ final class WhatIfCommandTest {
 
     @Test
     void whatIsForetoldIsWhatTheCabinetThenDoes() throws IOException {
-        Invented cabinet = lived(DAYS);
+        LivedCabinet cabinet = lived(DAYS);
         assertEquals(
                 0,
                 command.run(

@@ -19,6 +19,32 @@ import org.junit.jupiter.api.Test;
 final class NoticeWriterTest {
 
     @Test
+    void whatTheTimeLeftRestsOnIsSaidAndKept() {
+        CabinetFacts cold = Notices.cold("north");
+        CabinetFacts facts =
+                new CabinetFacts(
+                        cold.cabinet(),
+                        cold.what(),
+                        cold.since(),
+                        cold.top(),
+                        cold.middle(),
+                        cold.bottom(),
+                        cold.trendKelvinPerHour(),
+                        cold.timeLeft(),
+                        "this cabinet's own model",
+                        cold.tubsAtStake(),
+                        cold.agentDid(),
+                        cold.doFirst(),
+                        cold.couldGoTo());
+        Notice notice = Notices.of("alarm-1", 1, NoticeKind.FIRST, facts);
+        assertTrue(
+                notice.body().contains("\n  That rests on: this cabinet's own model\n"),
+                notice.body());
+        assertEquals(notice, NoticeJson.parse(NoticeJson.text(notice)));
+        assertFalse(Notices.of("alarm-1", 1, NoticeKind.FIRST, cold).body().contains("rests on"));
+    }
+
+    @Test
     void aNoticeSaysWhatSinceWhenHowLongAndWhatToDo() {
         Notice notice = Notices.first("mains-7");
         assertEquals(
