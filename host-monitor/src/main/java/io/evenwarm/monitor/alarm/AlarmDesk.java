@@ -345,11 +345,9 @@ public final class AlarmDesk {
                 alarm, urgency, memory(alarm.key().subject()).map(CabinetMemory::door), times, now);
     }
 
-    /**
-     * What the time left of a cabinet's eggs rests on, in plain words; empty where none is known.
-     */
-    public Optional<String> assumptions(CabinetKey key) {
-        return Optional.ofNullable(cabinets.get(key)).map(there -> there.left().assumptions());
+    /** How long a cabinet's eggs had at its newest snapshot; empty before the first. */
+    public Optional<TimeLeft.Estimate> timeLeft(CabinetKey key) {
+        return Optional.ofNullable(cabinets.get(key)).map(CabinetMemory::left);
     }
 
     private Optional<CabinetMemory> memory(Subject subject) {

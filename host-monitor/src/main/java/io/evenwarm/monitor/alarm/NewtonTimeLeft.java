@@ -10,6 +10,7 @@ import io.evenwarm.quantity.Quantity;
 import io.evenwarm.quantity.Temperature;
 import java.time.Duration;
 import java.util.Optional;
+import java.util.OptionalDouble;
 
 /**
  * A conservative guess out of constants, until a model is fitted to the cabinet. The coldest eggs,
@@ -122,6 +123,8 @@ public final class NewtonTimeLeft implements TimeLeft {
                 secondsUntil(-coldestEggCelsius, -assumed.coldLimitCelsius, -coldEnd)
                         .map(this::length),
                 secondsUntil(warmest, ceiling, warmEnd).map(this::length),
+                OptionalDouble.of(assumed.coldLimitCelsius),
+                OptionalDouble.empty(),
                 words);
     }
 

@@ -4,6 +4,7 @@ import io.evenwarm.message.CabinetSnapshot;
 import io.evenwarm.monitor.history.CabinetKey;
 import java.time.Duration;
 import java.util.Optional;
+import java.util.OptionalDouble;
 
 /** How long the eggs in a cabinet have, if nobody does anything. */
 @FunctionalInterface
@@ -31,9 +32,22 @@ public interface TimeLeft {
      * @param toCold until the lower lethal limit, from the snapshot on; empty where it will not be
      *     crossed
      * @param toHeat until the upper one; empty where it will not be crossed
+     * @param coldLimitCelsius the lower limit that it is to, °C; empty where it is not known
+     * @param eggsCelsius what a model of this cabinet takes the coldest eggs to have, °C; empty
+     *     where no model answered
      * @param assumptions what it rests on, in plain words
      */
-    record Estimate(Optional<Duration> toCold, Optional<Duration> toHeat, String assumptions) {
+    record Estimate(
+            Optional<Duration> toCold,
+            Optional<Duration> toHeat,
+            OptionalDouble coldLimitCelsius,
+            OptionalDouble eggsCelsius,
+            String assumptions) {
+
+        /** Where neither limit nor model is known. */
+        Estimate(Optional<Duration> toCold, Optional<Duration> toHeat, String assumptions) {
+            this(toCold, toHeat, OptionalDouble.empty(), OptionalDouble.empty(), assumptions);
+        }
 
         /** The shorter of the two. */
         Optional<Duration> toEither() {

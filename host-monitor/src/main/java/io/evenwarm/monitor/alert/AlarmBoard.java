@@ -8,6 +8,7 @@ import io.evenwarm.monitor.alarm.AlarmWords;
 import io.evenwarm.monitor.alarm.Now;
 import io.evenwarm.monitor.alarm.OperatorAction;
 import io.evenwarm.monitor.alarm.Priority;
+import io.evenwarm.monitor.alarm.TimeLeft;
 import io.evenwarm.monitor.history.CabinetKey;
 import java.time.Duration;
 import java.time.Instant;
@@ -84,6 +85,11 @@ public final class AlarmBoard {
     /** Those that are kept from people: shelved, out of service, suppressed by design. */
     public List<Entry> putAway() {
         return list(true);
+    }
+
+    /** How long a cabinet's eggs had at its newest snapshot; empty before the first. */
+    public Optional<TimeLeft.Estimate> timeLeft(CabinetKey key) {
+        return keeper.timeLeft(key);
     }
 
     private List<Entry> list(boolean isPutAway) {

@@ -125,7 +125,11 @@ public final class AlarmKeeper implements AutoCloseable {
         this.store = around.store();
         this.facts = around.facts();
         this.desk = desk;
-        this.teller = new EventTeller(around.notices(), around.tubs(), this::assumptions);
+        this.teller =
+                new EventTeller(
+                        around.notices(),
+                        around.tubs(),
+                        key -> timeLeft(key).map(TimeLeft.Estimate::assumptions));
         this.monotonic = monotonic;
         this.wall = wall;
         this.keptNanos = monotonic.nanos();
@@ -314,9 +318,10 @@ public final class AlarmKeeper implements AutoCloseable {
         }
     }
 
-    private Optional<String> assumptions(CabinetKey key) {
+    /** How long a cabinet's eggs had at its newest snapshot; empty before the first. */
+    public Optional<TimeLeft.Estimate> timeLeft(CabinetKey key) {
         synchronized (lock) {
-            return desk.assumptions(key);
+            return desk.timeLeft(key);
         }
     }
 

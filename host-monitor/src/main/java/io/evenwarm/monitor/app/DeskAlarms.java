@@ -1,11 +1,15 @@
 package io.evenwarm.monitor.app;
 
 import io.evenwarm.monitor.alarm.OperatorAction;
+import io.evenwarm.monitor.alarm.TimeLeft;
 import io.evenwarm.monitor.alert.AlarmBoard;
+import io.evenwarm.monitor.history.CabinetKey;
 import io.evenwarm.monitor.web.PageAlarms;
 import io.evenwarm.monitor.web.Visitor;
+import io.evenwarm.quantity.Temperature;
 import java.util.List;
 import java.util.Optional;
+import java.util.OptionalDouble;
 
 /** The keeper's alarms as the phone page shows them. */
 final class DeskAlarms implements PageAlarms {
@@ -19,6 +23,23 @@ final class DeskAlarms implements PageAlarms {
     @Override
     public List<OpenAlarm> open() {
         return board.open().stream().map(DeskAlarms::open).toList();
+    }
+
+    @Override
+    public Optional<WithoutHeat> withoutHeat(CabinetKey cabinet) {
+        return board.timeLeft(cabinet)
+                .filter(estimate -> estimate.coldLimitCelsius().isPresent())
+                .map(DeskAlarms::withoutHeat);
+    }
+
+    private static WithoutHeat withoutHeat(TimeLeft.Estimate estimate) {
+        OptionalDouble eggs = estimate.eggsCelsius();
+        return new WithoutHeat(
+                estimate.toCold(),
+                Temperature.ofCelsius(estimate.coldLimitCelsius().orElseThrow()),
+                eggs.isPresent()
+                        ? Optional.of(Temperature.ofCelsius(eggs.getAsDouble()))
+                        : Optional.empty());
     }
 
     private static OpenAlarm open(AlarmBoard.Entry alarm) {

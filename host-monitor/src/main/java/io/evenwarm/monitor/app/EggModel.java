@@ -79,6 +79,9 @@ final class EggModel {
                 history.summaries(key, span, Tier.MINUTE).stream()
                         .filter(probe -> probe.unit() == ProbeCurve.Unit.CELSIUS)
                         .toList();
+        // Should reading fail, the old fit must not go on with a record that is not whole.
+        fit = Optional.empty();
+        why = "its history could not be read";
         record = new ThermalRecord.Builder(Tier.MINUTE.beginMillis(span.from().toEpochMilli()));
         List<ProbeSummaries> air =
                 probes.stream()

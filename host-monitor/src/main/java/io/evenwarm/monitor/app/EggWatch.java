@@ -168,7 +168,12 @@ final class EggWatch implements TimeLeft, AutoCloseable {
                         ? ready.withoutFan()
                         : Math.min(ready.withFan(), ready.withoutFan());
         double heat = NewtonTimeLeft.mayBeStuck(snapshot) ? ready.stuck() : ready.warmRoom();
-        return new Estimate(left(cold, since), left(heat, since), words(ready));
+        return new Estimate(
+                left(cold, since),
+                left(heat, since),
+                OptionalDouble.of(coldLimitCelsius),
+                OptionalDouble.of(ready.coldestCelsius()),
+                words(ready));
     }
 
     private Estimate byConstants(CabinetKey key, CabinetSnapshot snapshot, double coldest) {
@@ -177,6 +182,8 @@ final class EggWatch implements TimeLeft, AutoCloseable {
         return new Estimate(
                 estimate.toCold(),
                 estimate.toHeat(),
+                estimate.coldLimitCelsius(),
+                OptionalDouble.empty(),
                 "no model of this cabinet"
                         + (why.isEmpty() ? "" : " (" + why + ")")
                         + ": "

@@ -1,6 +1,8 @@
 package io.evenwarm.monitor.web;
 
 import io.evenwarm.monitor.history.CabinetKey;
+import io.evenwarm.quantity.Temperature;
+import java.time.Duration;
 import java.time.Instant;
 import java.util.List;
 import java.util.Optional;
@@ -18,6 +20,26 @@ public interface PageAlarms {
      * @return why not, in words; empty when it is acknowledged now
      */
     Optional<String> acknowledge(String id, Visitor visitor);
+
+    /**
+     * How long a cabinet's eggs would have without heat, from its newest snapshot on.
+     *
+     * @return empty where nothing is known of it
+     */
+    default Optional<WithoutHeat> withoutHeat(CabinetKey cabinet) {
+        return Optional.empty();
+    }
+
+    /**
+     * What would come without heat.
+     *
+     * @param left until the coldest eggs are at the limit, the careful figure; empty where they are
+     *     not foretold to get there
+     * @param limit the least that eggs are taken to bear
+     * @param eggs what the cabinet's own model takes the coldest eggs to have now; empty where the
+     *     settings' constants answer in place of a model
+     */
+    record WithoutHeat(Optional<Duration> left, Temperature limit, Optional<Temperature> eggs) {}
 
     /**
      * One of them.

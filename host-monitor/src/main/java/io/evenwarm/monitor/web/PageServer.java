@@ -273,11 +273,11 @@ public final class PageServer implements AutoCloseable {
     }
 
     private void page(Context context, Visitor visitor) {
-        context.html(text.page(visitor, live, alarms.open(), wall.get()));
+        context.html(text.page(visitor, live, alarms, wall.get()));
     }
 
     private void now(Context context, Visitor visitor) {
-        context.html(text.now(visitor, live, alarms.open(), wall.get()));
+        context.html(text.now(visitor, live, alarms, wall.get()));
     }
 
     private void day(Context context, Visitor visitor) {

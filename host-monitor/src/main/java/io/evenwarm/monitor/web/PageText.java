@@ -9,6 +9,7 @@ import io.evenwarm.monitor.live.LiveCabinet;
 import io.evenwarm.monitor.live.LiveView;
 import io.evenwarm.monitor.live.Liveness;
 import io.evenwarm.monitor.web.PageAlarms.OpenAlarm;
+import io.evenwarm.monitor.web.PageAlarms.WithoutHeat;
 import io.evenwarm.quantity.Quantity;
 import io.evenwarm.quantity.TemperatureUnit;
 import java.net.URLEncoder;
@@ -19,6 +20,7 @@ import java.time.ZoneId;
 import java.time.format.DateTimeFormatter;
 import java.util.List;
 import java.util.Locale;
+import java.util.Optional;
 
 /** The page's HTML. Pure: what is known now in, text out. */
 final class PageText {
@@ -48,7 +50,7 @@ final class PageText {
     }
 
     /** The whole page, with what is known now already in it. */
-    String page(Visitor visitor, LiveView live, List<OpenAlarm> alarms, Instant now) {
+    String page(Visitor visitor, LiveView live, PageAlarms alarms, Instant now) {
         return document(
                 "<noscript><meta http-equiv=\"refresh\" content=\"20\"></noscript>"
                         + "<script src=\"/page.js\" defer></script>",
@@ -64,12 +66,12 @@ final class PageText {
     }
 
     /** What changes: alarms and cabinets. */
-    String now(Visitor visitor, LiveView live, List<OpenAlarm> alarms, Instant now) {
+    String now(Visitor visitor, LiveView live, PageAlarms alarms, Instant now) {
         StringBuilder html = new StringBuilder(8192);
         html.append("<p class=\"quiet alarms\">As of ")
                 .append(Html.text(CLOCK.format(now.atZone(zone))))
                 .append("</p>");
-        alarms(html, visitor, alarms, now);
+        alarms(html, visitor, alarms.open(), now);
         for (AgentState agent : live.agents()) {
             if (!agent.connected()) {
                 html.append("<section class=\"card alarms\"><div class=\"row\"><h2>Agent ")
@@ -81,7 +83,7 @@ final class PageText {
         }
         boolean isOneAgent = live.agents().size() == 1;
         for (LiveCabinet cabinet : live.cabinets()) {
-            cabinet(html, cabinet, isOneAgent);
+            cabinet(html, cabinet, alarms.withoutHeat(cabinet.key()), isOneAgent);
         }
         if (live.cabinets().isEmpty()) {
             html.append("<p>No cabinet has been seen since the monitor's start.</p>");
@@ -130,7 +132,11 @@ final class PageText {
         html.append("</section>");
     }
 
-    private void cabinet(StringBuilder html, LiveCabinet cabinet, boolean isOneAgent) {
+    private void cabinet(
+            StringBuilder html,
+            LiveCabinet cabinet,
+            Optional<WithoutHeat> withoutHeat,
+            boolean isOneAgent) {
         CabinetSnapshot snapshot = cabinet.snapshot();
         boolean isGone = cabinet.liveness() != Liveness.LIVE;
         html.append("<section class=\"card")
@@ -163,6 +169,8 @@ final class PageText {
             drawn += isDrawn ? 1 : 0;
         }
         html.append("</table>");
+        withoutHeat.ifPresent(
+                its -> html.append("<p>").append(Html.text(words(its, cabinet))).append("</p>"));
         for (Finding finding : snapshot.findings()) {
             html.append("<p><strong>")
                     .append(Html.text(finding.code().value().replace('-', ' ')))
@@ -183,6 +191,35 @@ final class PageText {
                 .append("&amp;at=")
                 .append(snapshot.moment().wall().getEpochSecond() / MINUTE_SECONDS)
                 .append("\"></section>");
+    }
+
+    /** How long the eggs would have, from now on also where the cabinet has fallen silent. */
+    private String words(WithoutHeat its, LiveCabinet cabinet) {
+        boolean isLive = cabinet.liveness() == Liveness.LIVE;
+        String limit = unit.format(its.limit(), 1);
+        String when = isLive ? "now" : "when last heard";
+        String what =
+                its.left()
+                        .map(left -> isLive ? left : left.minus(cabinet.sinceReceived()))
+                        .map(
+                                left ->
+                                        left.isNegative() || left.isZero()
+                                                ? "the eggs may be at " + limit + " already"
+                                                : "about "
+                                                        + age(left)
+                                                        + (isLive ? "" : " from now")
+                                                        + " until the eggs are at "
+                                                        + limit)
+                        .orElse("the eggs are not foretold to get to " + limit);
+        String eggs = isLive ? "Eggs about " : "Eggs then about ";
+        return "If heating stopped "
+                + when
+                + ": "
+                + what
+                + ". "
+                + its.eggs()
+                        .map(celsius -> eggs + unit.format(celsius, 1) + ".")
+                        .orElse("No model yet: by the settings' constants.");
     }
 
     private static String encoded(String text) {

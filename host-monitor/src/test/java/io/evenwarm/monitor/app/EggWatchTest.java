@@ -101,7 +101,7 @@ final class EggWatchTest {
                             Set.of(LivedCabinet.AGENT),
                             new Now(Journal.EPOCH, 0));
             desk.received(LivedCabinet.AGENT, snapshot, new Now(Journal.EPOCH, 0));
-            assertEquals(Optional.of(left.assumptions()), desk.assumptions(KEY));
+            assertEquals(Optional.of(left), desk.timeLeft(KEY));
             int truth = 0;
             while (cabinet.eggs - 0.2 > ASSUMED.coldLimitCelsius()) {
                 cabinet.minute(0, LivedCabinet.roomCelsius(minute + truth));

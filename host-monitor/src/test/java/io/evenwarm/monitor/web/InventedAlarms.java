@@ -1,6 +1,9 @@
 package io.evenwarm.monitor.web;
 
+import io.evenwarm.monitor.history.CabinetKey;
 import io.evenwarm.monitor.view.InventedCabinets;
+import io.evenwarm.quantity.Temperature;
+import java.time.Duration;
 import java.time.Instant;
 import java.util.List;
 import java.util.Optional;
@@ -32,6 +35,27 @@ final class InventedAlarms implements PageAlarms {
                         "Nothing heard",
                         "The last reading is 3 hours old.",
                         "Look whether the room has mains, then the agent and the network."));
+    }
+
+    /** A model knows the calm cabinet and the stale one, the lost one's eggs had two hours. */
+    @Override
+    public Optional<WithoutHeat> withoutHeat(CabinetKey cabinet) {
+        Temperature limit = Temperature.ofCelsius(20);
+        if (cabinet.equals(InventedCabinets.Story.CALM.key())
+                || cabinet.equals(InventedCabinets.Story.STALE.key())) {
+            return Optional.of(
+                    new WithoutHeat(
+                            Optional.of(Duration.ofMinutes(327)),
+                            limit,
+                            Optional.of(Temperature.ofCelsius(31.2))));
+        }
+        return Optional.of(
+                new WithoutHeat(
+                        cabinet.equals(InventedCabinets.Story.TRIPPED.key())
+                                ? Optional.empty()
+                                : Optional.of(Duration.ofHours(2)),
+                        limit,
+                        Optional.empty()));
     }
 
     private OpenAlarm alarm(

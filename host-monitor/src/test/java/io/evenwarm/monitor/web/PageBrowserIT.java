@@ -194,6 +194,9 @@ final class PageBrowserIT {
                             .contains(story.key().cabinet().value()));
         }
         assertEquals(5, browser.findElements(By.tagName("img")).size());
+        assertEquals(
+                5,
+                browser.findElements(By.xpath("//p[starts-with(., 'If heating stopped')]")).size());
         assertFalse(browser.findElement(By.id("old")).isDisplayed());
 
         browser.executeCdpCommand(

@@ -170,6 +170,26 @@ final class PageServerTest {
     }
 
     @Test
+    void everyCabinetSaysHowLongItsEggsWouldHaveWithoutHeat()
+            throws IOException, InterruptedException {
+        String page = get("/", sessionOf(new Visitor("a friend", false))).body();
+        for (String words :
+                List.of(
+                        "If heating stopped now: about 5 h until the eggs are at 20.0 °C. Eggs"
+                                + " about 31.2 °C.",
+                        "If heating stopped now: about 2 h until the eggs are at 20.0 °C. No model"
+                                + " yet: by the settings' constants.",
+                        "If heating stopped now: the eggs are not foretold to get to 20.0 °C. No"
+                                + " model yet",
+                        "If heating stopped when last heard: about 5 h from now until the eggs are"
+                                + " at 20.0 °C. Eggs then about 31.2 °C.",
+                        "If heating stopped when last heard: the eggs may be at 20.0 °C"
+                                + " already.")) {
+            assertTrue(page.contains("<p>" + Html.text(words)), words + " in " + page);
+        }
+    }
+
+    @Test
     void whoMayAcknowledgeDoesSoWithAPressAndOnlyFromThePageItself()
             throws IOException, InterruptedException {
         Optional<String> cookie = sessionOf(new Visitor("the keeper", true));
