@@ -85,7 +85,7 @@ final class EggModel {
         record = new ThermalRecord.Builder(Tier.MINUTE.beginMillis(span.from().toEpochMilli()));
         List<ProbeSummaries> air =
                 probes.stream()
-                        .filter(probe -> channel(probe.place()) == Channel.AIR)
+                        .filter(probe -> ThermalHistory.channel(probe.place()) == Channel.AIR)
                         .filter(probe -> Double.isFinite(mean(probe.summaries())))
                         .toList();
         Comparator<ProbeSummaries> byMean =
@@ -135,14 +135,6 @@ final class EggModel {
         }
     }
 
-    private static Channel channel(ProbePlace place) {
-        return switch (place.kind()) {
-            case TUB -> Channel.TUB;
-            case AMBIENT -> Channel.ROOM;
-            default -> Channel.AIR;
-        };
-    }
-
     private static double mean(Summaries read) {
         double sum = 0;
         int count = 0;
@@ -156,7 +148,7 @@ final class EggModel {
     }
 
     private void add(ProbeName probe, ProbePlace place, long epochMillis, double celsius) {
-        record.add(channel(place), epochMillis, celsius);
+        record.add(ThermalHistory.channel(place), epochMillis, celsius);
         if (coldest.equals(Optional.of(probe))) {
             record.add(Channel.COLDEST_AIR, epochMillis, celsius);
         }

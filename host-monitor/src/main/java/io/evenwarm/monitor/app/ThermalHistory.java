@@ -28,13 +28,7 @@ final class ThermalHistory {
                 new ThermalRecord.Builder(curves.span().from().toEpochMilli());
         for (ProbeCurve probe : curves.probes()) {
             if (probe.unit() == ProbeCurve.Unit.CELSIUS) {
-                Channel channel =
-                        switch (probe.place().kind()) {
-                            case TUB -> Channel.TUB;
-                            case AMBIENT -> Channel.ROOM;
-                            default -> Channel.AIR;
-                        };
-                add(builder, channel, probe.curve());
+                add(builder, channel(probe.place()), probe.curve());
             }
         }
         Comparator<ProbeCurve> byMean = Comparator.comparingDouble(probe -> mean(probe.curve()));
@@ -50,6 +44,15 @@ final class ThermalHistory {
             }
         }
         return builder.build();
+    }
+
+    /** What a thermometer at a place tells the model of. */
+    static Channel channel(ProbePlace place) {
+        return switch (place.kind()) {
+            case TUB -> Channel.TUB;
+            case AMBIENT -> Channel.ROOM;
+            default -> Channel.AIR;
+        };
     }
 
     /** Mass of the tubs that stand in a cabinet now; empty where none is on the list. */
@@ -69,8 +72,7 @@ final class ThermalHistory {
 
     private static boolean isAir(ProbeCurve probe) {
         return probe.unit() == ProbeCurve.Unit.CELSIUS
-                && probe.place().kind() != ProbePlace.Kind.TUB
-                && probe.place().kind() != ProbePlace.Kind.AMBIENT
+                && channel(probe.place()) == Channel.AIR
                 && !Double.isNaN(mean(probe.curve()));
     }
 
