@@ -36,11 +36,13 @@ import java.util.stream.Stream;
 import org.junit.jupiter.api.AfterEach;
 import org.junit.jupiter.api.Assumptions;
 import org.junit.jupiter.api.BeforeEach;
+import org.junit.jupiter.api.Tag;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.Timeout;
 import org.junit.jupiter.api.io.TempDir;
 
 /** The outside switch that docs/ ship speaks when the monitor is gone, or unwell. */
+@Tag("long")
 @Timeout(240)
 final class OutsideFeedIT {
 

@@ -39,6 +39,7 @@ import java.util.List;
 import java.util.Optional;
 import java.util.UUID;
 import java.util.concurrent.TimeUnit;
+import org.junit.jupiter.api.Tag;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.Timeout;
 import org.junit.jupiter.api.io.TempDir;
@@ -48,6 +49,7 @@ import org.junit.jupiter.api.io.TempDir;
  * files that a script changes while it runs, comes to the same readings, guard states and findings
  * as the same values fed in process on a virtual clock.
  */
+@Tag("long")
 @Timeout(value = 5, unit = TimeUnit.MINUTES)
 final class SensorFilesIT {
 

@@ -121,7 +121,8 @@ public final class MailFront implements AutoCloseable {
             InputStream in = new BufferedInputStream(secure.getInputStream());
             OutputStream out = secure.getOutputStream();
             // A mail is passed on whole: lines by themselves each wait for the other side's delayed
-            // acknowledgement (RFC 896, RFC 1122 s.4.2.3.2), 40 ms a mail that no mail server takes.
+            // acknowledgement (RFC 896, RFC 1122 s.4.2.3.2), 40 ms a mail that no mail server
+            // takes.
             OutputStream to = new BufferedOutputStream(behind.getOutputStream());
             boolean isData = false;
             int mails = 0;
