@@ -5,6 +5,7 @@ import io.evenwarm.monitor.evenness.EvennessReport;
 import io.evenwarm.monitor.evenness.ProbeQuality;
 import io.evenwarm.monitor.evenness.ProbeRecord;
 import io.evenwarm.monitor.evenness.SurveyInput;
+import io.evenwarm.monitor.evenness.SurveyLoad;
 import io.evenwarm.monitor.evenness.SurveyQuestion;
 import io.evenwarm.monitor.evenness.SurveyResult;
 import io.evenwarm.monitor.evenness.Verdict;
@@ -20,6 +21,7 @@ import java.time.Instant;
 import java.time.ZoneId;
 import java.util.HashMap;
 import java.util.List;
+import java.util.Locale;
 import java.util.Map;
 import java.util.Optional;
 import java.util.OptionalDouble;
@@ -29,6 +31,7 @@ import java.util.regex.Matcher;
 import java.util.regex.Pattern;
 import org.jspecify.annotations.Nullable;
 import picocli.CommandLine.Command;
+import picocli.CommandLine.Mixin;
 import picocli.CommandLine.Option;
 import picocli.CommandLine.Parameters;
 import picocli.CommandLine.ParentCommand;
@@ -62,11 +65,10 @@ final class EvennessCommand implements Callable<Integer> {
     @Option(
             names = "--from",
             paramLabel = "TIME",
-            required = true,
             description = "begin, for example 2026-03-01T12:00 (settings' zone) or …:00Z (UTC)")
     private @Nullable String from;
 
-    @Option(names = "--to", paramLabel = "TIME", required = true, description = "end")
+    @Option(names = "--to", paramLabel = "TIME", description = "end")
     private @Nullable String to;
 
     @Option(
@@ -76,6 +78,19 @@ final class EvennessCommand implements Callable<Integer> {
             description =
                     "begin and end of another span to compare with; the earlier one is before")
     private List<String> against = List.of();
+
+    @Mixin private EvennessLive live = new EvennessLive();
+
+    @Option(
+            names = "--load",
+            paramLabel = "WHICH",
+            description =
+                    "whether the cabinet was empty or loaded: ${COMPLETION-CANDIDATES}; by default"
+                            + " what the list of tubs says")
+    private @Nullable LoadWord load;
+
+    @Option(names = "--against-load", paramLabel = "WHICH", description = "the same of --against")
+    private @Nullable LoadWord againstLoad;
 
     @Option(
             names = "--door",
@@ -148,6 +163,27 @@ final class EvennessCommand implements Callable<Integer> {
     @Option(names = "--json", description = "print one JSON object")
     private boolean asJson;
 
+    /** As a person writes it. */
+    private enum LoadWord {
+        EMPTY(SurveyLoad.Kind.EMPTY),
+        LOADED(SurveyLoad.Kind.LOADED);
+
+        private final SurveyLoad.Kind kind;
+
+        LoadWord(SurveyLoad.Kind kind) {
+            this.kind = kind;
+        }
+
+        @Override
+        public String toString() {
+            return name().toLowerCase(Locale.ROOT);
+        }
+    }
+
+    private static Optional<SurveyLoad.Kind> kind(@Nullable LoadWord word) {
+        return Optional.ofNullable(word).map(given -> given.kind);
+    }
+
     private Evenwarm program() {
         return Parents.of(evenwarm);
     }
@@ -164,20 +200,50 @@ final class EvennessCommand implements Callable<Integer> {
         if (settings.isEmpty()) {
             return Evenwarm.BAD_INPUT;
         }
-        EvennessReport report;
+        EvennessLive.Outcome outcome;
         try {
-            report = report(settings.get());
+            outcome = outcome(settings.get());
         } catch (IllegalArgumentException e) {
             err.println(e.getMessage());
             return Evenwarm.BAD_INPUT;
         }
-        print(report);
-        return exitCode(report);
+        print(outcome.report());
+        return outcome.isWhole() ? exitCode(outcome.report()) : Evenwarm.FAILED;
     }
 
-    private EvennessReport report(MonitorSettings settings) throws IOException {
-        ZoneId zone = settings.zone();
-        TimeSpan span = span("--from", Parents.given(from), "--to", Parents.given(to), zone);
+    private EvennessLive.Outcome outcome(MonitorSettings settings) throws IOException {
+        live.requireNothingWithoutLive();
+        StoreOutside store = settings.storeFromOutside();
+        SurveyQuestion question = question(store, settings.wording());
+        HistoryQueries history = store.history();
+        CabinetKey key = CabinetChoice.of(Parents.given(cabinet), history.cabinets());
+        return live.isLive()
+                ? live(settings.zone(), question, history, key)
+                : new EvennessLive.Outcome(past(settings.zone(), question, history, key), true);
+    }
+
+    private EvennessLive.Outcome live(
+            ZoneId zone, SurveyQuestion question, HistoryQueries history, CabinetKey key) {
+        if (to != null || door != null || !against.isEmpty()) {
+            throw new IllegalArgumentException(
+                    "--to, --door and --against are of spans that are over: they don't go with"
+                            + " --live");
+        }
+        return live.await(
+                question,
+                history,
+                key,
+                Optional.ofNullable(from).map(text -> Times.parse("--from", text, zone)),
+                program().output().err());
+    }
+
+    private EvennessReport past(
+            ZoneId zone, SurveyQuestion question, HistoryQueries history, CabinetKey key) {
+        if (from == null || to == null) {
+            throw new IllegalArgumentException(
+                    "--from TIME and --to TIME say which span to survey; or give --live");
+        }
+        TimeSpan span = span("--from", from, "--to", to, zone);
         Optional<TimeSpan> other =
                 against.isEmpty()
                         ? Optional.empty()
@@ -190,11 +256,6 @@ final class EvennessCommand implements Callable<Integer> {
                                         zone));
         Optional<Instant> opened =
                 Optional.ofNullable(door).map(text -> Times.parse("--door", text, zone));
-        StoreOutside store = settings.storeFromOutside();
-        SurveyQuestion question =
-                question(asBought ? ProbeRecord.EMPTY : store.probeRecord(), settings.wording());
-        HistoryQueries history = store.history();
-        CabinetKey key = CabinetChoice.of(Parents.given(cabinet), history.cabinets());
         return EvennessReport.of(
                 question,
                 history.everyReading(key, span),
@@ -213,7 +274,7 @@ final class EvennessCommand implements Callable<Integer> {
         return new TimeSpan(first, last);
     }
 
-    private SurveyQuestion question(ProbeRecord record, Wording wording) {
+    private SurveyQuestion question(StoreOutside store, Wording wording) throws IOException {
         Map<String, SurveyQuestion.Offset> found = new HashMap<>();
         for (String offset : offsets) {
             Matcher matcher = OFFSET.matcher(offset);
@@ -237,10 +298,11 @@ final class EvennessCommand implements Callable<Integer> {
                 ProbeQuality.uncompared(resolutionKelvin, accuracyKelvin),
                 ProbeQuality.USUAL_HYGROMETER,
                 found,
-                record,
+                asBought ? ProbeRecord.EMPTY : store.probeRecord(),
                 optional(setPointCelsius),
                 limitKelvin,
                 optional(humidityLimitPercent),
+                new SurveyLoad.Known(kind(load), kind(againstLoad), store.tubs(true)),
                 wording);
     }
 

@@ -11,6 +11,7 @@ import io.evenwarm.monitor.evenness.ProbeEntry;
 import io.evenwarm.monitor.evenness.ProbeTrust;
 import io.evenwarm.monitor.evenness.Reason;
 import io.evenwarm.monitor.evenness.Recovery;
+import io.evenwarm.monitor.evenness.SurveyLoad;
 import io.evenwarm.monitor.evenness.SurveyResult;
 import io.evenwarm.monitor.evenness.Verdict;
 import io.evenwarm.monitor.history.TimeSpan;
@@ -33,6 +34,7 @@ final class EvennessJson {
         members.add(Json.member("agent", Json.text(report.key().agent().value())));
         members.add(Json.member("cabinet", Json.text(report.key().cabinet().value())));
         members.add(Json.member("span", span(report.span())));
+        members.add(Json.member("load", load(report.load())));
         members.add(Json.member("survey", survey(report.survey())));
         members.add(
                 Json.member(
@@ -49,6 +51,10 @@ final class EvennessJson {
                                                     Json.member(
                                                             "isEarlier",
                                                             Boolean.toString(against.isEarlier())),
+                                                    Json.member("load", load(against.load())),
+                                                    Json.member(
+                                                            "loadsDiffer",
+                                                            Json.text(against.loadsDiffer())),
                                                     Json.member(
                                                             "survey", survey(against.survey())))));
                             members.add(
@@ -76,6 +82,22 @@ final class EvennessJson {
                 Json.member("source", Json.text(trust.entry().map(entry -> entry.kind().key()))),
                 Json.member("reference", Json.text(trust.entry().map(ProbeEntry::reference))),
                 Json.member("since", Json.text(trust.entry().map(entry -> entry.at().toString()))));
+    }
+
+    private static String load(SurveyLoad load) {
+        return Json.object(
+                Json.member("was", load.kind().map(EvennessJson::word).orElse(NOTHING)),
+                Json.member("said", load.said().map(EvennessJson::word).orElse(NOTHING)),
+                Json.member(
+                        "tubsOnRecord",
+                        Json.array(
+                                load.there().stream().map(tub -> Json.text(tub.name())).toList())),
+                Json.member("tubsKilograms", number(load.kilograms())),
+                Json.member(
+                        "tubsMoved",
+                        Json.array(
+                                load.moved().stream().map(tub -> Json.text(tub.name())).toList())),
+                Json.member("contradiction", Json.text(load.contradiction())));
     }
 
     private static String span(TimeSpan span) {

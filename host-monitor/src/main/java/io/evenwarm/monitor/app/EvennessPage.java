@@ -45,6 +45,7 @@ final class EvennessPage {
                         + report.words(report.span())
                         + ", times in "
                         + report.wording().zone().getId());
+        paragraph("small", report.load().words(report.wording()));
         report.survey().fold(this::surveyed, this::withheld);
         report.against().ifPresent(this::against);
         if (!report.probes().isEmpty()) {
@@ -154,7 +155,10 @@ final class EvennessPage {
                 "small",
                 "Compared with "
                         + report.words(against.span())
-                        + (against.isEarlier() ? ", before" : ", after"));
+                        + (against.isEarlier() ? ", before" : ", after")
+                        + ". "
+                        + against.load().words(report.wording()));
+        against.loadsDiffer().ifPresent(words -> paragraph("reason", words));
         against.comparison()
                 .ifPresentOrElse(
                         this::compared, () -> against.survey().fold(s -> s, this::withheld));

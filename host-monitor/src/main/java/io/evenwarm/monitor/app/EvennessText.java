@@ -44,6 +44,7 @@ final class EvennessText {
                         + report.key().agent()
                         + ", "
                         + report.words(report.span()));
+        lines.add(report.load().words(report.wording()));
         report.survey().fold(this::surveyed, this::withheld);
         report.against()
                 .ifPresent(
@@ -57,6 +58,8 @@ final class EvennessText {
                                     .ifPresentOrElse(
                                             this::compared,
                                             () -> against.survey().fold(s -> s, this::withheld));
+                            lines.add(against.load().words(report.wording()));
+                            against.loadsDiffer().ifPresent(lines::add);
                         });
         if (!report.probes().isEmpty()) {
             lines.add("");

@@ -26,7 +26,6 @@ import java.util.List;
 import java.util.Locale;
 import java.util.Optional;
 import java.util.concurrent.Callable;
-import java.util.concurrent.TimeUnit;
 import java.util.stream.Collectors;
 import org.jspecify.annotations.Nullable;
 import picocli.CommandLine.Command;
@@ -53,11 +52,6 @@ final class ProbeCheckCommand implements Callable<Integer> {
 
     private static final int WAIT_MINUTES = 240;
     private static final int WAIT_MINUTES_MAX = 1440;
-    private static final long LOOK_SECONDS = 5;
-    private static final long TELL_SECONDS_MIN = 60;
-
-    /** Readings come each 5 s and are committed each 10 s. */
-    private static final Duration SILENT = Duration.ofSeconds(60);
 
     @ParentCommand private @Nullable ProbesCommand probes;
 
@@ -169,52 +163,28 @@ final class ProbeCheckCommand implements Callable<Integer> {
         return settled.isEmpty() ? Evenwarm.FAILED : finish(work, settled.get());
     }
 
-    /** Looks again and again, and says why it waits. */
     private Optional<ProbeCheckResult> await(Work work, Instant begin) {
-        long began = clock.nanos();
-        long toldNanos = 0;
-        long newestNanos = began;
-        Instant newest = begin;
-        String told = "";
-        while (true) {
-            Instant now = work.plan().newest(work.history());
-            if (now.isAfter(newest)) {
-                newest = now;
-                newestNanos = clock.nanos();
-            }
-            ProbeCheckResult result = work.plan().checkUntil(work.history(), begin, now);
-            List<Reason> reasons =
-                    result.fold(checked -> List.of(), ProbeCheckResult.Withheld::reasons);
-            if (reasons.isEmpty()) {
-                return Optional.of(result);
-            }
-            boolean isSilent = clock.nanos() - newestNanos > SILENT.toNanos();
-            String words =
-                    isSilent
-                            ? "No new reading since "
-                                    + work.wording().time(newest)
-                                    + ": is a monitor running, and its agent connected?"
-                            : reasons.stream().map(Reason::words).collect(Collectors.joining(" "));
-            boolean isTime =
-                    told.isEmpty()
-                            || clock.nanos() - toldNanos
-                                    > TimeUnit.SECONDS.toNanos(TELL_SECONDS_MIN);
-            if (isTime && !words.equals(told)) {
-                err().println("  " + words);
-                told = words;
-                toldNanos = clock.nanos();
-            }
-            if (clock.nanos() - began > TimeUnit.MINUTES.toNanos(waitMinutes)) {
-                err().println("Not settled within " + waitMinutes + " min; nothing was kept.");
-                return Optional.empty();
-            }
-            try {
-                TimeUnit.SECONDS.sleep(LOOK_SECONDS);
-            } catch (InterruptedException e) {
-                Thread.currentThread().interrupt();
-                return Optional.empty();
-            }
+        Optional<ProbeCheckResult> found =
+                new LiveLook(
+                                clock,
+                                () -> work.plan().newest(work.history()),
+                                Duration.ofMinutes(waitMinutes),
+                                work.wording(),
+                                err()::println)
+                        .await(begin, now -> seen(work, begin, now));
+        if (found.isEmpty()) {
+            err().println("Not settled within " + waitMinutes + " min; nothing was kept.");
         }
+        return found;
+    }
+
+    private static LiveLook.Seen<ProbeCheckResult> seen(Work work, Instant begin, Instant now) {
+        ProbeCheckResult result = work.plan().checkUntil(work.history(), begin, now);
+        List<Reason> reasons =
+                result.fold(checked -> List.of(), ProbeCheckResult.Withheld::reasons);
+        return new LiveLook.Seen<>(
+                reasons.isEmpty() ? Optional.of(result) : Optional.empty(),
+                reasons.stream().map(Reason::words).collect(Collectors.joining(" ")));
     }
 
     private int finish(Work work, ProbeCheckResult result) throws StoreException {

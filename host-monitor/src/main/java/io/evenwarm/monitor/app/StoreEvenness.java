@@ -2,11 +2,13 @@ package io.evenwarm.monitor.app;
 
 import io.evenwarm.monitor.evenness.ProbeRecord;
 import io.evenwarm.monitor.history.CabinetKey;
+import io.evenwarm.monitor.history.Tub;
 import io.evenwarm.monitor.store.StoreException;
 import io.evenwarm.monitor.store.StoreOutside;
 import io.evenwarm.monitor.view.WindowEvenness;
 import java.io.UncheckedIOException;
 import java.time.Instant;
+import java.util.List;
 import java.util.Optional;
 
 /** What the store knows of probes, for the window. */
@@ -25,6 +27,15 @@ record StoreEvenness(StoreOutside store) implements WindowEvenness {
     public Optional<Instant> flowBegin(CabinetKey key) {
         try {
             return store.flowBegin(key);
+        } catch (StoreException e) {
+            throw new UncheckedIOException(e);
+        }
+    }
+
+    @Override
+    public List<Tub> tubs() {
+        try {
+            return store.tubs(true);
         } catch (StoreException e) {
             throw new UncheckedIOException(e);
         }

@@ -3,6 +3,7 @@ package io.evenwarm.monitor.evenness;
 import io.evenwarm.monitor.history.Curve;
 import io.evenwarm.monitor.history.TimeSpan;
 import java.util.Arrays;
+import java.util.List;
 
 /**
  * Readings of several points as means of equal stretches of time, the same for all: at least a
@@ -72,6 +73,19 @@ final class Cells {
         }
         Arrays.sort(intervals, 0, found);
         return intervals[found / 2];
+    }
+
+    /**
+     * How long a cell must be so that every point has a reading in each. Loggers are a second early
+     * or late: two thirds of a cell more than an interval.
+     */
+    static long cellMillis(List<SurveyPoint> points) {
+        long longest = CELL_MILLIS_MIN;
+        for (SurveyPoint point : points) {
+            long minutes = Math.round(usualIntervalMillis(point.curve()) / 60_000.0);
+            longest = Math.max(longest, minutes * 60_000);
+        }
+        return longest;
     }
 
     /** The same stretches of a part, from one cell to before another. */

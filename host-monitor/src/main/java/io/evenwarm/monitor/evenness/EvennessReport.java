@@ -11,6 +11,7 @@ import java.util.Optional;
  * All that a keeper asked for, ready to be written or drawn in any form.
  *
  * @param survey of the span asked for
+ * @param load what stood in the cabinet meanwhile
  * @param probes how far each thermometer could be believed, in the order of the points
  * @param against the other one, and what came of comparing the two
  */
@@ -18,6 +19,7 @@ public record EvennessReport(
         CabinetKey key,
         TimeSpan span,
         SurveyResult survey,
+        SurveyLoad load,
         List<ProbeTrust> probes,
         Optional<Against> against,
         Wording wording) {
@@ -30,12 +32,16 @@ public record EvennessReport(
      * A survey to compare with.
      *
      * @param isEarlier whether it is what was before; else what was after
+     * @param load what stood in the cabinet meanwhile
+     * @param loadsDiffer that one was surveyed empty and the other loaded
      * @param comparison empty where one of the two surveys was withheld
      */
     public record Against(
             TimeSpan span,
             SurveyResult survey,
             boolean isEarlier,
+            SurveyLoad load,
+            Optional<String> loadsDiffer,
             Optional<ComparisonResult> comparison) {}
 
     /**
@@ -56,27 +62,46 @@ public record EvennessReport(
         Instant knownAt = other.map(there -> there.span().to()).filter(end::isBefore).orElse(end);
         SurveyInput input = question.input(curves, doorOpenedAt, knownAt);
         SurveyResult survey = Survey.of(input);
+        SurveyLoad load = load(question, question.load().said(), curves, survey);
         return new EvennessReport(
                 curves.key(),
                 curves.span(),
                 survey,
+                load,
                 question.trust(curves, input, knownAt),
-                other.map(there -> against(question, curves.span(), survey, there, knownAt)),
+                other.map(there -> against(question, curves.span(), survey, load, there, knownAt)),
                 question.wording());
+    }
+
+    /** Of the settled part, where there is one: what came before it has had its effect. */
+    private static SurveyLoad load(
+            SurveyQuestion question,
+            Optional<SurveyLoad.Kind> said,
+            CabinetCurves curves,
+            SurveyResult survey) {
+        return SurveyLoad.of(
+                said,
+                question.load().tubs(),
+                curves.key(),
+                survey.fold(surveyed -> surveyed.settled().span(), withheld -> curves.span()));
     }
 
     private static Against against(
             SurveyQuestion question,
             TimeSpan span,
             SurveyResult survey,
+            SurveyLoad load,
             CabinetCurves other,
             Instant knownAt) {
         SurveyResult otherSurvey = Survey.of(question.input(other, Optional.empty(), knownAt));
+        SurveyLoad otherLoad = load(question, question.load().saidOfOther(), other, otherSurvey);
         boolean isEarlier = !other.span().from().isAfter(span.from());
         return new Against(
                 other.span(),
                 otherSurvey,
                 isEarlier,
+                otherLoad,
+                load.unlike(otherLoad),
                 isEarlier
                         ? comparison(otherSurvey, survey, question.wording())
                         : comparison(survey, otherSurvey, question.wording()));

@@ -108,6 +108,31 @@ final class Settling {
                         settled(of, settledFrom, first - begin)));
     }
 
+    /**
+     * How many points have kept, by themselves, where they end for the last half hour: all of them
+     * may have at different times before the cabinet as a whole has.
+     */
+    int steadyPoints() {
+        int length = cells.cellsOf(BLOCK_MINUTES);
+        int blocks = cells.size() / length;
+        int needed = (int) Math.ceil(SETTLED_MINUTES_MIN / cells.minutes() / length);
+        if (blocks < needed) {
+            return 0;
+        }
+        int first = cells.size() - blocks * length;
+        double[] references = references(first, length, blocks);
+        int steady = 0;
+        for (int i = 0; i < points.size(); i++) {
+            boolean isSteady = true;
+            for (int b = blocks - needed; b < blocks; b++) {
+                double mean = cells.mean(i, first + b * length, first + (b + 1) * length);
+                isSteady &= Math.abs(mean - references[i]) <= tolerance;
+            }
+            steady += isSteady ? 1 : 0;
+        }
+        return steady;
+    }
+
     /** Equal stretches of cells, and where each point ends. */
     private static final class Blocks {
         private final int first;

@@ -46,7 +46,6 @@ public final class Survey {
                             + " with readings in this span. IEC 60068-3-5 asks for 9: the eight"
                             + " corners of the working space and its centre.");
         }
-        long cellMillis = Cells.CELL_MILLIS_MIN;
         List<Reason> sparse = new ArrayList<>();
         for (SurveyPoint point : points) {
             long interval = Cells.usualIntervalMillis(point.curve());
@@ -59,14 +58,11 @@ public final class Survey {
                                         + Wording.length(Duration.ofMillis(interval))
                                         + "; at least one each 15 min is needed."));
             }
-            // Loggers are a second early or late: two thirds of a cell more than an interval.
-            long minutes = Math.round(interval / 60_000.0);
-            cellMillis = Math.max(cellMillis, minutes * 60_000);
         }
         if (!sparse.isEmpty()) {
             return new SurveyResult.Withheld(sparse);
         }
-        Cells cells = Cells.of(input.span(), cellMillis, curves(points));
+        Cells cells = Cells.of(input.span(), Cells.cellMillis(points), curves(points));
         if (cells.size() < SlowPart.USUAL_DEGREES) {
             return withheld(
                     Reason.Kind.TOO_SHORT,

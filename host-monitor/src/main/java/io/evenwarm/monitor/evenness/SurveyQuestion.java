@@ -27,6 +27,7 @@ import java.util.TreeSet;
  * @param setPointCelsius in place of the history's
  * @param limitKelvin of the deviation from the set point
  * @param humidityLimitPercent of the deviation from the mean humidity
+ * @param load what is known of what stood in the cabinet
  */
 public record SurveyQuestion(
         Set<String> without,
@@ -37,6 +38,7 @@ public record SurveyQuestion(
         OptionalDouble setPointCelsius,
         double limitKelvin,
         OptionalDouble humidityLimitPercent,
+        SurveyLoad.Known load,
         Wording wording) {
 
     /**
@@ -61,7 +63,7 @@ public record SurveyQuestion(
     private static final double COVERAGE = 2;
 
     /** A survey as it is made where nobody says otherwise. */
-    public static SurveyQuestion usual(ProbeRecord record, Wording wording) {
+    public static SurveyQuestion usual(ProbeRecord record, SurveyLoad.Known load, Wording wording) {
         return new SurveyQuestion(
                 Set.of(),
                 ProbeQuality.USUAL_THERMOMETER,
@@ -71,6 +73,7 @@ public record SurveyQuestion(
                 OptionalDouble.empty(),
                 SurveyInput.DIN_12880_KELVIN,
                 OptionalDouble.empty(),
+                load,
                 wording);
     }
 

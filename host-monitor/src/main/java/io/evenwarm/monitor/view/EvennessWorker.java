@@ -7,6 +7,7 @@ import io.evenwarm.monitor.evenness.EvennessReport;
 import io.evenwarm.monitor.evenness.EvennessWords;
 import io.evenwarm.monitor.evenness.FigureChange;
 import io.evenwarm.monitor.evenness.Reason;
+import io.evenwarm.monitor.evenness.SurveyLoad;
 import io.evenwarm.monitor.evenness.SurveyQuestion;
 import io.evenwarm.monitor.evenness.SurveyResult;
 import io.evenwarm.monitor.evenness.Verdict;
@@ -102,7 +103,11 @@ final class EvennessWorker {
     private EvennessModel survey(Question question, TimeSpan span) {
         EvennessReport report =
                 EvennessReport.of(
-                        SurveyQuestion.usual(known.probes(), question.wording()),
+                        SurveyQuestion.usual(
+                                known.probes(),
+                                new SurveyLoad.Known(
+                                        Optional.empty(), Optional.empty(), known.tubs()),
+                                question.wording()),
                         history.everyReading(question.key(), span),
                         Optional.empty(),
                         question.other().map(other -> history.everyReading(question.key(), other)));
@@ -133,6 +138,7 @@ final class EvennessWorker {
                     "Compared with "
                             + report.words(against.span())
                             + (against.isEarlier() ? ", before: " : ", after: ");
+            against.loadsDiffer().ifPresent(notes::add);
             if (against.comparison().isPresent()) {
                 ComparisonResult comparison = against.comparison().get();
                 notes.add(
@@ -154,6 +160,7 @@ final class EvennessWorker {
             }
         }
         notes.add(survey.settledWords());
+        notes.add(report.load().words(report.wording()));
         figures.addAll(words.lines(survey.temperature()));
         survey.humidity().ifPresent(humidity -> figures.addAll(words.lines(humidity)));
         return new EvennessModel(

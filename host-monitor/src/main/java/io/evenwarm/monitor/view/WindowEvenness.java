@@ -2,12 +2,14 @@ package io.evenwarm.monitor.view;
 
 import io.evenwarm.monitor.evenness.ProbeRecord;
 import io.evenwarm.monitor.history.CabinetKey;
+import io.evenwarm.monitor.history.Tub;
 import java.time.Instant;
+import java.util.List;
 import java.util.Optional;
 
 /**
  * What is known beside the history when a cabinet's evenness is judged. Asked by a worker of the
- * window; both throw {@link java.io.UncheckedIOException} when the store can't be read.
+ * window; all throw {@link java.io.UncheckedIOException} when the store can't be read.
  */
 public interface WindowEvenness {
 
@@ -23,6 +25,11 @@ public interface WindowEvenness {
                 public Optional<Instant> flowBegin(CabinetKey key) {
                     return Optional.empty();
                 }
+
+                @Override
+                public List<Tub> tubs() {
+                    return List.of();
+                }
             };
 
     /** What is known of probes. */
@@ -30,4 +37,7 @@ public interface WindowEvenness {
 
     /** Since when a cabinet's air flow is to be learned; empty: since its first reading. */
     Optional<Instant> flowBegin(CabinetKey key);
+
+    /** All tubs on record, those that are gone too. */
+    List<Tub> tubs();
 }

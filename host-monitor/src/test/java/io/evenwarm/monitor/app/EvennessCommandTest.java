@@ -234,6 +234,71 @@ final class EvennessCommandTest {
     }
 
     @Test
+    void aLiveSurveyEndsByItselfOnceItHasBeenSettledForLongEnough() {
+        String[] live = with(AFTER_SPAN, "--live", "--settled", "2", "--load", "empty");
+        List<String> without = new ArrayList<>(List.of(live));
+        int to = without.indexOf("--to");
+        without.subList(to, to + 2).clear();
+        assertEquals(0, run(without.toArray(String[]::new)), out() + err());
+        assertTrue(err().startsWith("Surveying north from 2030-03-01 06:10 on: keep"), err());
+        assertTrue(out().contains("\nEmpty, as said.\n"), out());
+        assertTrue(out().contains("\nPASS: every point keeps within ±0.50 K"), out());
+        assertEquals(2, run(live));
+        assertTrue(err().startsWith("--to, --door and --against are of spans"), err());
+        without.addAll(List.of("--wait", "1000"));
+        assertEquals(2, run(without.toArray(String[]::new)));
+        assertEquals("--wait must be 0.5 to 336 h but was 1000.0", err().strip());
+        assertEquals(2, run("evenness", "north", "--from", AFTER_SPAN[0]));
+        assertTrue(err().startsWith("--from TIME and --to TIME say which span"), err());
+        assertEquals(2, run(with(AFTER_SPAN, "--settled", "2")));
+        assertEquals("--settled and --wait go with --live", err().strip());
+    }
+
+    @Test
+    void whatStoodInTheCabinetIsSaidAndAContradictionNamed() {
+        assertEquals(0, run(with(AFTER_SPAN)));
+        assertTrue(out().contains("\nWhether it was empty or loaded is not known"), out());
+        assertEquals(
+                0,
+                run(
+                        "tubs",
+                        "add",
+                        "blue 3",
+                        "--agent",
+                        "egg room",
+                        "--cabinet",
+                        "north",
+                        "--shelf",
+                        "shelf 2",
+                        "--grams",
+                        "1500",
+                        "--contents",
+                        "invented eggs",
+                        "--from",
+                        "2030-03-01T05:00:00Z"),
+                err());
+        assertEquals(
+                0,
+                run(
+                        with(
+                                AFTER_SPAN,
+                                "--load",
+                                "empty",
+                                "--against",
+                                BEFORE_SPAN[0],
+                                BEFORE_SPAN[1],
+                                "--against-load",
+                                "loaded",
+                                "--json")),
+                err());
+        assertTrue(out().contains("\"load\": {\"was\": \"empty\", \"said\": \"empty\""), out());
+        assertTrue(out().contains("\"contradiction\": \"But by the record blue 3 stood"), out());
+        assertTrue(out().contains("\"loadsDiffer\": \"One was surveyed empty"), out());
+        assertEquals(2, run(with(AFTER_SPAN, "--load", "half")));
+        assertTrue(err().contains("[EMPTY, empty, LOADED, loaded]"), err());
+    }
+
+    @Test
     void noVerdictIsNamedAndIsNoSuccess() {
         assertEquals(
                 1, run(with(new String[] {"2030-03-01T00:00:00Z", "2030-03-01T00:20:00Z"})), err());

@@ -1,7 +1,13 @@
 package io.evenwarm.monitor.evenness;
 
+import io.evenwarm.message.AgentName;
+import io.evenwarm.message.CabinetName;
+import io.evenwarm.message.ProbeName;
 import io.evenwarm.message.ProbePlace;
+import io.evenwarm.monitor.history.CabinetCurves;
+import io.evenwarm.monitor.history.CabinetKey;
 import io.evenwarm.monitor.history.Curve;
+import io.evenwarm.monitor.history.ProbeCurve;
 import io.evenwarm.monitor.history.TimeSpan;
 import io.evenwarm.quantity.TemperatureUnit;
 import java.time.Instant;
@@ -28,6 +34,9 @@ final class InventedCabinet {
     /** Compared side by side, ± 0.05 K. */
     static final ProbeQuality COMPARED =
             new ProbeQuality(0.0625, 0.5, 0, OptionalDouble.of(0.025), 0);
+
+    static final CabinetKey KEY =
+            new CabinetKey(new AgentName("egg room"), new CabinetName("north"));
 
     private static final String[] PLACES = {
         "top left front",
@@ -211,6 +220,60 @@ final class InventedCabinet {
                     ProbePlace.of(i < PLACES.length ? place : place + " row " + i / PLACES.length));
         }
         return Position.of(places);
+    }
+
+    /** The same as a history has it. */
+    CabinetCurves curves() {
+        SurveyInput input = input();
+        List<ProbeCurve> probes = new ArrayList<>();
+        for (SurveyPoint point : input.temperatures()) {
+            probes.add(
+                    new ProbeCurve(
+                            new ProbeName(point.probe()),
+                            ProbePlace.of(point.position().label()),
+                            ProbeCurve.Unit.CELSIUS,
+                            point.curve()));
+        }
+        return new CabinetCurves(
+                KEY,
+                input.span(),
+                probes,
+                input.setPointCelsius(),
+                input.heaterOnFraction(),
+                Optional.empty());
+    }
+
+    /** What of that had come in a span. */
+    static CabinetCurves of(CabinetCurves whole, TimeSpan span) {
+        return new CabinetCurves(
+                whole.key(),
+                span,
+                whole.probes().stream()
+                        .map(
+                                probe ->
+                                        new ProbeCurve(
+                                                probe.probe(),
+                                                probe.place(),
+                                                probe.unit(),
+                                                of(probe.curve(), span)))
+                        .toList(),
+                of(whole.setPointCelsius(), span),
+                of(whole.heaterOnFraction(), span),
+                whole.limits());
+    }
+
+    private static Curve of(Curve curve, TimeSpan span) {
+        long[] times = new long[curve.size()];
+        double[] values = new double[curve.size()];
+        int count = 0;
+        for (int i = 0; i < times.length; i++) {
+            Instant at = Instant.ofEpochMilli(curve.epochMillis(i));
+            if (!at.isBefore(span.from()) && at.isBefore(span.to())) {
+                times[count] = curve.epochMillis(i);
+                values[count++] = curve.value(i);
+            }
+        }
+        return Curve.of(times, values, count);
     }
 
     SurveyResult survey() {

@@ -16,6 +16,7 @@ import io.evenwarm.monitor.history.ProbeSummaries;
 import io.evenwarm.monitor.history.Summaries;
 import io.evenwarm.monitor.history.Tier;
 import io.evenwarm.monitor.history.TimeSpan;
+import io.evenwarm.monitor.history.Tub;
 import java.time.Duration;
 import java.time.Instant;
 import java.util.ArrayList;
@@ -178,6 +179,11 @@ final class InventedShelves implements HistoryQueries {
             @Override
             public Optional<Instant> flowBegin(CabinetKey of) {
                 return Optional.empty();
+            }
+
+            @Override
+            public List<Tub> tubs() {
+                return List.of();
             }
         };
     }
