@@ -246,7 +246,7 @@ final class MonitorArchitectureTest {
     }
 
     @ArchTest
-    static final ArchRule REPORTS_KNOW_HISTORY_AND_EVENNESS_ONLY =
+    static final ArchRule REPORTS_KNOW_WHAT_IS_KEPT_AND_WHAT_FOLLOWS_FROM_IT =
             noClasses()
                     .that()
                     .resideInAPackage("io.evenwarm.monitor.report..")
@@ -263,8 +263,12 @@ final class MonitorArchitectureTest {
                                             DescribedPredicate.not(
                                                     JavaClass.Predicates.resideInAnyPackage(
                                                             "io.evenwarm.monitor.report..",
+                                                            "io.evenwarm.monitor.alert..",
                                                             "io.evenwarm.monitor.evenness..",
-                                                            "io.evenwarm.monitor.history.."))));
+                                                            "io.evenwarm.monitor.history..",
+                                                            "io.evenwarm.monitor.notice..",
+                                                            "io.evenwarm.monitor.outage..",
+                                                            "io.evenwarm.monitor.thermal.."))));
 
     @ArchTest
     static final ArchRule ONLY_APP_TOUCHES_STANDARD_STREAMS =

@@ -10,7 +10,6 @@ import io.evenwarm.monitor.evenness.ProbeAstray;
 import io.evenwarm.monitor.evenness.Wording;
 import io.evenwarm.monitor.history.CabinetKey;
 import io.evenwarm.monitor.report.AirFlowPicture;
-import io.evenwarm.monitor.web.Html;
 import java.io.IOException;
 import java.time.Instant;
 import java.util.ArrayList;
@@ -102,34 +101,18 @@ record AirFlowReport(CabinetKey key, Instant until, CabinetAir air, Wording word
         AirWords words = new AirWords(wording);
         boolean isSteady =
                 air.flow().state().fold(l -> false, steady -> true, weak -> false, s -> false);
-        String name = "Air flow of cabinet " + key.cabinet();
-        return PageStyle.begin(Html.text(name))
-                + element("h1", "", name)
-                + element("p", "small", title() + ", times in " + wording.zone().getId())
-                + element("p", isSteady ? "verdict" : "verdict fail", words.verdict(air.flow()))
-                + "<div class=\"pictures\">"
-                + Svg.of(AirFlowPicture.of(air.flow().days(), wording, AirFlowPicture.PAGE_WIDTH))
-                + "</div>\n"
-                + element("p", "", probes(words))
-                + element(
-                        "p",
-                        "small",
-                        "What parts top and bottom is the heat that the fan has to carry, over the"
-                                + " air that it moves. A day counts by the median of its quiet"
-                                + " stretches; a day or two of cold tubs can't call. How it is"
-                                + " judged stands in docs/evenness.md.")
-                + "</body></html>\n";
-    }
-
-    private static String element(String tag, String kind, String text) {
-        return "<"
-                + tag
-                + (kind.isEmpty() ? "" : " class=\"" + kind + "\"")
-                + ">"
-                + Html.text(text)
-                + "</"
-                + tag
-                + ">\n";
+        PageWriter page = new PageWriter("Air flow of cabinet " + key.cabinet());
+        page.paragraph("small", title() + ", times in " + wording.zone().getId());
+        page.paragraph(isSteady ? "verdict" : "verdict fail", words.verdict(air.flow()));
+        page.pictures(AirFlowPicture.of(air.flow().days(), wording, AirFlowPicture.PAGE_WIDTH));
+        page.paragraph("", probes(words));
+        page.paragraph(
+                "small",
+                "What parts top and bottom is the heat that the fan has to carry, over the"
+                        + " air that it moves. A day counts by the median of its quiet"
+                        + " stretches; a day or two of cold tubs can't call. How it is"
+                        + " judged stands in docs/evenness.md.");
+        return page.end();
     }
 
     String json() {

@@ -11,7 +11,6 @@ import io.evenwarm.monitor.evenness.Reason;
 import io.evenwarm.monitor.evenness.SurveyResult;
 import io.evenwarm.monitor.evenness.Verdict;
 import io.evenwarm.monitor.report.CabinetPicture;
-import io.evenwarm.monitor.web.Html;
 import java.util.List;
 import java.util.Optional;
 
@@ -20,24 +19,22 @@ final class EvennessPage {
 
     private final EvennessReport report;
     private final EvennessWords words;
-    private final StringBuilder html = new StringBuilder(32_768);
+    private final PageWriter page;
 
     private EvennessPage(EvennessReport report) {
         this.report = report;
         words = new EvennessWords(report.wording());
+        page = new PageWriter("Evenness of cabinet " + report.key().cabinet());
     }
 
     static String of(EvennessReport report) {
         EvennessPage page = new EvennessPage(report);
         page.write();
-        return page.html.toString();
+        return page.page.end();
     }
 
     private void write() {
-        String title = "Evenness of cabinet " + report.key().cabinet();
-        html.append(PageStyle.begin(Html.text(title)));
-        element("h1", title);
-        paragraph(
+        page.paragraph(
                 "small",
                 "Of agent "
                         + report.key().agent()
@@ -49,25 +46,15 @@ final class EvennessPage {
         report.survey().fold(this::surveyed, this::withheld);
         report.against().ifPresent(this::against);
         if (!report.probes().isEmpty()) {
-            element("h2", "Probes");
-            report.probes().forEach(probe -> paragraph("small", probe.words(report.wording())));
+            page.element("h2", "Probes");
+            report.probes()
+                    .forEach(probe -> page.paragraph("small", probe.words(report.wording())));
         }
-        paragraph(
+        page.paragraph(
                 "small",
                 "Every ± is for 95 % and counts in the probes' own errors and how far neighbouring"
                         + " readings depend on each other. Quantities are named as in IEC 60068-3-5"
                         + " and DIN 12880.");
-        html.append("</body></html>\n");
-    }
-
-    private void element(String tag, String text) {
-        html.append('<').append(tag).append('>').append(Html.text(text));
-        html.append("</").append(tag).append(">\n");
-    }
-
-    private void paragraph(String kind, String text) {
-        html.append("<p class=\"").append(kind).append("\">").append(Html.text(text));
-        html.append("</p>\n");
     }
 
     private SurveyResult withheld(SurveyResult.Withheld withheld) {
@@ -76,8 +63,8 @@ final class EvennessPage {
     }
 
     private void reasons(List<Reason> reasons) {
-        paragraph("verdict open", "No verdict.");
-        reasons.forEach(reason -> paragraph("reason", reason.words()));
+        page.paragraph("verdict open", "No verdict.");
+        reasons.forEach(reason -> page.paragraph("reason", reason.words()));
     }
 
     private SurveyResult surveyed(SurveyResult.Surveyed survey) {
@@ -86,15 +73,15 @@ final class EvennessPage {
         survey.recovery()
                 .ifPresent(
                         recovery -> {
-                            element("h2", "After an opening of the door");
-                            paragraph("reason", words.recovery(recovery));
+                            page.element("h2", "After an opening of the door");
+                            page.paragraph("reason", words.recovery(recovery));
                         });
         return survey;
     }
 
     private void section(String title, EvennessFigures figures, String note) {
-        element("h2", title);
-        paragraph(
+        page.element("h2", title);
+        page.paragraph(
                 "verdict "
                         + figures.verdict()
                                 .map(Verdict::answer)
@@ -102,16 +89,14 @@ final class EvennessPage {
                                 .orElse("open"),
                 words.verdict(figures));
         if (!note.isEmpty()) {
-            paragraph("small", note);
+            page.paragraph("small", note);
         }
-        html.append("<div class=\"pictures\">");
-        html.append(Svg.of(CabinetPicture.of(figures, report.wording())));
-        html.append("</div>\n<dl>");
+        page.pictures(CabinetPicture.of(figures, report.wording()));
+        page.beginDefinitions();
         for (EvennessWords.Line line : words.lines(figures)) {
-            html.append("<dt>").append(Html.text(line.name())).append("</dt><dd>");
-            html.append(Html.text(line.words())).append("</dd>\n");
+            page.definition(line.name(), line.words());
         }
-        html.append("</dl>\n");
+        page.endDefinitions();
         table(figures);
     }
 
@@ -124,25 +109,21 @@ final class EvennessPage {
     }
 
     private void table(EvennessFigures figures) {
-        html.append(
-                "<table><tr><th>Point</th><th>Mean</th><th>Deviation</th><th>Fluctuation</th>"
-                        + "<th>From centre</th><th class=\"words\">Verdict</th></tr>\n");
+        page.beginTable("Point", "Mean", "Deviation", "Fluctuation", "From centre", "<Verdict");
         for (PointFigures point : figures.points()) {
-            html.append("<tr>");
-            cell(point.words());
-            cell(report.wording().value(figures.measure(), point.mean()));
-            cell(signed(figures, point.deviation()));
-            cell("±" + report.wording().difference(figures.measure(), point.fluctuation().value()));
-            cell(signed(figures, point.variationInSpace()));
-            html.append("<td class=\"words\">")
-                    .append(Html.text(EvennessWords.remark(point)))
-                    .append("</td></tr>\n");
+            page.beginRow();
+            page.cell(point.words());
+            page.cell(report.wording().value(figures.measure(), point.mean()));
+            page.cell(signed(figures, point.deviation()));
+            page.cell(
+                    "±"
+                            + report.wording()
+                                    .difference(figures.measure(), point.fluctuation().value()));
+            page.cell(signed(figures, point.variationInSpace()));
+            page.words(EvennessWords.remark(point));
+            page.endRow();
         }
-        html.append("</table>\n");
-    }
-
-    private void cell(String text) {
-        html.append("<td>").append(Html.text(text)).append("</td>");
+        page.endTable();
     }
 
     private String signed(EvennessFigures figures, Optional<Estimate> estimate) {
@@ -150,8 +131,8 @@ final class EvennessPage {
     }
 
     private void against(EvennessReport.Against against) {
-        element("h2", "Before and after");
-        paragraph(
+        page.element("h2", "Before and after");
+        page.paragraph(
                 "small",
                 "Compared with "
                         + report.words(against.span())
@@ -167,14 +148,13 @@ final class EvennessPage {
     private void compared(ComparisonResult comparison) {
         comparison.fold(
                 compared -> {
-                    paragraph("verdict", compared.sentence());
-                    html.append("<dl>");
+                    page.paragraph("verdict", compared.sentence());
+                    page.beginDefinitions();
                     for (FigureChange change : compared.changes()) {
                         EvennessWords.Line line = words.line(change);
-                        html.append("<dt>").append(Html.text(line.name())).append("</dt><dd>");
-                        html.append(Html.text(line.words())).append("</dd>\n");
+                        page.definition(line.name(), line.words());
                     }
-                    html.append("</dl>\n");
+                    page.endDefinitions();
                     return compared;
                 },
                 withheld -> {

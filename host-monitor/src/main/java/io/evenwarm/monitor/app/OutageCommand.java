@@ -4,9 +4,11 @@ import io.evenwarm.monitor.history.CabinetKey;
 import io.evenwarm.monitor.history.TimeSpan;
 import io.evenwarm.monitor.outage.EggBand;
 import io.evenwarm.monitor.outage.Outage;
+import io.evenwarm.monitor.report.OutageAccount;
 import io.evenwarm.monitor.store.StoreOutside;
 import java.io.IOException;
 import java.io.PrintStream;
+import java.nio.file.Path;
 import java.time.Instant;
 import java.time.ZoneId;
 import java.util.List;
@@ -40,11 +42,20 @@ final class OutageCommand implements Callable<Integer> {
                             + " cabinet alone: its newest one")
     private @Nullable String event;
 
+    @Option(
+            names = "--page",
+            paramLabel = "FILE",
+            description = "write a page to print (HTML) into this new file")
+    private @Nullable Path page;
+
     @Option(names = "--json", description = "print one JSON object")
     private boolean asJson;
 
     @Override
     public Integer call() throws IOException {
+        if (page != null && !NewFiles.isNew(page, Parents.of(evenwarm).output().err())) {
+            return Evenwarm.BAD_INPUT;
+        }
         return Parents.of(evenwarm).answer(this::answer);
     }
 
@@ -66,12 +77,16 @@ final class OutageCommand implements Callable<Integer> {
                 at < 0
                         ? newest(all, key)
                         : meant(all, asked, asked.substring(at + 1), settings.zone());
-        OutageHistory.Told told = history.review(outage);
+        OutageAccount told = history.review(outage);
+        OutageText text = new OutageText(settings.unit(), settings.zone());
+        if (page != null) {
+            NewFiles.write(page, OutagePage.of(told, text, settings.wording()));
+        }
         PrintStream out = Parents.of(evenwarm).output().out();
         if (asJson) {
             out.println(OutageJson.of(told));
         } else {
-            new OutageText(settings.unit(), settings.zone()).lines(told).forEach(out::println);
+            text.lines(told).forEach(out::println);
         }
         return told.review().coldest().filter(EggBand::isLikelyKnown).isPresent()
                 ? Evenwarm.OK

@@ -1,10 +1,8 @@
 package io.evenwarm.monitor.app;
 
-import io.evenwarm.message.Limits;
 import io.evenwarm.message.ProbeName;
 import io.evenwarm.message.ProbePlace;
 import io.evenwarm.monitor.alarm.NewtonTimeLeft;
-import io.evenwarm.monitor.alert.LoggedChange;
 import io.evenwarm.monitor.history.CabinetCurves;
 import io.evenwarm.monitor.history.CabinetKey;
 import io.evenwarm.monitor.history.Curve;
@@ -14,11 +12,15 @@ import io.evenwarm.monitor.history.ProbeSummaries;
 import io.evenwarm.monitor.history.Tier;
 import io.evenwarm.monitor.history.TimeSpan;
 import io.evenwarm.monitor.history.Tub;
+import io.evenwarm.monitor.outage.HumidityAround;
 import io.evenwarm.monitor.outage.Outage;
 import io.evenwarm.monitor.outage.OutageFinder;
 import io.evenwarm.monitor.outage.OutageReview;
 import io.evenwarm.monitor.outage.Recovery;
+import io.evenwarm.monitor.outage.ShelfAir;
+import io.evenwarm.monitor.outage.TubPlace;
 import io.evenwarm.monitor.outage.Unseen;
+import io.evenwarm.monitor.report.OutageAccount;
 import io.evenwarm.monitor.store.StoreException;
 import io.evenwarm.monitor.store.StoreOutside;
 import io.evenwarm.monitor.thermal.Gap;
@@ -45,24 +47,12 @@ record OutageHistory(StoreOutside store, NewtonTimeLeft.Assumptions assumed) {
     private static final Duration STATE = Duration.ofDays(2);
 
     private static final Duration AFTER = Duration.ofHours(6);
+    private static final Duration BEFORE = Duration.ofHours(2);
+    private static final Duration DAY = Duration.ofDays(1);
     private static final long LEAST_GAP_MILLIS = 120_000;
     private static final int INTERVALS = 3;
     private static final double LEAST_ROOM_KELVIN = 4;
     private static final int LOG_ENTRIES_MAX = 10_000;
-
-    /**
-     * What an outage came to, with all that was asked for it.
-     *
-     * @param tubs that stood in the cabinet during any of it
-     * @param changes of alarms of the cabinet, from its begin to 6 h after its end
-     */
-    record Told(
-            OutageReview review,
-            Optional<Limits> limits,
-            double eggsColdLimitCelsius,
-            Recovery recovery,
-            List<Tub> tubs,
-            List<LoggedChange> changes) {}
 
     /** Those that touch a span, the oldest first. */
     List<Outage> of(CabinetKey key, TimeSpan span) {
@@ -126,7 +116,7 @@ record OutageHistory(StoreOutside store, NewtonTimeLeft.Assumptions assumed) {
     }
 
     /** What an outage came to. */
-    Told review(Outage outage) throws StoreException {
+    OutageAccount review(Outage outage) throws StoreException {
         CabinetKey key = outage.key();
         HistoryQueries history = store.history();
         Instant begin = outage.begin().likely();
@@ -152,19 +142,39 @@ record OutageHistory(StoreOutside store, NewtonTimeLeft.Assumptions assumed) {
                         record(withRoom(curves, isRoomRead), tubs),
                         fit,
                         isRoomRead ? 0 : assumedRoomKelvin(),
-                        isLoadChanged(tubs, outage));
-        return new Told(
+                        isLoadChanged(tubs, outage),
+                        there(tubs, curves, begin, end));
+        TimeSpan told = new TimeSpan(outage.begin().earliest(), end.plus(AFTER));
+        return new OutageAccount(
                 review,
                 curves.limits(),
                 assumed.coldLimitCelsius(),
                 Recovery.of(curves, begin, end),
-                tubs.stream()
-                        .filter(
-                                tub ->
-                                        tub.from().isBefore(end)
-                                                && tub.to().map(begin::isBefore).orElse(true))
-                        .toList(),
-                store.alarms(Optional.of(key), new TimeSpan(begin, end.plus(AFTER))).log());
+                HumidityAround.of(curves, begin, end),
+                history.curves(key, shown(outage)),
+                store.changesAbout(key, told),
+                store.noticesAbout(key, told));
+    }
+
+    /** The hours around it that a picture shows. */
+    private static TimeSpan shown(Outage outage) {
+        Duration length = Duration.between(outage.begin().likely(), outage.end().likely());
+        Duration before = length.dividedBy(4);
+        return new TimeSpan(
+                outage.begin().likely().minus(before.compareTo(BEFORE) > 0 ? before : BEFORE),
+                outage.end().likely().plus(AFTER));
+    }
+
+    private static List<TubPlace> there(
+            List<Tub> tubs, CabinetCurves curves, Instant begin, Instant end) {
+        ShelfAir air = ShelfAir.of(curves, new TimeSpan(begin.minus(DAY), begin));
+        return tubs.stream()
+                .filter(
+                        tub ->
+                                tub.from().isBefore(end)
+                                        && tub.to().map(begin::isBefore).orElse(true))
+                .map(tub -> new TubPlace(tub, air.aboveMeanKelvin(tub.shelf())))
+                .toList();
     }
 
     /** Even where the settings assume one room exactly, nobody knows it that well. */

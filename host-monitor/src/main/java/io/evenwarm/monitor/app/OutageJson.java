@@ -2,11 +2,14 @@ package io.evenwarm.monitor.app;
 
 import io.evenwarm.message.Limits;
 import io.evenwarm.monitor.alert.LoggedChange;
-import io.evenwarm.monitor.history.Tub;
+import io.evenwarm.monitor.notice.NoticeSent;
 import io.evenwarm.monitor.outage.Edge;
 import io.evenwarm.monitor.outage.EggBand;
+import io.evenwarm.monitor.outage.HumidityAround;
 import io.evenwarm.monitor.outage.Outage;
 import io.evenwarm.monitor.outage.Recovery;
+import io.evenwarm.monitor.outage.TubExposure;
+import io.evenwarm.monitor.report.OutageAccount;
 import io.evenwarm.monitor.thermal.Span;
 import java.time.Duration;
 import java.time.Instant;
@@ -32,6 +35,8 @@ final class OutageJson {
                 Json.member("event", Json.text(outage.id())),
                 Json.member("agent", Json.text(outage.key().agent().value())),
                 Json.member("cabinet", Json.text(outage.key().cabinet().value())),
+                Json.member("kind", Json.text(word(outage.kind()))),
+                Json.member("words", Json.text(outage.words())),
                 Json.member("begin", of(outage.begin())),
                 Json.member("end", of(outage.end())),
                 Json.member(
@@ -41,13 +46,11 @@ final class OutageJson {
                                         .sorted()
                                         .map(dark -> Json.text(dark.words()))
                                         .toList())),
-                Json.member(
-                        "heat",
-                        Json.text(outage.heat().name().toLowerCase(Locale.ROOT).replace('_', '-'))),
+                Json.member("heat", Json.text(word(outage.heat()))),
                 Json.member("evidence", texts(outage.evidence())));
     }
 
-    static String of(OutageHistory.Told told) {
+    static String of(OutageAccount told) {
         return Json.object(
                 Json.member("outage", of(told.review().outage())),
                 Json.member("notKnown", texts(told.review().notKnown())),
@@ -59,15 +62,53 @@ final class OutageJson {
                         told.review().warmest().map(band -> of(band, told)).orElse(NOTHING)),
                 Json.member("recovery", of(told.recovery())),
                 Json.member(
+                        "humidity",
+                        Json.array(told.humidity().stream().map(OutageJson::of).toList())),
+                Json.member(
                         "tubs",
                         Json.array(
-                                told.tubs().stream()
-                                        .map(Tub::name)
-                                        .map(name -> Json.text(name))
-                                        .toList())),
+                                told.review().tubs().stream().map(tub -> of(tub, told)).toList())),
                 Json.member(
-                        "alarms",
-                        Json.array(told.changes().stream().map(OutageJson::of).toList())));
+                        "alarms", Json.array(told.changes().stream().map(OutageJson::of).toList())),
+                Json.member(
+                        "notices",
+                        Json.array(told.notices().stream().map(OutageJson::of).toList())));
+    }
+
+    private static String word(Enum<?> of) {
+        return of.name().toLowerCase(Locale.ROOT).replace('_', '-');
+    }
+
+    private static String of(HumidityAround humidity) {
+        return Json.object(
+                Json.member("probe", Json.text(humidity.probe())),
+                Json.member("lastPercent", EvennessJson.number(humidity.lastPercent())),
+                Json.member("firstPercent", EvennessJson.number(humidity.firstPercent())),
+                Json.member("leastPercent", EvennessJson.number(humidity.leastPercent())),
+                Json.member("greatestPercent", EvennessJson.number(humidity.greatestPercent())));
+    }
+
+    private static String of(TubExposure exposure, OutageAccount told) {
+        return Json.object(
+                Json.member("tub", Json.text(exposure.tub().name())),
+                Json.member("shelf", Json.text(exposure.tub().shelf())),
+                Json.member("contents", Json.text(exposure.tub().contents())),
+                Json.member("isShelfKnown", Boolean.toString(exposure.isShelfKnown())),
+                Json.member(
+                        "eggs", exposure.eggs().map(band -> figures(band, told)).orElse(NOTHING)));
+    }
+
+    private static String of(NoticeSent notice) {
+        return Json.object(
+                Json.member("at", Json.text(notice.at().toString())),
+                Json.member("kind", Json.text(notice.kind().word())),
+                Json.member("priority", Json.text(notice.priority().word())),
+                Json.member("subject", Json.text(notice.subject())),
+                Json.member("person", Json.text(notice.person())),
+                Json.member("channel", Json.text(notice.channel())),
+                Json.member("state", Json.text(notice.state().word())),
+                Json.member("ended", Json.text(notice.ended().map(Instant::toString))),
+                Json.member("words", Json.text(notice.words())));
     }
 
     private static String of(Edge edge) {
@@ -81,17 +122,7 @@ final class OutageJson {
         return Json.array(words.stream().map(text -> Json.text(text)).toList());
     }
 
-    private static String of(EggBand band, OutageHistory.Told told) {
-        List<String> limits = new ArrayList<>();
-        limits.add(limit("eggs-cold-limit", told.eggsColdLimitCelsius(), band));
-        Optional<Limits> known = told.limits();
-        known.ifPresent(
-                its -> {
-                    limits.add(limit("too-cold", its.tooCold().celsius(), band));
-                    limits.add(limit("too-warm", its.tooWarm().celsius(), band));
-                    limits.add(limit("cut-off", its.cutOff().celsius(), band));
-                    limits.add(limit("ceiling", its.ceiling().celsius(), band));
-                });
+    private static String of(EggBand band, OutageAccount told) {
         List<String> points = new ArrayList<>();
         for (int i = 0; i < band.size(); i++) {
             points.add(
@@ -102,12 +133,33 @@ final class OutageJson {
                                             Instant.ofEpochMilli(band.epochMillis(i)).toString())),
                             Json.member("celsius", of(band, band.celsius(i)))));
         }
-        return Json.object(
-                Json.member("isReconstructed", "true"),
-                Json.member("leastCelsius", of(band, band.leastCelsius())),
-                Json.member("greatestCelsius", of(band, band.greatestCelsius())),
-                Json.member("limits", Json.array(limits)),
-                Json.member("curve", Json.array(points)));
+        return Json.object(members(band, told, Json.member("curve", Json.array(points))));
+    }
+
+    private static String figures(EggBand band, OutageAccount told) {
+        return Json.object(members(band, told));
+    }
+
+    private static String[] members(EggBand band, OutageAccount told, String... more) {
+        List<String> limits = new ArrayList<>();
+        limits.add(limit("eggs-cold-limit", told.eggsColdLimitCelsius(), band));
+        Optional<Limits> known = told.limits();
+        known.ifPresent(
+                its -> {
+                    limits.add(limit("too-cold", its.tooCold().celsius(), band));
+                    limits.add(limit("too-warm", its.tooWarm().celsius(), band));
+                    limits.add(limit("cut-off", its.cutOff().celsius(), band));
+                    limits.add(limit("ceiling", its.ceiling().celsius(), band));
+                });
+        List<String> members = new ArrayList<>();
+        boolean isGap = told.review().outage().isGap();
+        members.add(Json.member("isReconstructed", Boolean.toString(isGap)));
+        members.add(Json.member("isEstimated", Boolean.toString(!isGap)));
+        members.add(Json.member("leastCelsius", of(band, band.leastCelsius())));
+        members.add(Json.member("greatestCelsius", of(band, band.greatestCelsius())));
+        members.add(Json.member("limits", Json.array(limits)));
+        members.addAll(List.of(more));
+        return members.toArray(new String[0]);
     }
 
     private static String limit(String name, double celsius, EggBand band) {
@@ -148,6 +200,8 @@ final class OutageJson {
                 Json.member("code", Json.text(change.code())),
                 Json.member("from", Json.text(change.from())),
                 Json.member("to", Json.text(change.to())),
-                Json.member("who", Json.text(change.who())));
+                Json.member("who", Json.text(change.who())),
+                Json.member("subject", Json.text(change.subject())),
+                Json.member("why", Json.text(change.why())));
     }
 }

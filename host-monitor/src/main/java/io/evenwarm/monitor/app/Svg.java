@@ -48,17 +48,26 @@ final class Svg implements Picture.Painter<StringBuilder> {
 
     @Override
     public StringBuilder line(Picture.Line line) {
-        StringBuilder points = new StringBuilder();
-        for (int i = 0; i < line.xs().size(); i++) {
-            points.append(
-                    String.format(Locale.ROOT, "%.1f,%.1f ", line.xs().get(i), line.ys().get(i)));
-        }
         return add(
                 "<polyline points=\"%s\" fill=\"none\" stroke=\"%s\" stroke-width=\"%.1f\"%s/>",
-                points.toString().strip(),
+                points(line.xs(), line.ys()),
                 line.colour(),
                 line.width(),
                 line.isDashed() ? " stroke-dasharray=\"6 4\"" : "");
+    }
+
+    @Override
+    public StringBuilder area(Picture.Area area) {
+        return add(
+                "<polygon points=\"%s\" fill=\"%s\"/>", points(area.xs(), area.ys()), area.fill());
+    }
+
+    private static String points(List<Double> xs, List<Double> ys) {
+        StringBuilder points = new StringBuilder();
+        for (int i = 0; i < xs.size(); i++) {
+            points.append(String.format(Locale.ROOT, "%.1f,%.1f ", xs.get(i), ys.get(i)));
+        }
+        return points.toString().strip();
     }
 
     @Override

@@ -2,30 +2,70 @@ package io.evenwarm.monitor.outage;
 
 import io.evenwarm.monitor.thermal.EggCurve;
 import io.evenwarm.monitor.thermal.Span;
+import java.time.Instant;
+import java.util.Arrays;
+import java.util.function.IntToDoubleFunction;
 
 /**
- * Reconstructed eggs of one shelf, minute by minute, with the band in which they were. None of it
- * was measured. Immutable.
+ * Eggs of one place over time, with the band in which they were. None of it was measured.
+ * Immutable.
  */
 public final class EggBand {
 
-    private static final double MINUTES_PER_HOUR = 60;
+    private static final double MILLIS_PER_HOUR = 3_600_000;
 
-    private final EggCurve curve;
-    private final EggCurve lowest;
-    private final boolean isOpen;
+    private final long beginMillis;
+    private final long stepMillis;
+    private final double[] low;
+    private final double[] likely;
+    private final double[] high;
     private final boolean isLikelyKnown;
 
-    private EggBand(EggCurve curve, EggCurve lowest, boolean isOpen, boolean isLikelyKnown) {
-        this.curve = curve;
-        this.lowest = lowest;
-        this.isOpen = isOpen;
+    private EggBand(
+            long beginMillis,
+            long stepMillis,
+            double[] low,
+            double[] likely,
+            double[] high,
+            boolean isLikelyKnown) {
+        this.beginMillis = beginMillis;
+        this.stepMillis = stepMillis;
+        this.low = low;
+        this.likely = likely;
+        this.high = high;
         this.isLikelyKnown = isLikelyKnown;
+    }
+
+    private static EggBand of(
+            EggCurve curve,
+            IntToDoubleFunction low,
+            IntToDoubleFunction high,
+            boolean isLikelyKnown) {
+        int size = curve.size();
+        double[] lows = new double[size];
+        double[] likelies = new double[size];
+        double[] highs = new double[size];
+        for (int i = 0; i < size; i++) {
+            likelies[i] = curve.celsius(i);
+            lows[i] = Math.min(likelies[i], low.applyAsDouble(i));
+            highs[i] = Math.max(likelies[i], high.applyAsDouble(i));
+        }
+        return new EggBand(
+                size == 0 ? 0 : curve.epochMillis(0),
+                curve.stepMillis(),
+                lows,
+                likelies,
+                highs,
+                isLikelyKnown);
     }
 
     /** Eggs whose most likely curve is known. */
     static EggBand of(EggCurve curve) {
-        return new EggBand(curve, curve, false, true);
+        return of(
+                curve,
+                i -> curve.celsius(i) - curve.plusMinus(i),
+                i -> curve.celsius(i) + curve.plusMinus(i),
+                true);
     }
 
     /**
@@ -35,7 +75,7 @@ public final class EggBand {
      * @param mayBeHeated whether they may have been as warm as at the begin too
      */
     static EggBand of(EggCurve curve, EggCurve lowest, boolean mayBeHeated) {
-        return new EggBand(curve, lowest, mayBeHeated, true);
+        return band(curve, lowest, mayBeHeated, true);
     }
 
     /**
@@ -44,7 +84,61 @@ public final class EggBand {
      * @param withoutHeat their curve without heat
      */
     static EggBand open(EggCurve withoutHeat) {
-        return new EggBand(withoutHeat, withoutHeat, true, false);
+        return band(withoutHeat, withoutHeat, true, false);
+    }
+
+    private static EggBand band(
+            EggCurve curve, EggCurve lowest, boolean mayBeHeated, boolean isLikelyKnown) {
+        double atBegin =
+                mayBeHeated && curve.size() > 0
+                        ? curve.celsius(0) + curve.plusMinus(0)
+                        : Double.NEGATIVE_INFINITY;
+        return of(
+                curve,
+                i ->
+                        Math.min(
+                                curve.celsius(i) - curve.plusMinus(i),
+                                lowest.celsius(i) - lowest.plusMinus(i)),
+                i -> Math.max(curve.celsius(i) + curve.plusMinus(i), atBegin),
+                isLikelyKnown);
+    }
+
+    /**
+     * Eggs of which only that is known: between these, and most likely as {@code this}.
+     *
+     * @param colder as long
+     * @param warmer as long
+     */
+    EggBand widenedTo(EggBand colder, EggBand warmer) {
+        double[] lows = low.clone();
+        double[] highs = high.clone();
+        for (int i = 0; i < size(); i++) {
+            lows[i] = Math.min(lows[i], colder.low[i]);
+            highs[i] = Math.max(highs[i], warmer.high[i]);
+        }
+        return new EggBand(beginMillis, stepMillis, lows, likely, highs, isLikelyKnown);
+    }
+
+    /** What of it lies in a time, its end excluded. */
+    EggBand between(Instant from, Instant to) {
+        int first = index(from);
+        int last = Math.max(first, index(to));
+        return new EggBand(
+                epochMillis(first),
+                stepMillis,
+                Arrays.copyOfRange(low, first, last),
+                Arrays.copyOfRange(likely, first, last),
+                Arrays.copyOfRange(high, first, last),
+                isLikelyKnown);
+    }
+
+    /** Of the first point that is not before a time. */
+    private int index(Instant time) {
+        int index = 0;
+        while (index < size() && Instant.ofEpochMilli(epochMillis(index)).isBefore(time)) {
+            index++;
+        }
+        return index;
     }
 
     /**
@@ -55,61 +149,65 @@ public final class EggBand {
     }
 
     public int size() {
-        return curve.size();
+        return likely.length;
     }
 
     /** Milliseconds since the epoch. */
     public long epochMillis(int index) {
-        return curve.epochMillis(index);
+        return beginMillis + index * stepMillis;
+    }
+
+    /** Time that each point stands for, ms. */
+    public long stepMillis() {
+        return stepMillis;
     }
 
     /** Most likely value, see {@link #isLikelyKnown}, and 95 % band, °C. */
     public Span celsius(int index) {
-        double likely = curve.celsius(index);
-        double high = likely + curve.plusMinus(index);
-        if (isOpen) {
-            high = Math.max(high, curve.celsius(0) + curve.plusMinus(0));
-        }
-        double low =
-                Math.min(
-                        likely - curve.plusMinus(index),
-                        lowest.celsius(index) - lowest.plusMinus(index));
-        return new Span(low, likely, high);
+        return new Span(low[index], likely[index], high[index]);
     }
 
-    /** Index of the most likely coldest minute. */
+    /** Index of the most likely coldest point. */
     public int coldest() {
-        return curve.coldest();
+        int coldest = 0;
+        for (int i = 1; i < size(); i++) {
+            coldest = likely[i] < likely[coldest] ? i : coldest;
+        }
+        return coldest;
     }
 
     /** Least value, °C: of the most likely curve, and of the band's two edges. */
     public Span leastCelsius() {
-        return over(Double.POSITIVE_INFINITY, (least, value) -> Math.min(least, value));
+        return over(Double.POSITIVE_INFINITY, Math::min);
     }
 
     /** Greatest value, °C. */
     public Span greatestCelsius() {
-        return over(Double.NEGATIVE_INFINITY, (most, value) -> Math.max(most, value));
+        return over(Double.NEGATIVE_INFINITY, Math::max);
     }
 
     /** Time below a limit, h; the low end is of the band's warm edge. */
     public Span hoursBelow(double limit) {
-        return turned(over(0, (sum, value) -> sum + (value < limit ? 1 : 0) / MINUTES_PER_HOUR));
+        return turned(over(0, (sum, value) -> sum + (value < limit ? stepHours() : 0)));
     }
 
     /** Area below a limit, K·h. */
     public Span degreeHoursBelow(double limit) {
-        return turned(over(0, (sum, value) -> sum + Math.max(0, limit - value) / MINUTES_PER_HOUR));
+        return turned(over(0, (sum, value) -> sum + Math.max(0, limit - value) * stepHours()));
     }
 
     /** Time above a limit, h. */
     public Span hoursAbove(double limit) {
-        return over(0, (sum, value) -> sum + (value > limit ? 1 : 0) / MINUTES_PER_HOUR);
+        return over(0, (sum, value) -> sum + (value > limit ? stepHours() : 0));
     }
 
     /** Area above a limit, K·h. */
     public Span degreeHoursAbove(double limit) {
-        return over(0, (sum, value) -> sum + Math.max(0, value - limit) / MINUTES_PER_HOUR);
+        return over(0, (sum, value) -> sum + Math.max(0, value - limit) * stepHours());
+    }
+
+    private double stepHours() {
+        return stepMillis / MILLIS_PER_HOUR;
     }
 
     private interface Fold {
@@ -117,16 +215,15 @@ public final class EggBand {
     }
 
     private Span over(double first, Fold fold) {
-        double low = first;
-        double likely = first;
-        double high = first;
-        for (int i = 0; i < size(); i++) {
-            Span span = celsius(i);
-            low = fold.with(low, span.low());
-            likely = fold.with(likely, span.likely());
-            high = fold.with(high, span.high());
+        return sorted(over(low, first, fold), over(likely, first, fold), over(high, first, fold));
+    }
+
+    private static double over(double[] values, double first, Fold fold) {
+        double sum = first;
+        for (double value : values) {
+            sum = fold.with(sum, value);
         }
-        return size() == 0 ? new Span(first, first, first) : sorted(low, likely, high);
+        return sum;
     }
 
     private static Span turned(Span span) {

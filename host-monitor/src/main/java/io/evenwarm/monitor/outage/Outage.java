@@ -10,24 +10,53 @@ import java.util.Locale;
 import java.util.Set;
 
 /**
- * A time of which a cabinet's history has no readings.
+ * A time in which something of a cabinet was dark or had failed.
  *
- * @param begin when the readings ended
- * @param end when they began again
+ * @param words what it is, for a list
+ * @param begin when the readings ended, or the failure began
+ * @param end when they began again, or it was over; of what still goes on, the newest reading
  * @param dark what is taken to have been dark; empty where nothing tells
  * @param heat whether the cabinet was heated meanwhile
  * @param evidence why that is thought, a sentence each
  */
 public record Outage(
-        CabinetKey key, Edge begin, Edge end, Set<Dark> dark, Heat heat, List<String> evidence) {
+        CabinetKey key,
+        Kind kind,
+        String words,
+        Edge begin,
+        Edge end,
+        Set<Dark> dark,
+        Heat heat,
+        List<String> evidence) {
 
     private static final DateTimeFormatter STAMP =
             DateTimeFormatter.ofPattern("uuuuMMdd'T'HHmm'Z'", Locale.ROOT);
 
+    /** What kind of time it is. */
+    public enum Kind {
+        /** No probe of the cabinet was read: what the eggs had is reconstructed. */
+        GAP(""),
+        /** Readings went on while something had failed: what the eggs had is estimated of them. */
+        FAILURE("-failure"),
+        /** One probe was not read while others were. */
+        PROBE("-probe"),
+        /** The readings are there, but no monitor saw them when they were made. */
+        UNSEEN("-unseen");
+
+        private final String suffix;
+
+        Kind(String suffix) {
+            this.suffix = suffix;
+        }
+    }
+
     /** What can be dark. */
     public enum Dark {
         MAINS("mains"),
-        AGENT("agent");
+        AGENT("agent"),
+        NETWORK("network"),
+        MONITOR("monitor"),
+        PROBE("one probe");
 
         private final String words;
 
@@ -47,7 +76,9 @@ public record Outage(
         /** It ran in between, for how long nobody knows. */
         SOME,
         /** Nothing says that it was off: the agent may have run on and heated. */
-        NOT_KNOWN
+        NOT_KNOWN,
+        /** Readings tell. */
+        READ
     }
 
     public Outage {
@@ -55,9 +86,18 @@ public record Outage(
         evidence = List.copyOf(evidence);
     }
 
-    /** By which a person names it: the cabinet and the begin in UTC. */
+    /** By which a person names it: the cabinet and the begin in UTC, and of what kind it is. */
     public String id() {
-        return key.cabinet().value() + "@" + STAMP.format(begin.likely().atOffset(ZoneOffset.UTC));
+        return key.cabinet().value()
+                + "@"
+                + STAMP.format(begin.likely().atOffset(ZoneOffset.UTC))
+                + kind.suffix
+                + (kind == Kind.PROBE ? "-" + words.replaceAll("[^\\p{Alnum}]+", "-") : "");
+    }
+
+    /** Whether there are no readings of it. */
+    public boolean isGap() {
+        return kind == Kind.GAP;
     }
 
     /** Whether a moment lies in it. */

@@ -80,6 +80,8 @@ public final class OutageFinder {
         long latest = Math.max(from + stretch.intervalMillis() + LOSS_MILLIS, alive);
         return new Outage(
                 key,
+                Outage.Kind.GAP,
+                "no readings",
                 Edge.ofMillis(from, alive, Math.min(latest, to)),
                 Edge.ofMillis(start, to, to),
                 dark,

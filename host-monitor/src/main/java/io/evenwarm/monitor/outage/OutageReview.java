@@ -7,9 +7,11 @@ import io.evenwarm.monitor.thermal.Reconstruction;
 import io.evenwarm.monitor.thermal.ThermalFit;
 import io.evenwarm.monitor.thermal.ThermalRecord;
 import java.time.Duration;
+import java.time.Instant;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.Optional;
+import java.util.function.Function;
 
 /**
  * What an outage came to, as far as it is known.
@@ -17,6 +19,7 @@ import java.util.Optional;
  * @param coldest eggs on the coldest shelf from its begin to up to 6 h after its end; empty where
  *     nothing could be reconstructed
  * @param warmest the same on the warmest shelf
+ * @param tubs the same of each tub, for as long as it stood there
  * @param notKnown what is not known and why, a sentence each; where there is no most likely curve,
  *     the first says why
  */
@@ -24,6 +27,7 @@ public record OutageReview(
         Outage outage,
         Optional<EggBand> coldest,
         Optional<EggBand> warmest,
+        List<TubExposure> tubs,
         List<String> notKnown) {
 
     /** How far a measured room may have gone from what its readings before and after say, K. */
@@ -49,6 +53,7 @@ public record OutageReview(
     private static final int BEFORE_MINUTES = 60;
 
     public OutageReview {
+        tubs = List.copyOf(tubs);
         notKnown = List.copyOf(notKnown);
     }
 
@@ -60,16 +65,18 @@ public record OutageReview(
      * @param assumedRoomKelvin half width of the room where no probe measures it, K; 0 where one
      *     does
      * @param isLoadChanged whether tubs came or went meanwhile
+     * @param tubs that stood there during any of it
      */
     public static OutageReview of(
             Outage outage,
             ThermalRecord record,
             Optional<ThermalFit> fit,
             double assumedRoomKelvin,
-            boolean isLoadChanged) {
+            boolean isLoadChanged,
+            List<TubPlace> tubs) {
         Optional<String> unable = unable(outage, record, fit);
         if (unable.isPresent()) {
-            return nothing(outage, unable.get());
+            return nothing(outage, tubs, unable.get());
         }
         List<String> notKnown = new ArrayList<>();
         if (assumedRoomKelvin > 0) {
@@ -92,22 +99,49 @@ public record OutageReview(
                         isLoadChanged);
         Reconstruction made = GapReview.of(fit.orElseThrow(), record, gap, true);
         if (made.after() == Reconstruction.After.COLDER) {
-            return nothing(outage, COLDER);
+            return nothing(outage, tubs, COLDER);
         }
         Reconstruction withoutEdge = GapReview.of(fit.orElseThrow(), record, gap, false);
-        if (outage.heat() == Outage.Heat.SOME || made.after() == Reconstruction.After.WARMER) {
+        boolean isOpen =
+                outage.heat() == Outage.Heat.SOME || made.after() == Reconstruction.After.WARMER;
+        if (isOpen) {
             notKnown.add(0, outage.heat() == Outage.Heat.SOME ? STARTED_TWICE : WARMER);
-            return new OutageReview(
-                    outage,
-                    Optional.of(EggBand.open(withoutEdge.coldest())),
-                    Optional.of(EggBand.open(withoutEdge.warmest())),
-                    notKnown);
+        }
+        return told(
+                outage,
+                curves ->
+                        isOpen
+                                ? EggBand.open(curves.apply(withoutEdge))
+                                : band(curves.apply(made), curves.apply(withoutEdge), made, gap),
+                tubs,
+                notKnown);
+    }
+
+    /** Makes a band of the same curve of reconstructions. */
+    private interface Bands {
+        EggBand of(Function<Reconstruction, EggCurve> curve);
+    }
+
+    private static OutageReview told(
+            Outage outage, Bands bands, List<TubPlace> tubs, List<String> notKnown) {
+        EggBand coldest = bands.of(Reconstruction::coldest);
+        EggBand warmest = bands.of(Reconstruction::warmest);
+        List<TubExposure> exposures = new ArrayList<>();
+        for (TubPlace place : tubs) {
+            double above = place.aboveMeanKelvin().orElse(0);
+            boolean isShelfKnown = place.aboveMeanKelvin().isPresent();
+            EggBand there = bands.of(made -> made.eggs(above));
+            EggBand band =
+                    (isShelfKnown ? there : there.widenedTo(coldest, warmest))
+                            .between(place.tub().from(), place.tub().to().orElse(Instant.MAX));
+            exposures.add(
+                    new TubExposure(
+                            place.tub(),
+                            Optional.of(band).filter(some -> some.size() > 0),
+                            isShelfKnown));
         }
         return new OutageReview(
-                outage,
-                Optional.of(band(made.coldest(), withoutEdge.coldest(), made, gap)),
-                Optional.of(band(made.warmest(), withoutEdge.warmest(), made, gap)),
-                notKnown);
+                outage, Optional.of(coldest), Optional.of(warmest), exposures, notKnown);
     }
 
     /** Where a warm reading may be of the room or of heat, the eggs may have been colder too. */
@@ -119,8 +153,20 @@ public record OutageReview(
                 : EggBand.of(likely);
     }
 
-    private static OutageReview nothing(Outage outage, String why) {
-        return new OutageReview(outage, Optional.empty(), Optional.empty(), List.of(why));
+    private static OutageReview nothing(Outage outage, List<TubPlace> tubs, String why) {
+        return new OutageReview(
+                outage,
+                Optional.empty(),
+                Optional.empty(),
+                tubs.stream()
+                        .map(
+                                place ->
+                                        new TubExposure(
+                                                place.tub(),
+                                                Optional.empty(),
+                                                place.aboveMeanKelvin().isPresent()))
+                        .toList(),
+                List.of(why));
     }
 
     /** Whether an outage is one that can be reconstructed with a fit, and a fit worth its time. */

@@ -118,7 +118,7 @@ public final class AirFlowPicture {
             Picture.Maker maker = new Picture.Maker();
             maker.words(2, 16, title, Style.SLICE, Anchor.START);
             maker.box(LEFT, TOP, width - LEFT - RIGHT, PLOT, Picture.PAPER, 1);
-            double step = step(high - low);
+            double step = Scale.step(high - low);
             for (double tick = Math.ceil(low / step) * step; tick <= high; tick += step) {
                 maker.line(LEFT - 4, y(tick), LEFT, y(tick), 1, false);
                 maker.words(
@@ -140,13 +140,6 @@ public final class AirFlowPicture {
                         i == 0 ? Anchor.START : i == labels - 1 ? Anchor.END : Anchor.MIDDLE);
             }
             return maker;
-        }
-
-        /** A round step of which four to nine fill the axis. */
-        private static double step(double range) {
-            double power = Math.pow(10, Math.floor(Math.log10(range / 4)));
-            double share = range / 4 / power;
-            return power * (share >= 5 ? 5 : share >= 2 ? 2 : 1);
         }
 
         /** With a gap where days are missing. */

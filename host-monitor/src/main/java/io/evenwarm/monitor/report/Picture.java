@@ -32,6 +32,8 @@ public record Picture(double width, double height, String title, List<Shape> sha
         R line(Line line);
 
         R words(Words words);
+
+        R area(Area area);
     }
 
     /**
@@ -64,15 +66,40 @@ public record Picture(double width, double height, String title, List<Shape> sha
         public Line {
             xs = List.copyOf(xs);
             ys = List.copyOf(ys);
-            if (xs.size() != ys.size()) {
-                throw new IllegalArgumentException(
-                        "a line needs as many xs as ys but had " + xs.size() + ", " + ys.size());
-            }
+            requireSame(xs, ys);
         }
 
         @Override
         public <R> R fold(Painter<R> painter) {
             return painter.line(this);
+        }
+    }
+
+    /**
+     * A filled area without an edge.
+     *
+     * @param xs of its corners
+     * @param ys of its corners, as many
+     * @param fill a colour as {@code #rrggbb}
+     */
+    public record Area(List<Double> xs, List<Double> ys, String fill) implements Shape {
+
+        public Area {
+            xs = List.copyOf(xs);
+            ys = List.copyOf(ys);
+            requireSame(xs, ys);
+        }
+
+        @Override
+        public <R> R fold(Painter<R> painter) {
+            return painter.area(this);
+        }
+    }
+
+    private static void requireSame(List<Double> xs, List<Double> ys) {
+        if (xs.size() != ys.size()) {
+            throw new IllegalArgumentException(
+                    "points need as many xs as ys but had " + xs.size() + ", " + ys.size());
         }
     }
 

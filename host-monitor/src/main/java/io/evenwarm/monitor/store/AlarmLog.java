@@ -44,17 +44,26 @@ final class AlarmLog {
         return new AlarmsSeen(
                 open,
                 state.map(DeskState::savedAt).orElse(new Now(Instant.EPOCH, 0)),
-                changes(cabinet, span));
+                changes(
+                        cabinet,
+                        cabinet.isPresent() ? " AND agent = ? AND cabinet = ?" : "",
+                        span));
     }
 
-    private List<LoggedChange> changes(Optional<CabinetKey> cabinet, TimeSpan span)
+    /** The log of a span about a cabinet and about its agent as a whole, the oldest first. */
+    List<LoggedChange> about(CabinetKey key, TimeSpan span) throws SQLException {
+        return changes(
+                Optional.of(key), " AND agent = ? AND (cabinet = ? OR cabinet IS NULL)", span);
+    }
+
+    private List<LoggedChange> changes(Optional<CabinetKey> cabinet, String whose, TimeSpan span)
             throws SQLException {
         List<LoggedChange> changes = new ArrayList<>();
         try (PreparedStatement select =
                 connection.prepareStatement(
                         StoredAlarms.CHANGES
                                 + " WHERE at_millis >= ? AND at_millis < ?"
-                                + (cabinet.isPresent() ? " AND agent = ? AND cabinet = ?" : "")
+                                + whose
                                 + " ORDER BY number")) {
             select.setLong(1, span.from().toEpochMilli());
             select.setLong(2, span.to().toEpochMilli());

@@ -1,6 +1,8 @@
 package io.evenwarm.monitor.store;
 
+import io.evenwarm.monitor.alarm.Subject;
 import io.evenwarm.monitor.alert.AlarmsSeen;
+import io.evenwarm.monitor.alert.LoggedChange;
 import io.evenwarm.monitor.evenness.ProbeEntry;
 import io.evenwarm.monitor.evenness.ProbeRecord;
 import io.evenwarm.monitor.history.CabinetKey;
@@ -9,6 +11,7 @@ import io.evenwarm.monitor.history.ReadingFilter;
 import io.evenwarm.monitor.history.ReadingSink;
 import io.evenwarm.monitor.history.TimeSpan;
 import io.evenwarm.monitor.history.Tub;
+import io.evenwarm.monitor.notice.NoticeSent;
 import java.io.IOException;
 import java.nio.file.Path;
 import java.sql.Connection;
@@ -17,6 +20,7 @@ import java.time.Duration;
 import java.time.Instant;
 import java.util.List;
 import java.util.Optional;
+import java.util.Set;
 import java.util.UUID;
 
 /**
@@ -164,6 +168,21 @@ public abstract sealed class StoreOutside permits StoreFile, StoreServer {
      */
     public AlarmsSeen alarms(Optional<CabinetKey> cabinet, TimeSpan span) throws StoreException {
         return read(connection -> new AlarmLog(connection).seen(cabinet, span));
+    }
+
+    /** The alarm log of a span about a cabinet and about its agent as a whole, the oldest first. */
+    public List<LoggedChange> changesAbout(CabinetKey key, TimeSpan span) throws StoreException {
+        return read(connection -> new AlarmLog(connection).about(key, span));
+    }
+
+    /**
+     * Notices about a cabinet, or about its agent as a whole, that were written in a span: one for
+     * each person and channel, the oldest first.
+     */
+    public List<NoticeSent> noticesAbout(CabinetKey key, TimeSpan span) throws StoreException {
+        Set<String> subjects =
+                Set.of(Subject.of(key).toString(), Subject.of(key.agent()).toString());
+        return read(connection -> new NoticeLog(connection).sent(subjects, span));
     }
 
     /**

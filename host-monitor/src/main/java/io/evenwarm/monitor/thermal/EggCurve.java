@@ -22,7 +22,12 @@ public final class EggCurve {
 
     /** Milliseconds since the epoch. */
     public long epochMillis(int index) {
-        return beginMillis + index * 1000L * ThermalRecord.CELL_SECONDS;
+        return beginMillis + index * stepMillis();
+    }
+
+    /** Time that each point stands for, ms. */
+    public long stepMillis() {
+        return 1000L * ThermalRecord.CELL_SECONDS;
     }
 
     public double celsius(int index) {

@@ -5,6 +5,7 @@ import java.util.Locale;
 import javafx.scene.Node;
 import javafx.scene.layout.Pane;
 import javafx.scene.paint.Color;
+import javafx.scene.shape.Polygon;
 import javafx.scene.shape.Polyline;
 import javafx.scene.shape.Rectangle;
 import javafx.scene.text.Text;
@@ -47,6 +48,16 @@ final class PictureNode extends Pane {
             if (line.isDashed()) {
                 drawn.getStrokeDashArray().addAll(6.0, 4.0);
             }
+            return drawn;
+        }
+
+        @Override
+        public Node area(Picture.Area area) {
+            Polygon drawn = new Polygon();
+            for (int i = 0; i < area.xs().size(); i++) {
+                drawn.getPoints().addAll(area.xs().get(i), area.ys().get(i));
+            }
+            drawn.setFill(Color.web(area.fill()));
             return drawn;
         }
 

@@ -4,17 +4,9 @@ import static org.junit.jupiter.api.Assertions.assertEquals;
 import static org.junit.jupiter.api.Assertions.assertFalse;
 import static org.junit.jupiter.api.Assertions.assertTrue;
 
-import io.evenwarm.message.AgentName;
-import io.evenwarm.message.JournalRecord;
-import io.evenwarm.message.PreviousRun;
-import io.evenwarm.message.ProbePlace;
-import io.evenwarm.monitor.Journal;
-import io.evenwarm.monitor.store.HistoryStore;
+import io.evenwarm.monitor.app.LivedHistory.Happens;
 import java.io.IOException;
 import java.nio.file.Path;
-import java.util.ArrayList;
-import java.util.List;
-import java.util.Optional;
 import java.util.regex.Matcher;
 import java.util.regex.Pattern;
 import org.junit.jupiter.api.Test;
@@ -24,37 +16,11 @@ import org.junit.jupiter.api.io.TempDir;
 final class OutageCommandTest {
 
     private static final int CUT_MINUTES = 300;
-    private static final int AFTER_MINUTES = 400;
 
     private final CommandRun command;
 
     OutageCommandTest(@TempDir Path home) {
         command = new CommandRun(home);
-    }
-
-    /** As much of a cabinet as the model has: 4 W/K, 200 W, 20 kJ/K, eggs of 60 kJ/K in 1.5 h. */
-    private static final class Invented {
-        private static final double STEP = 5;
-        private double air = 31;
-        private double eggs = 31;
-        private double integral = 0.2;
-        private double coldest = 31;
-
-        void minute(double duty, double room) {
-            for (int step = 0; step < 60 / STEP; step++) {
-                double toEggs = 60_000 / 5400.0 * (air - eggs);
-                air += (200 * duty - 4 * (air - room) - toEggs) / 20_000 * STEP;
-                eggs += toEggs / 60_000 * STEP;
-            }
-            coldest = Math.min(coldest, eggs);
-        }
-
-        double duty(double wish) {
-            double wanted = 0.5 * (wish - air) + integral;
-            double duty = Math.max(0, Math.min(1, wanted));
-            integral += wanted == duty ? 0.002 * (wish - air) : 0;
-            return duty;
-        }
     }
 
     /** What wrote down that the power failed. */
@@ -63,66 +29,29 @@ final class OutageCommandTest {
         NEVER
     }
 
-    private Invented lived(double days, Told told, boolean hasRoom) throws IOException {
+    private LivedHistory lived(double days, Told told, boolean hasRoom) throws IOException {
         return lived(days, told, hasRoom, CUT_MINUTES, 0, 0);
     }
 
     /** Days and a cut; from a minute of the cut to another one there is heat that nobody sees. */
-    private Invented lived(
+    private LivedHistory lived(
             double days, Told told, boolean hasRoom, int cutMinutes, int heatFrom, int heatTo)
             throws IOException {
+        LivedHistory lived =
+                hasRoom ? new LivedHistory(LivedHistory.Probe.ROOM) : new LivedHistory();
+        lived.minutes((int) (days * 1440), Happens.LIVES);
+        lived.minutes(heatFrom, Happens.DARK).minutes(heatTo - heatFrom, Happens.HEATED_UNREAD);
+        lived.minutes(cutMinutes - heatTo, Happens.DARK);
+        if (told == Told.ONCE) {
+            lived.startsAfterThePowerFailed();
+        }
+        return stored(lived.minutes(400, Happens.LIVES));
+    }
+
+    private LivedHistory stored(LivedHistory lived) throws IOException {
         command.settings("C");
-        Journal journal = new Journal();
-        Invented cabinet = new Invented();
-        List<JournalRecord> records = new ArrayList<>();
-        int cut = (int) (days * 1440);
-        for (int minute = 0; minute < cut + cutMinutes + AFTER_MINUTES; minute++) {
-            double room = 20 + 2 * Math.sin(2 * Math.PI * minute / 1440);
-            boolean isDark = minute >= cut && minute < cut + cutMinutes;
-            boolean isHeated = minute >= cut + heatFrom && minute < cut + heatTo;
-            double duty = isDark && !isHeated ? 0 : cabinet.duty(31);
-            cabinet.minute(duty, room);
-            if (minute == cut + cutMinutes && told == Told.ONCE) {
-                JournalRecord.Readings last =
-                        (JournalRecord.Readings) records.get(records.size() - 1);
-                journal.boot(2, minute * 60.0 - 20);
-                journal.readings(minute * 60.0 - 20);
-                JournalRecord first = journal.take().get(0);
-                records.add(
-                        new JournalRecord.Event(
-                                first.sequence(),
-                                first.moment(),
-                                Optional.empty(),
-                                JournalRecord.Event.Kind.AGENT_STARTED,
-                                Optional.empty(),
-                                "agent started",
-                                Optional.of(
-                                        new PreviousRun(
-                                                PreviousRun.Ending.POWER_LOSS,
-                                                Optional.of(last.moment())))));
-            }
-            if (!isDark) {
-                if (hasRoom) {
-                    journal.readings(
-                            minute * 60.0,
-                            Journal.NORTH,
-                            duty,
-                            Journal.good("top", ProbePlace.TOP, cabinet.air),
-                            Journal.good("room", ProbePlace.AMBIENT, room));
-                } else {
-                    journal.readings(
-                            minute * 60.0,
-                            Journal.NORTH,
-                            duty,
-                            Journal.good("top", ProbePlace.TOP, cabinet.air));
-                }
-                records.addAll(journal.take());
-            }
-        }
-        try (HistoryStore store = HistoryStore.open(command.data())) {
-            store.append(new AgentName("egg room"), "journal", records);
-        }
-        return cabinet;
+        lived.store(command.data());
+        return lived;
     }
 
     private double figure(String object, String member) {
@@ -149,11 +78,11 @@ final class OutageCommandTest {
 
     @Test
     void theReviewHoldsWhatTheEggsTrulyHad() throws IOException {
-        Invented cabinet = lived(4, Told.ONCE, true);
+        LivedHistory cabinet = lived(4, Told.ONCE, true);
         assertEquals(0, command.run("outage", "north@2030-03-05T02:00", "--json"), command.err());
-        assertEquals(cabinet.coldest, figure("leastCelsius", "likely"), 0.8, command.out());
-        assertTrue(figure("leastCelsius", "low") <= cabinet.coldest, command.out());
-        assertTrue(figure("leastCelsius", "high") >= cabinet.coldest, command.out());
+        assertEquals(cabinet.coldest(), figure("leastCelsius", "likely"), 0.8, command.out());
+        assertTrue(figure("leastCelsius", "low") <= cabinet.coldest(), command.out());
+        assertTrue(figure("leastCelsius", "high") >= cabinet.coldest(), command.out());
         assertTrue(command.out().contains("\"isReconstructed\": true"));
     }
 
@@ -171,11 +100,11 @@ final class OutageCommandTest {
 
     @Test
     void withoutAProbeInTheRoomTheBandIsWiderAndThatIsSaid() throws IOException {
-        Invented cabinet = lived(4, Told.ONCE, false);
+        LivedHistory cabinet = lived(4, Told.ONCE, false);
         assertEquals(0, command.run("outage", "north", "--json"), command.err());
         assertTrue(command.out().contains("No probe measures the room"), command.out());
-        assertTrue(figure("leastCelsius", "low") <= cabinet.coldest, command.out());
-        assertTrue(figure("leastCelsius", "high") >= cabinet.coldest, command.out());
+        assertTrue(figure("leastCelsius", "low") <= cabinet.coldest(), command.out());
+        assertTrue(figure("leastCelsius", "high") >= cabinet.coldest(), command.out());
     }
 
     @Test
@@ -196,11 +125,11 @@ final class OutageCommandTest {
     @Test
     void aCabinetFoundWarmMayHaveBeenHeatedAndItsBandReachesFromNoHeatToTheBegin()
             throws IOException {
-        Invented cabinet = lived(4, Told.ONCE, true, 720, 600, 720);
+        LivedHistory cabinet = lived(4, Told.ONCE, true, 720, 600, 720);
         assertEquals(1, command.run("outage", "north", "--json"), command.err());
         assertTrue(command.out().contains("may have been heated for some of that time"));
         assertTrue(command.out().contains("\"likely\": null"), command.out());
-        assertTrue(figure("leastCelsius", "low") <= cabinet.coldest, command.out());
+        assertTrue(figure("leastCelsius", "low") <= cabinet.coldest(), command.out());
         assertTrue(figure("leastCelsius", "high") >= 31, command.out());
         assertEquals(1, command.run("outage", "north"), command.err());
         assertTrue(command.out().startsWith("How cold the eggs of north got is not known."));
@@ -209,9 +138,9 @@ final class OutageCommandTest {
 
     @Test
     void foundWarmWithoutAProbeInTheRoomTheRoomIsNotMadeAsWarmAsItTakes() throws IOException {
-        Invented cabinet = lived(4, Told.ONCE, false, 1000, 880, 1000);
+        LivedHistory cabinet = lived(4, Told.ONCE, false, 1000, 880, 1000);
         assertEquals(1, command.run("outage", "north", "--json"), command.err());
-        assertTrue(figure("leastCelsius", "low") <= cabinet.coldest, command.out());
+        assertTrue(figure("leastCelsius", "low") <= cabinet.coldest(), command.out());
         assertTrue(figure("leastCelsius", "high") >= 31, command.out());
     }
 

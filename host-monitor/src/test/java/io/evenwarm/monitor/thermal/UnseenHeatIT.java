@@ -59,6 +59,8 @@ final class UnseenHeatIT {
                 OutageReview.of(
                         new Outage(
                                 new CabinetKey(new AgentName("egg room"), new CabinetName("north")),
+                                Outage.Kind.GAP,
+                                "no readings",
                                 new Edge(begin, begin, begin),
                                 new Edge(end, end, end),
                                 Set.of(Outage.Dark.AGENT),
@@ -67,7 +69,8 @@ final class UnseenHeatIT {
                         cabinet.record(),
                         Optional.of(fit),
                         0,
-                        false);
+                        false,
+                        List.of());
         boolean isKnown = review.coldest().filter(EggBand::isLikelyKnown).isPresent();
         noticed += isKnown ? 0 : 1;
         double coldest = truth.stream().mapToDouble(Double::doubleValue).min().orElseThrow();
