@@ -108,11 +108,11 @@ public final class OutagePicture {
         account.review()
                 .coldest()
                 .filter(EggBand::isLikelyKnown)
-                .ifPresent(eggs -> eggs(maker, plot, eggs, "coldest eggs", 14));
+                .ifPresent(eggs -> eggs(maker, plot, eggs, "coldest eggs", 14, Anchor.END));
         account.review()
                 .warmest()
                 .filter(EggBand::isLikelyKnown)
-                .ifPresent(eggs -> eggs(maker, plot, eggs, "warmest eggs", -6));
+                .ifPresent(eggs -> eggs(maker, plot, eggs, "warmest eggs", -6, Anchor.START));
         edge(maker, outage.begin(), "readings end ", Anchor.END);
         edge(maker, outage.end(), "readings begin ", Anchor.START);
         inGap(maker);
@@ -198,7 +198,13 @@ public final class OutagePicture {
         maker.add(new Picture.Area(xs, ys, BAND));
     }
 
-    private void eggs(Picture.Maker maker, Plot plot, EggBand eggs, String words, double beside) {
+    private void eggs(
+            Picture.Maker maker,
+            Plot plot,
+            EggBand eggs,
+            String words,
+            double beside,
+            Anchor anchor) {
         List<Double> xs = new ArrayList<>();
         List<Double> ys = new ArrayList<>();
         int every = Math.max(1, eggs.size() / width);
@@ -208,39 +214,45 @@ public final class OutagePicture {
             ys.add(plot.y(shown(span.likely())));
         }
         maker.add(new Picture.Line(xs, ys, Picture.INK, 2, true));
-        int at = eggs.coldest();
-        if (eggs.size() > 0) {
-            maker.words(
-                    Math.max(LEFT + 50, Math.min(width - 60, axis.x(eggs.epochMillis(at)))),
-                    plot.y(shown(eggs.celsius(at).likely())) + beside,
-                    words,
-                    Style.PLACE,
-                    Anchor.MIDDLE);
+        // In the middle of it, where the two lines are apart and no other line is.
+        long middle =
+                (outage.begin().likely().toEpochMilli() + outage.end().likely().toEpochMilli()) / 2;
+        for (int i = 0; i < eggs.size(); i++) {
+            if (eggs.epochMillis(i) >= middle) {
+                maker.words(
+                        axis.x(eggs.epochMillis(i)),
+                        plot.y(shown(eggs.celsius(i).likely())) + beside,
+                        words,
+                        Style.PLACE,
+                        anchor);
+                return;
+            }
         }
     }
 
     private void limits(Picture.Maker maker, Plot plot) {
         if (account.limits().isPresent()) {
             Limits limits = account.limits().get();
-            limit(maker, plot, limits.tooCold().celsius(), "too cold below");
-            limit(maker, plot, limits.tooWarm().celsius(), "too warm above");
-            limit(maker, plot, limits.cutOff().celsius(), "heat is cut off at");
-            limit(maker, plot, limits.ceiling().celsius(), "ceiling");
+            limit(maker, plot, limits.tooCold().celsius(), "too cold below", true);
+            limit(maker, plot, limits.tooWarm().celsius(), "too warm above", false);
+            limit(maker, plot, limits.cutOff().celsius(), "heat is cut off at", false);
+            limit(maker, plot, limits.ceiling().celsius(), "ceiling", false);
         }
-        limit(maker, plot, account.eggsColdLimitCelsius(), "cold limit for eggs");
+        limit(maker, plot, account.eggsColdLimitCelsius(), "cold limit for eggs", true);
     }
 
-    private void limit(Picture.Maker maker, Plot plot, double celsius, String words) {
+    private void limit(
+            Picture.Maker maker, Plot plot, double celsius, String words, boolean isBelow) {
         double value = shown(celsius);
         if (plot.holds(value)) {
             List<Double> xs = List.of((double) LEFT, (double) width - RIGHT);
             maker.add(new Picture.Line(xs, List.of(plot.y(value), plot.y(value)), GREY, 1, false));
             maker.words(
-                    width - RIGHT - 4,
-                    plot.y(value) - 4,
+                    LEFT + 4,
+                    plot.y(value) + (isBelow ? 13 : -4),
                     words + " " + TimeAxis.tenths(value),
                     Style.PLACE,
-                    Anchor.END);
+                    Anchor.START);
         }
     }
 
