@@ -42,7 +42,7 @@ final class EvennessPage {
                         + report.words(report.span())
                         + ", times in "
                         + report.wording().zone().getId());
-        paragraph("small", report.load().words(report.wording()));
+        page.paragraph("small", report.load().words(report.wording()));
         report.survey().fold(this::surveyed, this::withheld);
         report.against().ifPresent(this::against);
         if (!report.probes().isEmpty()) {
@@ -139,7 +139,7 @@ final class EvennessPage {
                         + (against.isEarlier() ? ", before" : ", after")
                         + ". "
                         + against.load().words(report.wording()));
-        against.loadsDiffer().ifPresent(words -> paragraph("reason", words));
+        against.loadsDiffer().ifPresent(words -> page.paragraph("reason", words));
         against.comparison()
                 .ifPresentOrElse(
                         this::compared, () -> against.survey().fold(s -> s, this::withheld));
