@@ -222,6 +222,7 @@ final class RunningAgent implements AutoCloseable {
                                 latches,
                                 setPoints,
                                 state.relayCounts(),
+                                state.learned(),
                                 boot,
                                 listeners,
                                 saves);

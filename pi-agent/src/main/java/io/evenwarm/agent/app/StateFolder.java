@@ -1,10 +1,12 @@
 package io.evenwarm.agent.app;
 
 import io.evenwarm.agent.durable.FileLatchStore;
+import io.evenwarm.agent.durable.FileLearnedStore;
 import io.evenwarm.agent.durable.FileRelayCountStore;
 import io.evenwarm.agent.durable.FileSetPointStore;
 import io.evenwarm.agent.port.Latch;
 import io.evenwarm.agent.port.LatchStore;
+import io.evenwarm.agent.port.LearnedStore;
 import io.evenwarm.agent.port.RelayCountStore;
 import io.evenwarm.agent.port.SetPointStore;
 import io.evenwarm.link.Identity;
@@ -135,6 +137,10 @@ final class StateFolder implements AutoCloseable {
 
     RelayCountStore relayCounts() {
         return new FileRelayCountStore(path);
+    }
+
+    LearnedStore learned() {
+        return new FileLearnedStore(path);
     }
 
     Path journal() {

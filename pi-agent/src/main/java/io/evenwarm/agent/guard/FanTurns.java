@@ -1,5 +1,6 @@
 package io.evenwarm.agent.guard;
 
+import io.evenwarm.agent.guard.health.LearnedRows;
 import java.util.OptionalDouble;
 
 /**
@@ -58,5 +59,11 @@ final class FanTurns {
     /** Turns now as a share of the usual ones; 1 while none are known. */
     double share() {
         return usualTurns > 0 ? turns / usualTurns : turns > 0 ? 1 : 0;
+    }
+
+    /** What is kept through a restart. */
+    void learned(LearnedRows rows) {
+        learnedSeconds = rows.number("learned-seconds", learnedSeconds);
+        usualTurns = rows.number("usual", usualTurns);
     }
 }

@@ -4,8 +4,10 @@ import io.evenwarm.agent.cabinet.CabinetState;
 import io.evenwarm.agent.cabinet.ProbeTrust;
 import io.evenwarm.agent.guard.health.CabinetHealth;
 import io.evenwarm.agent.guard.health.Interference;
+import io.evenwarm.agent.guard.health.LearnedRows;
 import io.evenwarm.agent.plan.CabinetPlan;
 import io.evenwarm.agent.port.Latch;
+import io.evenwarm.agent.port.Learned;
 import io.evenwarm.message.Finding;
 import io.evenwarm.message.FindingCode;
 import io.evenwarm.message.GuardState;
@@ -13,6 +15,7 @@ import io.evenwarm.message.Limits;
 import io.evenwarm.quantity.Temperature;
 import java.util.List;
 import java.util.Optional;
+import java.util.SortedMap;
 
 /**
  * Decides whether one cabinet may be heated, and says what is wrong with it. Judges from readings;
@@ -50,6 +53,7 @@ public final class Guard {
     private final Settling settling = new Settling();
     private final HeatShare heatShare = new HeatShare();
     private final Obedience obedience = new Obedience();
+    private final LearnedBefore learnedBefore;
     private Temperature setPoint;
     private Limits limits;
     private boolean isLowered;
@@ -65,6 +69,15 @@ public final class Guard {
      *     allow; the message says what is allowed
      */
     public Guard(CabinetPlan plan, Latch latch) {
+        this(plan, latch, Optional.empty());
+    }
+
+    /**
+     * As the other, going on from what was learned before.
+     *
+     * @param kept as {@link #learned} gave it
+     */
+    public Guard(CabinetPlan plan, Latch latch, Optional<Learned> kept) {
         limitRules = new LimitRules(plan);
         Optional<String> refusal = limitRules.refusal(plan.setPoint());
         if (refusal.isPresent()) {
@@ -80,6 +93,31 @@ public final class Guard {
         fallback = new BlindFallback(plan, limitRules.cutOff().celsius());
         watches = new Watches(plan, cutOff, relayTest);
         setPoint = plan.setPoint();
+        learnedBefore = new LearnedBefore(plan, kept);
+        learnedBefore.rows().ifPresent(this::recall);
+    }
+
+    private void recall(SortedMap<String, List<Double>> rows) {
+        watches.learned(LearnedRows.reading(rows));
+        health.recall(rows);
+    }
+
+    /** Why what was learned before can't be used, in plain words; empty when it can. */
+    public Optional<String> learnedRefusal() {
+        return learnedBefore.refusal();
+    }
+
+    /** What is worth being kept through a restart now; empty while too little is known. */
+    public Optional<Learned> learned() {
+        if (!health.isWorthKeeping()) {
+            return Optional.empty();
+        }
+        LearnedRows rows = LearnedRows.writing();
+        watches.learned(rows);
+        health.learned(rows);
+        return rows.areFinite()
+                ? Optional.of(new Learned(learnedBefore.about(), rows.rows()))
+                : Optional.empty();
     }
 
     /** Which probes may be believed, for the next tick's observation. */

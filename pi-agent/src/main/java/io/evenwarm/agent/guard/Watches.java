@@ -1,5 +1,6 @@
 package io.evenwarm.agent.guard;
 
+import io.evenwarm.agent.guard.health.LearnedRows;
 import io.evenwarm.agent.guard.health.ProbeTrouble;
 import io.evenwarm.agent.plan.CabinetPlan;
 import io.evenwarm.agent.plan.ProbePlan;
@@ -28,6 +29,9 @@ final class Watches {
     private final TooCold tooCold;
     private final FanTurns fanTurns = new FanTurns();
     private List<Finding> findings = List.of();
+
+    /** What rows of what was learned about the fan's turns begin with. */
+    static final String FAN_ROWS = "fan";
 
     Watches(CabinetPlan plan, CutOff cutOff, CutOffRelayTest relayTest) {
         tooCold = new TooCold(plan, relayTest::isRunning);
@@ -98,6 +102,11 @@ final class Watches {
             findings = gathered();
         }
         return findings;
+    }
+
+    /** What is kept through a restart. */
+    void learned(LearnedRows rows) {
+        fanTurns.learned(rows.of(FAN_ROWS));
     }
 
     /** Whether the tachometer says that the fan stands still. */

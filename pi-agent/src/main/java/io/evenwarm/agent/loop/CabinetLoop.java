@@ -16,6 +16,7 @@ import io.evenwarm.agent.port.CabinetOutputs;
 import io.evenwarm.agent.port.CommandIntake;
 import io.evenwarm.agent.port.Latch;
 import io.evenwarm.agent.port.LatchStore;
+import io.evenwarm.agent.port.LearnedStore;
 import io.evenwarm.agent.port.Probe;
 import io.evenwarm.agent.port.RelayCountStore;
 import io.evenwarm.agent.port.SetPointStore;
@@ -74,6 +75,7 @@ public final class CabinetLoop implements CommandIntake, AutoCloseable {
     private final InputIntake inputs;
     private final CabinetObserver observer;
     private final Guard guard;
+    private final Learning learning;
     private final Steering steering;
     private final RelayCountStore relayCounts;
     private final StateNotes notes;
@@ -132,13 +134,23 @@ public final class CabinetLoop implements CommandIntake, AutoCloseable {
             BootId boot,
             List<SnapshotListener> listeners,
             Executor saves) {
-        this(plan, devices, latches, setPoints, RelayCountStore.NONE, boot, listeners, saves);
+        this(
+                plan,
+                devices,
+                latches,
+                setPoints,
+                RelayCountStore.NONE,
+                LearnedStore.NONE,
+                boot,
+                listeners,
+                saves);
     }
 
     /**
-     * As the other, and keeps how often the heater's relay has switched.
+     * As the other, and keeps how often the heater's relay has switched and what guard learns.
      *
      * @param relayCounts keeps that count
+     * @param learned keeps what guard learns
      */
     public CabinetLoop(
             CabinetPlan plan,
@@ -146,6 +158,7 @@ public final class CabinetLoop implements CommandIntake, AutoCloseable {
             LatchStore latches,
             SetPointStore setPoints,
             RelayCountStore relayCounts,
+            LearnedStore learned,
             BootId boot,
             List<SnapshotListener> listeners,
             Executor saves) {
@@ -155,7 +168,8 @@ public final class CabinetLoop implements CommandIntake, AutoCloseable {
         this.intake = new ProbeIntake(plan, devices.probes());
         this.inputs = new InputIntake(plan, devices.inputs());
         this.observer = new CabinetObserver(plan);
-        this.guard = new Guard(plan, latches.load(plan.name()));
+        this.guard = new Guard(plan, latches.load(plan.name()), learned.load(plan.name()));
+        this.learning = new Learning(plan.name(), guard, learned);
         this.notes = new StateNotes(plan.name(), latches, setPoints, saves);
         this.state = observer.observe(intake.readings());
         this.desk = new CommandDesk(plan, guard, notes, setPoints.load(plan.name()), state);
@@ -264,6 +278,7 @@ public final class CabinetLoop implements CommandIntake, AutoCloseable {
                 nowNanos);
         gate.applyMoisture(steering.isHumidifierWanted(), steering.isVentWanted());
         keepCount();
+        learning.saveWhenDue(notes, nowNanos);
         return snapshot(now, verdict.state(), request.duty());
     }
 

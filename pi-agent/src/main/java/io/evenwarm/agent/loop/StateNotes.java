@@ -2,6 +2,8 @@ package io.evenwarm.agent.loop;
 
 import io.evenwarm.agent.port.Latch;
 import io.evenwarm.agent.port.LatchStore;
+import io.evenwarm.agent.port.Learned;
+import io.evenwarm.agent.port.LearnedStore;
 import io.evenwarm.agent.port.RelayCountStore;
 import io.evenwarm.agent.port.SetPointStore;
 import io.evenwarm.message.CabinetName;
@@ -28,11 +30,13 @@ final class StateNotes {
     private final LatchStore latches;
     private final SetPointStore setPoints;
     private final Executor saves;
-    // Bounded by the saves under way: one a command drained, one a trip, one a count, a retry each.
+    // Bounded by the saves under way: one a command drained, one a trip, one a count, one of what
+    // is learned, a retry each.
     private final ConcurrentLinkedQueue<Runnable> results = new ConcurrentLinkedQueue<>();
 
     private final Note latchNote = new Note("the cut-off's latch");
     private final Note setPointNote = new Note("the set point");
+    private final Note learnedNote = new Note("what guard has learned");
     private final Note relayNote = new Note("the count of relay operations");
 
     StateNotes(CabinetName cabinet, LatchStore latches, SetPointStore setPoints, Executor saves) {
@@ -61,6 +65,11 @@ final class StateNotes {
         relayNote.save(() -> counts.save(cabinet, operations), problem -> {});
     }
 
+    /** Saves what guard has learned, with a store of its own. */
+    void save(LearnedStore store, Learned learned) {
+        learnedNote.save(() -> store.save(cabinet, learned), problem -> {});
+    }
+
     /** Takes in what came back from the disk since the last call, and tries failed saves again. */
     void settle(long nowNanos) {
         for (Runnable next = results.poll(); next != null; next = results.poll()) {
@@ -69,6 +78,7 @@ final class StateNotes {
         latchNote.retryIfDue(nowNanos);
         setPointNote.retryIfDue(nowNanos);
         relayNote.retryIfDue(nowNanos);
+        learnedNote.retryIfDue(nowNanos);
     }
 
     /** What is not saved, in plain words; empty when all is. */

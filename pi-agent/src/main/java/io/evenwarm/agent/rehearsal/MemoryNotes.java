@@ -2,6 +2,8 @@ package io.evenwarm.agent.rehearsal;
 
 import io.evenwarm.agent.port.Latch;
 import io.evenwarm.agent.port.LatchStore;
+import io.evenwarm.agent.port.Learned;
+import io.evenwarm.agent.port.LearnedStore;
 import io.evenwarm.agent.port.RelayCountStore;
 import io.evenwarm.agent.port.SetPointStore;
 import io.evenwarm.message.CabinetName;
@@ -17,6 +19,7 @@ final class MemoryNotes implements LatchStore {
     private Latch latch = new Latch.Clear();
     private Optional<Temperature> setPoint = Optional.empty();
     private long relayOperations;
+    private Optional<Learned> learned = Optional.empty();
     private boolean isFull;
 
     void setFull(boolean full) {
@@ -48,6 +51,29 @@ final class MemoryNotes implements LatchStore {
     /** The count of relay operations, which a restart must not forget. */
     RelayCountStore relayCounts() {
         return new RelayCounts();
+    }
+
+    /** What guard has learned, which a restart must not forget either. */
+    LearnedStore learned() {
+        return new LearnedNotes();
+    }
+
+    private final class LearnedNotes implements LearnedStore {
+        @Override
+        public Optional<Learned> load(CabinetName cabinet) {
+            return learned;
+        }
+
+        @Override
+        public void save(CabinetName cabinet, Learned saved) throws IOException {
+            requireSpace();
+            learned = Optional.of(saved);
+        }
+
+        @Override
+        public void setAside(CabinetName cabinet, String why) {
+            learned = Optional.empty();
+        }
     }
 
     private final class RelayCounts implements RelayCountStore {

@@ -110,6 +110,7 @@ final class RehearsedAgent {
                 notes,
                 notes.setPoints(),
                 notes.relayCounts(),
+                notes.learned(),
                 boot,
                 List.of(journal),
                 Runnable::run);

@@ -2,6 +2,9 @@ package io.evenwarm.agent.guard.health;
 
 import io.evenwarm.agent.cabinet.CabinetState;
 import io.evenwarm.agent.plan.CabinetPlan;
+import java.util.List;
+import java.util.Optional;
+import java.util.SortedMap;
 
 /**
  * All that is learned of one cabinet, and what it says of heater, fan, door and probes. Works in
@@ -32,16 +35,6 @@ public final class CabinetHealth {
     /** A tick this late was a pause: what the air did meanwhile is not known. */
     private static final double PAUSE_SECONDS = 20;
 
-    /** A heater that holds the cabinet for so many blocks, two hours, is not dead. */
-    private static final int HOLDING_BLOCKS = 720;
-
-    private static final double HOLDING_KELVIN = -0.3;
-
-    /** With less heat the room may hold the cabinet, with more nothing does. */
-    private static final double HOLDING_SHARE_LEAST = 0.03;
-
-    private static final double HOLDING_SHARE_MOST = 0.9;
-
     /** Two minutes without a reading: a failed conversion or two are not that. */
     private static final int UNSEEN_BLOCKS = 12;
 
@@ -54,9 +47,7 @@ public final class CabinetHealth {
     private static final int NO_PROBE = -1;
 
     private final int[] watchedOf;
-    private final int[] tubOf;
-    private final BlockMeans tubBlocks;
-    private final TubHealth[] tubs;
+    private final WatchedTubs tubs;
     private final BlockMeans blocks;
     private final HeatResponse response = new HeatResponse();
     private final HeaterHealth heater = new HeaterHealth();
@@ -70,24 +61,18 @@ public final class CabinetHealth {
     private double testedSeconds;
     private boolean isDoorHeatUnknown;
     private int stoppedHeatBlocks;
-    private final CommandedHeat commanded = new CommandedHeat();
-    private int heldBlocks;
+    private final HoldingHeater held = new HoldingHeater();
     private int unseenBlocks;
     private final RestlessAir restless = new RestlessAir();
     private final HeatGap gap = new HeatGap();
+    private final Recall recall = new Recall();
 
     public CabinetHealth(CabinetPlan plan) {
         int all = plan.probes().size();
         int[] air = WatchedProbes.inAir(plan);
-        int[] inTubs = WatchedProbes.inTubs(plan);
         watchedOf = WatchedProbes.places(air, all);
-        tubOf = WatchedProbes.places(inTubs, all);
+        tubs = new WatchedTubs(plan);
         blocks = new BlockMeans(air);
-        tubBlocks = new BlockMeans(inTubs);
-        tubs = new TubHealth[inTubs.length];
-        for (int i = 0; i < tubs.length; i++) {
-            tubs[i] = new TubHealth();
-        }
         layers = new LayerHealth(WatchedProbes.heights(plan, air));
         door = new DoorSense(air.length);
     }
@@ -113,7 +98,7 @@ public final class CabinetHealth {
             return;
         }
         double share = wasHeaterOn ? 1 : 0;
-        tubBlocks.take(state, share, elapsedSeconds);
+        tubs.gather(state, share, elapsedSeconds);
         if (blocks.take(state, share, elapsedSeconds)) {
             block(setPoint, circumstances);
         }
@@ -134,7 +119,41 @@ public final class CabinetHealth {
         }
     }
 
+    /**
+     * Lets what was learned before the start count again, once the cabinet is as it was then.
+     *
+     * @param rows as {@link #learned} wrote them; must fit a cabinet with these probes
+     */
+    public void recall(SortedMap<String, List<Double>> rows) {
+        recall.plan(rows);
+    }
+
+    /** Whether all that is known of the cabinet is learned, and worth being kept. */
+    public boolean isWorthKeeping() {
+        return response.isLearned() && layers.isLearned() && !recall.isPending();
+    }
+
+    /** What is kept through a restart. */
+    public void learned(LearnedRows rows) {
+        response.learned(rows.of("heat"));
+        strength.learned(rows.of("heater"));
+        layers.learned(rows.of("layers"));
+        door.learned(rows.of("door"));
+        tubs.learned(rows);
+    }
+
+    private void recallWhenDue() {
+        Optional<LearnedRows> rows = recall.due();
+        if (rows.isPresent()) {
+            learned(rows.get());
+            wasLearned = layers.isLearned();
+            wasInterfered = true;
+            door.restart();
+        }
+    }
+
     void block(double setPoint, Interference interference) {
+        recallWhenDue();
         layers.take(blocks, heater.isUnsuspected() ? response.share() : heater.shareInAir());
         double common = layers.commonCelsius();
         if (Double.isNaN(common)) {
@@ -143,6 +162,7 @@ public final class CabinetHealth {
             return;
         }
         seeAgain();
+        recall.see(common - setPoint);
         boolean isInterfered = interference != Interference.NONE;
         boolean isHanded = interference == Interference.HANDS_INSIDE;
         noteTest(interference);
@@ -161,18 +181,11 @@ public final class CabinetHealth {
                         && heater.isUnsuspected()
                         && layers.fan().verdict() != FanHealth.Verdict.STOPPED;
         judgeHeater(common, setPoint, isSound, isOpen, interference);
-        for (int i = 0; i < tubs.length; i++) {
-            tubs[i].scatter()
-                    .take(
-                            tubBlocks.meanSquaredStep(i),
-                            tubBlocks.samples(i),
-                            isQuiet,
-                            layers.loudestSquaredStep(NO_PROBE));
-            tubs[i].take(
-                    tubBlocks.celsius(i),
-                    common,
-                    isQuiet && heater.verdict() == HeaterHealth.Verdict.OBEYS);
-        }
+        tubs.judge(
+                common,
+                isQuiet,
+                heater.verdict() == HeaterHealth.Verdict.OBEYS,
+                layers.loudestSquaredStep(NO_PROBE));
         boolean isWarmer = heater.surpriseKelvin() > STUCK_DEVIATIONS * response.scatterKelvin();
         boolean isHeatBack = heater.verdict() == HeaterHealth.Verdict.GIVES_NOTHING && isWarmer;
         boolean isHeaterHot =
@@ -190,7 +203,7 @@ public final class CabinetHealth {
                                 isQuiet,
                                 heater.isUnsuspected(),
                                 isHeaterHot,
-                                isHeatBack ? commanded.most() : 0));
+                                isHeatBack ? held.most() : 0));
     }
 
     /** What the air did while no probe was there to tell is neither a door nor a fan. */
@@ -242,9 +255,7 @@ public final class CabinetHealth {
         boolean isRestart = response.take(heatToLearn(), common, isSound, isNear);
         if (layers.isLearned() != wasLearned) {
             isRestart = true;
-            for (TubHealth tub : tubs) {
-                tub.learnAnew();
-            }
+            tubs.learnAnew();
         }
         wasLearned = layers.isLearned();
         boolean isJustShut = door.shutSeconds() < RECOVERY_SECONDS;
@@ -274,7 +285,12 @@ public final class CabinetHealth {
                             || stoppedHeatBlocks >= DEAD_BLOCKS);
             plain.take(blocks.heatShare(), common, setPoint);
         }
-        forgiveOneThatHolds(common, setPoint, isCut || isBlocked);
+        boolean isInQuestion =
+                heater.verdict() == HeaterHealth.Verdict.GIVES_NOTHING && !isCut && !isBlocked;
+        if (held.take(blocks.heatShare(), common - setPoint, isInQuestion)) {
+            gap.restart();
+            heater.forgive(response, common);
+        }
         boolean isStopped = heater.verdict() == HeaterHealth.Verdict.GIVES_NOTHING;
         // Heat that comes back drives the layers apart, too.
         double parting =
@@ -289,26 +305,6 @@ public final class CabinetHealth {
         stoppedHeatBlocks = isStopped && !isHeldBack ? stoppedHeatBlocks + 1 : 0;
         if (isSound) {
             strength.take(response, blocks.heatShare(), layers.halfGapKelvin(blocks));
-        }
-    }
-
-    /**
-     * Half the heat looks like none when it goes, and like neither afterwards. But a cabinet whose
-     * set point is held for hours, and not by full command, is heated.
-     */
-    private void forgiveOneThatHolds(double common, double setPoint, boolean isUnclear) {
-        double share = commanded.step(blocks.heatShare());
-        boolean isHeld =
-                heater.verdict() == HeaterHealth.Verdict.GIVES_NOTHING
-                        && !isUnclear
-                        && common - setPoint > HOLDING_KELVIN
-                        && share > HOLDING_SHARE_LEAST
-                        && share < HOLDING_SHARE_MOST;
-        heldBlocks = isHeld ? heldBlocks + 1 : 0;
-        if (heldBlocks >= HOLDING_BLOCKS) {
-            heldBlocks = 0;
-            gap.restart();
-            heater.forgive(response, common);
         }
     }
 
@@ -414,8 +410,8 @@ public final class CabinetHealth {
      * @param probe index in the plan
      */
     public ProbeTrouble trouble(int probe) {
-        if (tubOf[probe] >= 0) {
-            return tubs[tubOf[probe]].trouble();
+        if (tubs.has(probe)) {
+            return tubs.of(probe).trouble();
         }
         int watched = watchedOf[probe];
         return watched < 0 ? ProbeTrouble.NONE : layers.probe(watched).trouble();
@@ -423,8 +419,8 @@ public final class CabinetHealth {
 
     /** How far a probe is from where its neighbours and what was learned put it, K. */
     public double deviationKelvin(int probe) {
-        if (tubOf[probe] >= 0) {
-            return tubs[tubOf[probe]].deviationKelvin();
+        if (tubs.has(probe)) {
+            return tubs.of(probe).deviationKelvin();
         }
         int watched = watchedOf[probe];
         return watched < 0 ? 0 : layers.layering().deviationKelvin(watched);
@@ -438,8 +434,8 @@ public final class CabinetHealth {
 
     /** Root mean square of a probe's steps from sample to sample, K. */
     public double stepKelvin(int probe) {
-        if (tubOf[probe] >= 0) {
-            return tubs[tubOf[probe]].scatter().stepKelvin();
+        if (tubs.has(probe)) {
+            return tubs.of(probe).scatter().stepKelvin();
         }
         int watched = watchedOf[probe];
         return watched < 0 ? 0 : layers.probe(watched).scatter().stepKelvin();

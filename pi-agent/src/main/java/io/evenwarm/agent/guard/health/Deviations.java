@@ -37,4 +37,10 @@ final class Deviations {
     double kelvin() {
         return Math.sqrt(squares);
     }
+
+    /** What is kept through a restart. */
+    void learned(LearnedRows rows) {
+        squares = rows.number("squares", squares);
+        blocks = rows.number("blocks", blocks);
+    }
 }

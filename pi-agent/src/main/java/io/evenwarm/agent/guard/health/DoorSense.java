@@ -145,4 +145,9 @@ final class DoorSense {
     double shutSeconds() {
         return isOpen ? 0 : (double) shutBlocks * BlockMeans.SECONDS;
     }
+
+    /** What is kept through a restart. */
+    void learned(LearnedRows rows) {
+        squares = rows.number("squares", squares);
+    }
 }

@@ -104,7 +104,7 @@ final class HeatInLayers {
      * @param powerShare of the heater, as the relay's cycle has it, 0 to 1
      */
     boolean isBorneOut(double powerShare) {
-        if (seen == 0) {
+        if (seen == 0 && learned == 0) {
             // No probe at the top or none at the bottom: nothing speaks against it.
             return true;
         }
@@ -123,5 +123,17 @@ final class HeatInLayers {
         double missing = expected - lateGap.value();
         return missing > LEAST_MISSING_KELVIN
                 && missing > BORNE_OUT_SHARE * (1 - powerShare) * slope * share;
+    }
+
+    /** What is kept through a restart. Its means of half an hour begin anew. */
+    void learned(LearnedRows rows) {
+        learned = rows.count("learned", learned, 0, LINE_BLOCKS);
+        meanShare = rows.number("mean-share", meanShare);
+        meanKelvin = rows.number("mean-kelvin", meanKelvin);
+        squares = rows.number("squares", squares);
+        products = rows.number("products", products);
+        lateHeat.learned("late-heat", rows);
+        lateGap.learned("late-gap", rows);
+        seen = rows.isReading() ? 0 : seen;
     }
 }

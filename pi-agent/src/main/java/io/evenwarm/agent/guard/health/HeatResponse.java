@@ -188,4 +188,18 @@ final class HeatResponse {
     double share() {
         return heat[chosen < 0 ? COMPARABLE : chosen].value();
     }
+
+    /** What is kept through a restart. What heat comes just now is not. */
+    void learned(LearnedRows rows) {
+        rows.numbers("heat-heat", heatHeat);
+        rows.numbers("heat-air", heatAir);
+        usualShare.learned("usual-share", rows);
+        longHeatHeat = rows.number("long-heat-heat", longHeatHeat);
+        longHeatAir = rows.number("long-heat-air", longHeatAir);
+        airAir = rows.number("air-air", airAir);
+        blocks = rows.number("blocks", blocks);
+        chosen = rows.count("chosen", chosen, -1, count - 1);
+        kelvin = rows.number("kelvin", kelvin);
+        scatterKelvin = rows.number("scatter", scatterKelvin);
+    }
 }

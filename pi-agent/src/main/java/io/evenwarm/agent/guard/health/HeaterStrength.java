@@ -78,4 +78,15 @@ final class HeaterStrength {
     double share() {
         return share;
     }
+
+    /** What is kept through a restart. */
+    void learned(LearnedRows rows) {
+        layers.learned(rows.of("layers"));
+        learnedBlocks = rows.number("learned", learnedBlocks);
+        baseKelvin = rows.number("base-kelvin", baseKelvin);
+        baseWeight = rows.number("base-weight", baseWeight);
+        share = rows.number("share", share);
+        isBelow = rows.flag("below", isBelow);
+        isWeak = rows.flag("weak", isWeak);
+    }
 }

@@ -184,4 +184,20 @@ final class LastingLayers {
         double beyond = share > most ? share - most : Math.min(0, share - least);
         return BENT_SHARE * beyond * slope[probe];
     }
+
+    /** What is kept through a restart. */
+    void learned(LearnedRows rows) {
+        rows.numbers("weight", weight);
+        rows.numbers("share", shareSum);
+        double[] ofOne = new double[BINS];
+        for (int i = 0; i < count; i++) {
+            for (int bin = 0; bin < BINS; bin++) {
+                ofOne[bin] = awaySum[bin][i];
+            }
+            rows.numbers("away-" + i, ofOne);
+            for (int bin = 0; bin < BINS; bin++) {
+                awaySum[bin][i] = ofOne[bin];
+            }
+        }
+    }
 }

@@ -61,9 +61,9 @@ final class LayerHealth {
         for (int i = 0; i < count; i++) {
             probes[i] = new ProbeHealth();
             isTrusted[i] = true;
-            fast[i] = new Lag(FAST_SECONDS);
-            medium[i] = new Lag(MEDIUM_SECONDS);
-            slow[i] = new Lag(SLOW_SECONDS);
+            fast[i] = Lag.fromMean(FAST_SECONDS);
+            medium[i] = Lag.fromMean(MEDIUM_SECONDS);
+            slow[i] = Lag.fromMean(SLOW_SECONDS);
         }
         fastKelvin = new double[count];
         mediumKelvin = new double[count];
@@ -368,5 +368,16 @@ final class LayerHealth {
             isTrusted[i] = trust;
         }
         return isChanged;
+    }
+
+    /** What is kept through a restart. */
+    void learned(LearnedRows rows) {
+        layering.learned(rows.of("lasting"));
+        fastScatter.learned(rows.of("fast"));
+        mediumScatter.learned(rows.of("medium"));
+        slowScatter.learned(rows.of("slow"));
+        for (int i = 0; i < count; i++) {
+            probes[i].learned(rows.of("probe-" + i));
+        }
     }
 }

@@ -24,7 +24,7 @@ final class Layering {
     private static final double ENOUGH_BLOCKS = 24 * 360;
 
     /** A mean of half an hour begins with what its first block happened to be. */
-    private static final double SETTLED_BLOCKS = 360;
+    private static final int SETTLED_BLOCKS = 360;
 
     /**
      * After so much for so long a cold cabinet warms up: how cold walls and tubs part the air is
@@ -44,14 +44,16 @@ final class Layering {
     private double learnedBlocks;
     private final double[] awayHeatSum;
     private final double[] quick;
-    private final Lag lastingHeat = new Lag(LASTING_SECONDS);
-    private final Lag lessonHeat = new Lag(LASTING_SECONDS);
+    private final Lag lastingHeat = Lag.fromMean(LASTING_SECONDS);
+    private final Lag lessonHeat = Lag.fromMean(LASTING_SECONDS);
     private final Lag[] lessonAway;
     private final LastingLayers lasting;
     private final double[] deviation;
     private final double[] sorted;
     private boolean isLearned;
     private boolean hasFirstLine;
+    private boolean isTakenBack;
+    private int blocksToSettle;
     private int blocksSinceFull = WARM_BLOCKS;
     private double common = Double.NaN;
 
@@ -61,7 +63,7 @@ final class Layering {
         quick = new double[count];
         lessonAway = new Lag[count];
         for (int i = 0; i < count; i++) {
-            lessonAway[i] = new Lag(LASTING_SECONDS);
+            lessonAway[i] = Lag.fromMean(LASTING_SECONDS);
         }
         lasting = new LastingLayers(count);
         deviation = new double[count];
@@ -76,7 +78,8 @@ final class Layering {
      */
     void take(BlockMeans block, double heatShare, boolean[] isTrusted) {
         lastingHeat.step(heatShare);
-        hasFirstLine = false;
+        hasFirstLine = isTakenBack;
+        isTakenBack = false;
         blocksSinceFull =
                 lastingHeat.value() > FULL_SHARE ? 0 : Math.min(WARM_BLOCKS, blocksSinceFull + 1);
         double sum = 0;
@@ -138,13 +141,14 @@ final class Layering {
             awayHeatSum[i] = awayHeatSum[i] * keeps + quickAway * heatAway;
             quick[i] = awayHeatSum[i] / (heatHeatSum + RIDGE * weight);
         }
-        if (learnedBlocks > SETTLED_BLOCKS) {
+        blocksToSettle = Math.max(0, blocksToSettle - 1);
+        if (learnedBlocks > SETTLED_BLOCKS && blocksToSettle == 0) {
             lasting.learn(lessonHeat.value(), lessonAway, keeps);
             if (learnedBlocks >= LEAST_BLOCKS) {
                 lasting.fit();
             }
         }
-        hasFirstLine = learnedBlocks == LEAST_BLOCKS;
+        hasFirstLine |= learnedBlocks == LEAST_BLOCKS;
         isLearned = learnedBlocks >= LEAST_BLOCKS;
     }
 
@@ -205,5 +209,23 @@ final class Layering {
     /** A probe's deviation from what is expected beside the trusted ones' mean, K; NaN: none. */
     double deviationKelvin(int probe) {
         return deviation[probe];
+    }
+
+    /** What is kept through a restart; the means of half an hour go on from those since then. */
+    void learned(LearnedRows rows) {
+        lasting.learned(rows);
+        weight = rows.number("quick-weight", weight);
+        heatHeatSum = rows.number("quick-heat-heat", heatHeatSum);
+        rows.numbers("quick-away-heat", awayHeatSum);
+        rows.numbers("quick", quick);
+        learnedBlocks = rows.number("learned", learnedBlocks);
+        if (rows.isReading()) {
+            isLearned = learnedBlocks >= LEAST_BLOCKS;
+            if (isLearned) {
+                lasting.fit();
+            }
+            isTakenBack = true;
+            blocksToSettle = SETTLED_BLOCKS;
+        }
     }
 }

@@ -186,4 +186,10 @@ final class ProbeHealth {
             case SWAPPED, NOISY, NONE, FROZEN -> CLEARED_BLOCKS;
         };
     }
+
+    /** What is kept through a restart. */
+    void learned(LearnedRows rows) {
+        frozen.learned(rows.of("frozen"));
+        scatter.learned(rows.of("scatter"));
+    }
 }

@@ -76,4 +76,10 @@ final class ScatterSense {
     double stepKelvin() {
         return Math.sqrt(told.value());
     }
+
+    /** What is kept through a restart. */
+    void learned(LearnedRows rows) {
+        usual = rows.number("usual", usual);
+        blocks = rows.count("blocks", blocks, 0, (int) MEMORY_BLOCKS);
+    }
 }

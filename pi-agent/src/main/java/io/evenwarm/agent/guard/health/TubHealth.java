@@ -14,7 +14,7 @@ final class TubHealth {
     private static final double FALLEN_KELVIN = 0.5;
 
     private static final double AIR_SECONDS = 3 * 3600.0;
-    private static final double LEARNING_BLOCKS = 6 * 360;
+    private static final int LEARNING_BLOCKS = 6 * 360;
     private static final double LEARNED_BLOCKS = 24 * 360;
     private static final double DRIFT_KELVIN = 0.6;
     private static final int DRIFT_BLOCKS = 360;
@@ -33,6 +33,10 @@ final class TubHealth {
     private double learnedBlocks;
     private double deviationKelvin;
     private int driftBlocks;
+
+    /** After a start, the air's mean of three hours must be one before it tells anything. */
+    private int blocksToSettle;
+
     private int clearBlocks;
     private int quietBlocks;
     private ProbeTrouble trouble = ProbeTrouble.NONE;
@@ -64,6 +68,10 @@ final class TubHealth {
             clearBlocks = 0;
         }
         if (!isQuiet) {
+            return;
+        }
+        if (blocksToSettle > 0) {
+            blocksToSettle--;
             return;
         }
         boolean isOff = Math.abs(deviationKelvin) > DRIFT_KELVIN;
@@ -112,5 +120,16 @@ final class TubHealth {
     /** How far it is from where the air and its past put it, K. */
     double deviationKelvin() {
         return deviationKelvin;
+    }
+
+    /** What is kept through a restart. */
+    void learned(LearnedRows rows) {
+        scatter.learned(rows.of("scatter"));
+        usualKelvin = rows.number("usual", usualKelvin);
+        learnedBlocks = rows.number("learned", learnedBlocks);
+        if (rows.isReading()) {
+            driftBlocks = 0;
+            blocksToSettle = LEARNING_BLOCKS;
+        }
     }
 }
