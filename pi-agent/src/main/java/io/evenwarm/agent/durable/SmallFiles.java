@@ -13,8 +13,8 @@ import java.util.Optional;
 /** The few things that are done with small files in one folder. Exchanged by tests that fail. */
 interface SmallFiles {
 
-    /** The largest file that is read; ours have some hundred bytes. */
-    int MAX_BYTES = 16_384;
+    /** The largest file that is read; most of ours have some hundred bytes. */
+    int MAX_BYTES = 65_536;
 
     /**
      * The whole file; empty when there is none. Only an answer "no such file" counts as none.

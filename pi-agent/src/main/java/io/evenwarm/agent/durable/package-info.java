@@ -1,6 +1,6 @@
 /**
- * Small synced files that must outlive a power cut, apart from the journal: latches and commanded
- * set points. An unreadable latch file means latched.
+ * Small synced files that must outlive a power cut, apart from the journal: latches, commanded set
+ * points, what guard has learned. An unreadable latch file means latched.
  */
 @NullMarked
 package io.evenwarm.agent.durable;

@@ -191,5 +191,10 @@ final class ProbeHealth {
     void learned(LearnedRows rows) {
         frozen.learned(rows.of("frozen"));
         scatter.learned(rows.of("scatter"));
+        if (rows.isReading()) {
+            // How it got where it is, nobody saw: to the agent before it may have drifted there.
+            blocksSinceRight = FAST_BLOCKS + 1;
+            fallenBlocks = 0;
+        }
     }
 }
