@@ -125,7 +125,11 @@ final class Demo {
                     show(
                             station,
                             Face.Desk.of(
-                                    alarms, store.alarms(), Optional.empty(), WindowEvenness.NONE),
+                                    alarms,
+                                    store.alarms(),
+                                    Optional.empty(),
+                                    WindowEvenness.NONE,
+                                    eggs),
                             closing,
                             ending);
             outcome.words().ifPresent(output.err()::println);

@@ -1,15 +1,13 @@
 package io.evenwarm.monitor.app;
 
 import io.evenwarm.monitor.alarm.OperatorAction;
-import io.evenwarm.monitor.alarm.TimeLeft;
+import io.evenwarm.monitor.alarm.WithoutHeat;
 import io.evenwarm.monitor.alert.AlarmBoard;
 import io.evenwarm.monitor.history.CabinetKey;
 import io.evenwarm.monitor.web.PageAlarms;
 import io.evenwarm.monitor.web.Visitor;
-import io.evenwarm.quantity.Temperature;
 import java.util.List;
 import java.util.Optional;
-import java.util.OptionalDouble;
 
 /** The keeper's alarms as the phone page shows them. */
 final class DeskAlarms implements PageAlarms {
@@ -27,19 +25,7 @@ final class DeskAlarms implements PageAlarms {
 
     @Override
     public Optional<WithoutHeat> withoutHeat(CabinetKey cabinet) {
-        return board.timeLeft(cabinet)
-                .filter(estimate -> estimate.coldLimitCelsius().isPresent())
-                .map(DeskAlarms::withoutHeat);
-    }
-
-    private static WithoutHeat withoutHeat(TimeLeft.Estimate estimate) {
-        OptionalDouble eggs = estimate.eggsCelsius();
-        return new WithoutHeat(
-                estimate.toCold(),
-                Temperature.ofCelsius(estimate.coldLimitCelsius().orElseThrow()),
-                eggs.isPresent()
-                        ? Optional.of(Temperature.ofCelsius(eggs.getAsDouble()))
-                        : Optional.empty());
+        return board.timeLeft(cabinet).flatMap(WithoutHeat::of);
     }
 
     private static OpenAlarm open(AlarmBoard.Entry alarm) {

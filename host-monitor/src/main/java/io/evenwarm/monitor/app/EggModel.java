@@ -15,6 +15,7 @@ import io.evenwarm.monitor.history.Summaries;
 import io.evenwarm.monitor.history.Tier;
 import io.evenwarm.monitor.history.TimeSpan;
 import io.evenwarm.monitor.history.Tub;
+import io.evenwarm.monitor.thermal.EggTrack;
 import io.evenwarm.monitor.thermal.Outlook;
 import io.evenwarm.monitor.thermal.Scenario;
 import io.evenwarm.monitor.thermal.ThermalFacts;
@@ -46,6 +47,7 @@ final class EggModel {
     private Optional<ProbeName> coldest = Optional.empty();
     private Optional<ProbeName> warmest = Optional.empty();
     private Optional<ThermalFit> fit = Optional.empty();
+    private EggTrack track = EggTrack.empty();
     private String why = "too little of its history was read so far";
 
     EggModel(CabinetKey key) {
@@ -81,6 +83,7 @@ final class EggModel {
                         .toList();
         // Should reading fail, the old fit must not go on with a record that is not whole.
         fit = Optional.empty();
+        track = EggTrack.empty();
         why = "its history could not be read";
         record = new ThermalRecord.Builder(Tier.MINUTE.beginMillis(span.from().toEpochMilli()));
         List<ProbeSummaries> air =
@@ -188,6 +191,19 @@ final class EggModel {
         return snapshot.fanOn().equals(Optional.of(false))
                 || snapshot.findings().stream()
                         .anyMatch(finding -> finding.code().equals(FindingCode.FAN_STOPPED));
+    }
+
+    /** How warm the eggs were up to what was added last; empty where there is no model. */
+    EggTrack track() {
+        if (fit.isEmpty()) {
+            return EggTrack.empty();
+        }
+        if (track.size() == 0) {
+            track = EggTrack.of(fit.get(), record.build());
+        } else {
+            track = track.then(EggTrack.of(fit.get(), record.build().last(RECENT_MINUTES)));
+        }
+        return track;
     }
 
     /** What it foretells from a snapshot on, which was added; empty where there is no model. */

@@ -9,6 +9,7 @@ import io.evenwarm.monitor.history.Tub;
 import io.evenwarm.monitor.live.LiveCabinet;
 import io.evenwarm.monitor.live.LiveView;
 import io.evenwarm.monitor.live.Liveness;
+import io.evenwarm.monitor.thermal.EggTrack;
 import java.lang.System.Logger.Level;
 import java.time.Duration;
 import java.time.Instant;
@@ -55,6 +56,7 @@ final class EggWatch implements TimeLeft, AutoCloseable {
     private final Map<CabinetKey, Followed> followed = new HashMap<>();
 
     private final Map<CabinetKey, EggModel.Times> times = new ConcurrentHashMap<>();
+    private final Map<CabinetKey, EggTrack> tracks = new ConcurrentHashMap<>();
     private final Map<CabinetKey, String> whyNot = new ConcurrentHashMap<>();
 
     private final ScheduledExecutorService thread =
@@ -106,6 +108,7 @@ final class EggWatch implements TimeLeft, AutoCloseable {
             } catch (RuntimeException e) {
                 // The others, and the next look, must come all the same.
                 times.remove(cabinet.key());
+                tracks.remove(cabinet.key());
                 whyNot.put(cabinet.key(), "its model failed");
                 LOG.log(Level.WARNING, "the model of " + cabinet.key() + " failed", e);
             }
@@ -131,6 +134,7 @@ final class EggWatch implements TimeLeft, AutoCloseable {
         if (isDue(its.foretold, now, FORETELL_EVERY)) {
             its.foretold = now;
             whyNot.put(cabinet.key(), its.model.why());
+            tracks.put(cabinet.key(), its.model.track());
             its.model
                     .times(snapshot, coldLimitCelsius)
                     .ifPresentOrElse(
@@ -174,6 +178,11 @@ final class EggWatch implements TimeLeft, AutoCloseable {
                 OptionalDouble.of(coldLimitCelsius),
                 OptionalDouble.of(ready.coldestCelsius()),
                 words(ready));
+    }
+
+    /** How warm a cabinet's eggs were up to some minutes ago; empty before the first look. */
+    Optional<EggTrack> track(CabinetKey key) {
+        return Optional.ofNullable(tracks.get(key));
     }
 
     private Estimate byConstants(CabinetKey key, CabinetSnapshot snapshot, double coldest) {

@@ -273,7 +273,8 @@ final class Evenwarm implements Callable<Integer> {
                             alarms,
                             store.alarms(),
                             settings.person(),
-                            new StoreEvenness(settings.storeFromOutside()));
+                            new StoreEvenness(settings.storeFromOutside()),
+                            eggs);
             Ending.Outcome outcome =
                     inTerminal
                             ? face.showInTerminal(station, desk, ending)

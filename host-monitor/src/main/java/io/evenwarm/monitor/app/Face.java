@@ -7,6 +7,7 @@ import io.evenwarm.monitor.alert.AlarmStore;
 import io.evenwarm.monitor.view.MonitorWindow;
 import io.evenwarm.monitor.view.WindowAlarms;
 import io.evenwarm.monitor.view.WindowContext;
+import io.evenwarm.monitor.view.WindowEggs;
 import io.evenwarm.monitor.view.WindowEvenness;
 import io.evenwarm.monitor.view.WindowUnavailableException;
 import io.evenwarm.quantity.TemperatureUnit;
@@ -44,8 +45,10 @@ record Face(
      *
      * @param forWindow the same, as the window takes them
      * @param evenness what is known beside the history when evenness is judged
+     * @param eggs the cabinets' eggs by their models
      */
-    record Desk(AlarmKeeper keeper, WindowAlarms forWindow, WindowEvenness evenness) {
+    record Desk(
+            AlarmKeeper keeper, WindowAlarms forWindow, WindowEvenness evenness, WindowEggs eggs) {
 
         /**
          * @param person who acts at the window; empty for whoever runs it
@@ -54,14 +57,14 @@ record Face(
                 AlarmKeeper keeper,
                 AlarmStore log,
                 Optional<String> person,
-                WindowEvenness evenness) {
+                WindowEvenness evenness,
+                EggWatch models) {
+            AlarmBoard board = new AlarmBoard(keeper);
             return new Desk(
                     keeper,
-                    new DeskWindowAlarms(
-                            new AlarmBoard(keeper),
-                            log,
-                            person.orElseGet(DeskWindowAlarms::account)),
-                    evenness);
+                    new DeskWindowAlarms(board, log, person.orElseGet(DeskWindowAlarms::account)),
+                    evenness,
+                    new DeskEggs(board, models));
         }
     }
 
@@ -82,6 +85,7 @@ record Face(
                                     station.commands(),
                                     desk.forWindow(),
                                     desk.evenness(),
+                                    desk.eggs(),
                                     unit,
                                     zone,
                                     SystemClock.monotonic(),

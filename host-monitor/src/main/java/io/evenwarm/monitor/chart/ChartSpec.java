@@ -14,6 +14,7 @@ import java.util.Optional;
  * @param frame size and script
  * @param span the stretch of time across the picture
  * @param probes every probe that is to be drawn, in configured order
+ * @param estimates what was not measured and is drawn beside the probes
  * @param setPoint the set point in force
  * @param heater share of the time that the heater was on, each point for the time since the point
  *     before it
@@ -27,6 +28,7 @@ public record ChartSpec(
         Frame frame,
         TimeSpan span,
         List<ProbeTrace> probes,
+        List<EstimateTrace> estimates,
         Trace setPoint,
         Trace heater,
         Optional<Limits> limits,
@@ -37,6 +39,33 @@ public record ChartSpec(
 
     public ChartSpec {
         probes = List.copyOf(probes);
+        estimates = List.copyOf(estimates);
+    }
+
+    /** Of readings only. */
+    public ChartSpec(
+            Frame frame,
+            TimeSpan span,
+            List<ProbeTrace> probes,
+            Trace setPoint,
+            Trace heater,
+            Optional<Limits> limits,
+            boolean closeUp,
+            boolean showRoom,
+            Optional<Instant> silentSince,
+            boolean atNow) {
+        this(
+                frame,
+                span,
+                probes,
+                List.of(),
+                setPoint,
+                heater,
+                limits,
+                closeUp,
+                showRoom,
+                silentSince,
+                atNow);
     }
 
     /**

@@ -29,6 +29,8 @@ final class Look {
     static final BasicStroke SET_POINT = dashed(1.4f, 7, 4);
     static final BasicStroke LIMIT = dashed(1.1f, 3, 3);
     static final BasicStroke CUT_OFF = dashed(1.8f, 12, 3);
+    static final BasicStroke ESTIMATE = dashed(1.8f, 5, 3);
+    static final BasicStroke ESTIMATE_EDGE = dashed(1f, 2, 2);
     static final BasicStroke HAIR = line(1f);
     static final BasicStroke LEADER = dashed(1f, 1, 3);
 

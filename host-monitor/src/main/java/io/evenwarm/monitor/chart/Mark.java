@@ -13,6 +13,11 @@ public enum Mark {
     /** Points down. */
     BOTTOM(Ink.BLUE, "M 0 5 L 5 -4 L -5 -4 Z"),
     TUB(Ink.REDDISH_PURPLE, "M 0 -5.5 L 5.5 0 L 0 5.5 L -5.5 0 Z"),
+    /** An egg's outline; of what is estimated, not read. */
+    EGGS(
+            Ink.REDDISH_PURPLE,
+            "M 0 -6 L 2.6 -4 L 4.2 -0.5 L 4.4 2 L 3 4.6 L 0 5.6 L -3 4.6 L -4.4 2 L -4.2 -0.5"
+                    + " L -2.6 -4 Z"),
     AMBIENT(Ink.QUIET_TEXT, "M -5 4.5 L -5 -1 L 0 -5.5 L 5 -1 L 5 4.5 Z"),
     OTHER(Ink.SKY_BLUE, "M -4 -4 L 4 -4 L 4 4 L -4 4 Z"),
     SET_POINT(Ink.TEXT, "M -6 -1 L 6 -1 L 6 1 L -6 1 Z");

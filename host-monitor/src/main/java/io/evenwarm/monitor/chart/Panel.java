@@ -11,10 +11,11 @@ import java.util.Optional;
  *
  * @param heading what it shows, with its unit
  * @param lines its curves
+ * @param bands of the estimates among them
  * @param range of its axis, in the unit shown
  * @param kind which strip it is
  */
-record Panel(String heading, List<Line> lines, ValueRange range, Kind kind) {
+record Panel(String heading, List<Line> lines, List<Band> bands, ValueRange range, Kind kind) {
 
     enum Kind {
         CABINET,
@@ -37,6 +38,11 @@ record Panel(String heading, List<Line> lines, ValueRange range, Kind kind) {
 
     Panel {
         lines = List.copyOf(lines);
+        bands = List.copyOf(bands);
+    }
+
+    private Panel(String heading, List<Line> lines, ValueRange range, Kind kind) {
+        this(heading, lines, List.of(), range, kind);
     }
 
     /** The panels of a picture from the top, for curves {@code width} pixels wide. */
@@ -81,7 +87,13 @@ record Panel(String heading, List<Line> lines, ValueRange range, Kind kind) {
         probes(spec, Kind.CABINET).stream()
                 .filter(probe -> Mark.of(probe.place().kind()) != Mark.TUB)
                 .forEach(probe -> lines.add(line(spec, width, probe)));
-        double[] extremes = extremes(lines);
+        List<Band> bands = new ArrayList<>();
+        for (EstimateTrace estimate : spec.estimates()) {
+            Band band = Band.of(estimate, spec);
+            bands.add(band);
+            lines.add(new Line(estimate.label(), Mark.EGGS, band.likely(), Optional.empty(), 1));
+        }
+        double[] extremes = extremes(lines, bands);
         Line setPoint =
                 new Line(
                         "set",
@@ -94,6 +106,7 @@ record Panel(String heading, List<Line> lines, ValueRange range, Kind kind) {
         return new Panel(
                 "Cabinet, " + unit.symbol() + (spec.closeUp() ? ", close-up" : ""),
                 lines,
+                bands,
                 range,
                 Kind.CABINET);
     }
@@ -119,7 +132,7 @@ record Panel(String heading, List<Line> lines, ValueRange range, Kind kind) {
         if (lines.isEmpty() || cabinetHeight(spec, panels.size() + 1) < Look.CABINET_HEIGHT_MIN) {
             return;
         }
-        double[] extremes = extremes(lines);
+        double[] extremes = extremes(lines, List.of());
         boolean room = kind == Kind.ROOM;
         panels.add(
                 new Panel(
@@ -165,18 +178,23 @@ record Panel(String heading, List<Line> lines, ValueRange range, Kind kind) {
                 trace, spec.span().from().toEpochMilli(), spec.span().to().toEpochMilli(), width);
     }
 
-    private static double[] extremes(List<Line> lines) {
-        double lowest = Double.NaN;
-        double highest = Double.NaN;
-        for (Line line : lines) {
-            for (int i = 0; i < line.points().size(); i++) {
-                double value = line.points().value(i);
-                if (!Double.isNaN(value)) {
-                    lowest = Double.isNaN(lowest) ? value : Math.min(lowest, value);
-                    highest = Double.isNaN(highest) ? value : Math.max(highest, value);
-                }
+    private static double[] extremes(List<Line> lines, List<Band> bands) {
+        double[] extremes = {Double.NaN, Double.NaN};
+        lines.forEach(line -> widen(extremes, line.points()));
+        for (Band band : bands) {
+            widen(extremes, band.low());
+            widen(extremes, band.high());
+        }
+        return extremes;
+    }
+
+    private static void widen(double[] extremes, Points points) {
+        for (int i = 0; i < points.size(); i++) {
+            double value = points.value(i);
+            if (!Double.isNaN(value)) {
+                extremes[0] = Double.isNaN(extremes[0]) ? value : Math.min(extremes[0], value);
+                extremes[1] = Double.isNaN(extremes[1]) ? value : Math.max(extremes[1], value);
             }
         }
-        return new double[] {lowest, highest};
     }
 }

@@ -93,13 +93,19 @@ final class Plots {
             }
         }
         for (Panel.Line line : panel.lines()) {
-            boolean setPoint = line.mark() == Mark.SET_POINT;
+            boolean isBroken = line.mark() == Mark.SET_POINT || line.mark() == Mark.EGGS;
             addSeries(
-                    setPoint ? steps : data,
-                    setPoint ? stepRenderer : renderer,
+                    isBroken ? steps : data,
+                    isBroken ? stepRenderer : renderer,
                     line.mean().orElse(line.points()),
                     line.mark().ink().color(),
                     stroke(line.mark()));
+        }
+        Color edge = Mark.EGGS.ink().color();
+        for (Band band : panel.bands()) {
+            addSeries(steps, stepRenderer, band.low(), edge, Look.ESTIMATE_EDGE);
+            addSeries(steps, stepRenderer, band.high(), edge, Look.ESTIMATE_EDGE);
+            band.surfaces().forEach(surface -> renderer.addAnnotation(surface, Layer.BACKGROUND));
         }
         XYPlot plot = plot(panel, look, Math.min(TICKS_MAX, height / PIXELS_PER_TICK));
         plot.setDataset(0, data);
@@ -144,6 +150,7 @@ final class Plots {
         return switch (mark) {
             case SET_POINT -> Look.SET_POINT;
             case TUB -> Look.TUB_CURVE;
+            case EGGS -> Look.ESTIMATE;
             default -> Look.CURVE;
         };
     }

@@ -2,8 +2,6 @@ package io.evenwarm.monitor.thermal;
 
 import java.util.Arrays;
 import java.util.Random;
-import org.apache.commons.math3.linear.Array2DRowRealMatrix;
-import org.apache.commons.math3.linear.CholeskyDecomposition;
 import org.apache.commons.math3.linear.RealMatrix;
 
 /**
@@ -72,13 +70,7 @@ public final class Outlook {
         colderKelvin = seen == 0 ? 0 : Math.max(0, colder / seen);
         warmerKelvin = seen == 0 ? 0 : Math.max(0, warmer / seen);
         Random random = new Random(SEED);
-        RealMatrix covariance = new Array2DRowRealMatrix(ThermalFitter.SIZE, ThermalFitter.SIZE);
-        for (int i = 0; i < ThermalFitter.SIZE; i++) {
-            for (int j = 0; j < ThermalFitter.SIZE; j++) {
-                covariance.setEntry(i, j, fit.uncertainty().covariance(i, j));
-            }
-        }
-        RealMatrix root = new CholeskyDecomposition(covariance, 1e-8, 1e-12).getL();
+        RealMatrix root = fit.uncertainty().root();
         draws = new double[DRAWS][];
         normals = new double[DRAWS];
         for (int d = 0; d < DRAWS; d++) {

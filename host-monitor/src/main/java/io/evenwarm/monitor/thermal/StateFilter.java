@@ -96,6 +96,12 @@ final class StateFilter {
 
         final double[] tubDeviation;
 
+        /** The eggs after each step, °C. */
+        final double[] eggCelsius;
+
+        /** How far off that may be where the constants are right, K². */
+        final double[] eggVariance;
+
         /** The power that departures are relative to, K. */
         final double powerKelvin;
 
@@ -111,6 +117,8 @@ final class StateFilter {
             Arrays.fill(ofTub, NONE);
             airDeviation = new double[size];
             tubDeviation = new double[size];
+            eggCelsius = new double[size];
+            eggVariance = new double[size];
             this.powerKelvin = powerKelvin;
         }
     }
@@ -153,6 +161,8 @@ final class StateFilter {
                     predict(k);
                 }
                 read(k);
+                gains.eggCelsius[k] = x[Network.EGG];
+                gains.eggVariance[k] = p[Network.EGG][Network.EGG];
             }
             gains.mean = x;
             gains.covariance = p;

@@ -8,7 +8,7 @@ final class Steps {
     static final int STEP_SECONDS = 300;
     static final int PER_DAY = 86_400 / STEP_SECONDS;
 
-    private static final int CELLS = STEP_SECONDS / ThermalRecord.CELL_SECONDS;
+    static final int CELLS = STEP_SECONDS / ThermalRecord.CELL_SECONDS;
 
     /** A heater's own lag; a silicone cable's, and not felt by anything slower. No source. */
     static final double HEATER_LAG_SECONDS = 250;
@@ -73,6 +73,21 @@ final class Steps {
             int from = Math.min(size, cell / CELLS);
             Arrays.fill(isReloading, from, Math.min(size, from + RELOADING), true);
         }
+    }
+
+    /**
+     * By how much the coldest place's air was below the mean in a step, or the warmest's above it,
+     * K; NaN where that was not read.
+     */
+    static double shelf(ThermalRecord record, int k, boolean isColdest) {
+        Mean off = new Mean();
+        for (int cell = k * CELLS; cell < (k + 1) * CELLS; cell++) {
+            off.add(
+                    isColdest
+                            ? record.air(cell) - record.coldestAir(cell)
+                            : record.warmestAir(cell) - record.air(cell));
+        }
+        return Math.max(0, off.mean(1));
     }
 
     boolean hasTubProbe() {

@@ -1,5 +1,6 @@
 package io.evenwarm.monitor.thermal;
 
+import org.apache.commons.math3.linear.CholeskyDecomposition;
 import org.apache.commons.math3.linear.RealMatrix;
 
 /** How well the fitted constants are known, in the fit's own coordinates. Immutable. */
@@ -23,5 +24,10 @@ public final class Uncertainty {
 
     double covariance(int of, int with) {
         return covariance.getEntry(of, with);
+    }
+
+    /** A lower triangle that gives the covariance when it is multiplied by itself turned over. */
+    RealMatrix root() {
+        return new CholeskyDecomposition(covariance, 1e-8, 1e-12).getL();
     }
 }

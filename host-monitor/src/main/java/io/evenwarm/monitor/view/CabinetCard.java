@@ -16,6 +16,8 @@ import java.util.Optional;
  * @param guard what the guard allows
  * @param work until when a person works at it, as far as is known; empty when nobody does
  * @param age how old the newest reading is
+ * @param eggs how long the eggs would have without heat, and how warm they are taken to be; empty
+ *     where neither is known
  * @param findings what holds now, worst first
  * @param alarm the most pressing alarm; empty where there is none
  */
@@ -31,6 +33,7 @@ record CabinetCard(
         String guard,
         String work,
         String age,
+        String eggs,
         List<FindingLine> findings,
         Optional<AlarmsModel.CardAlarm> alarm) {
 
@@ -60,7 +63,7 @@ record CabinetCard(
 
     CabinetCard withAlarm(Optional<AlarmsModel.CardAlarm> other) {
         return new CabinetCard(
-                key, state, number, unit, lastKnown, setPoint, probes, duty, guard, work, age,
+                key, state, number, unit, lastKnown, setPoint, probes, duty, guard, work, age, eggs,
                 findings, other);
     }
 
@@ -79,6 +82,7 @@ record CabinetCard(
         text.append(guard).append(". ");
         text.append(work).append(work.isEmpty() ? "" : ". ");
         text.append(age).append('.');
+        text.append(eggs.isEmpty() ? "" : " " + eggs);
         for (FindingLine finding : findings) {
             text.append(' ').append(finding.headline()).append('.');
         }

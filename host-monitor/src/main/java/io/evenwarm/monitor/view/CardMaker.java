@@ -45,15 +45,18 @@ final class CardMaker {
 
     private final Instant wall;
     private final ZoneId zone;
+    private final WindowEggs eggs;
 
     /**
      * @param wall the monitor's time now
      * @param zone for times of day
+     * @param eggs the cabinets' eggs by their models
      */
-    CardMaker(TemperatureUnit unit, Instant wall, ZoneId zone) {
+    CardMaker(TemperatureUnit unit, Instant wall, ZoneId zone, WindowEggs eggs) {
         this.unit = unit;
         this.wall = wall;
         this.zone = zone;
+        this.eggs = eggs;
     }
 
     CabinetCard card(LiveCabinet live) {
@@ -81,6 +84,7 @@ final class CardMaker {
                         : "What the guard allows now is not known",
                 alive ? work(live) : "",
                 alive ? "Read " + Words.age(age) : "Last heard " + Words.age(live.sinceReceived()),
+                eggs(live),
                 findings(live),
                 Optional.empty());
     }
@@ -99,8 +103,42 @@ final class CardMaker {
                 "What the guard allows now is not known",
                 "",
                 "Not heard since this monitor started",
+                "",
                 List.of(),
                 Optional.empty());
+    }
+
+    private String eggs(LiveCabinet live) {
+        boolean isLive = live.liveness() == Liveness.LIVE;
+        Optional<Duration> silent = isLive ? Optional.empty() : Optional.of(live.sinceReceived());
+        return eggs.withoutHeat(live.key())
+                .map(
+                        its ->
+                                its.timeWords(unit, silent)
+                                        + " "
+                                        + eggs.estimated(live.key())
+                                                .filter(known -> isLive)
+                                                .flatMap(this::estimated)
+                                                .orElseGet(() -> its.eggWords(unit, isLive)))
+                .orElse("");
+    }
+
+    /** The newest of an estimate, with its band. */
+    private Optional<String> estimated(WindowEggs.Estimated its) {
+        int last = its.likely().size() - 1;
+        if (last < 0 || !Double.isFinite(its.likely().value(last))) {
+            return Optional.empty();
+        }
+        return Optional.of(
+                "Eggs about "
+                        + oneDecimal(unit.fromCelsius(its.likely().value(last)))
+                        + " "
+                        + unit.symbol()
+                        + ", "
+                        + oneDecimal(unit.fromCelsius(its.low().value(last)))
+                        + " to "
+                        + oneDecimal(unit.fromCelsius(its.high().value(last)))
+                        + ", estimated.");
     }
 
     private static CardState state(LiveCabinet live) {

@@ -32,6 +32,7 @@ final class CardNode extends VBox {
     private final Label guard = Nodes.label("", "small");
     private final Label age = Nodes.label("", "small", "quiet");
     private final Label work = Nodes.label("", "small", "strong");
+    private final Label eggs = Nodes.wrapping("", "small");
     private final GridPane probes = new GridPane();
     private final StackPane alarmShape = new StackPane();
     private final Label alarmWords = Nodes.wrapping("", "strong");
@@ -60,7 +61,7 @@ final class CardNode extends VBox {
         }
         alarm.getStyleClass().add("card-alarm");
         Nodes.show(alarm, false);
-        getChildren().addAll(top, alarm, lastKnown, middle, probes, state, work, findings);
+        getChildren().addAll(top, alarm, lastKnown, middle, probes, state, eggs, work, findings);
         setOnMousePressed(event -> onChosen.run());
     }
 
@@ -78,6 +79,8 @@ final class CardNode extends VBox {
         Nodes.text(duty, card.duty());
         Nodes.text(guard, alive ? card.guard() : card.setPoint());
         Nodes.text(age, card.age());
+        Nodes.text(eggs, card.eggs());
+        Nodes.show(eggs, !card.eggs().isEmpty());
         Nodes.text(work, card.work());
         Nodes.show(work, !card.work().isEmpty());
         Nodes.show(middle, alive);

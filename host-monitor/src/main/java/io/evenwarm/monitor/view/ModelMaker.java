@@ -38,9 +38,10 @@ final class ModelMaker {
             Map<CabinetKey, TimeSpan> known,
             List<AgentState> agents,
             Map<CabinetKey, AlarmsModel.CardAlarm> alarms,
+            WindowEggs eggs,
             Instant wall) {
         Map<CabinetKey, CabinetCard> cards = new TreeMap<>();
-        CardMaker maker = new CardMaker(state.unit(), wall, zone);
+        CardMaker maker = new CardMaker(state.unit(), wall, zone, eggs);
         live.forEach(cabinet -> cards.put(cabinet.key(), maker.card(cabinet)));
         known.forEach(
                 (key, extent) ->

@@ -1,7 +1,9 @@
 package io.evenwarm.monitor.view;
 
 import io.evenwarm.monitor.chart.ChartSpec;
+import io.evenwarm.monitor.chart.EstimateTrace;
 import io.evenwarm.monitor.chart.ProbeTrace;
+import io.evenwarm.monitor.chart.Trace;
 import io.evenwarm.monitor.history.ProbeCurve.Unit;
 import io.evenwarm.quantity.TemperatureUnit;
 import java.time.Instant;
@@ -30,9 +32,26 @@ final class Readout {
             double value = probe.trace().valueAt(at);
             lines.add(probe.label() + "  " + value(value, probe.unit(), unit));
         }
+        for (EstimateTrace estimate : spec.estimates()) {
+            lines.add(estimate.label() + "  " + value(estimate, at, unit));
+        }
         double setPoint = spec.setPoint().valueAt(at);
         lines.add("set  " + value(setPoint, Unit.CELSIUS, unit));
         return lines;
+    }
+
+    private static String value(EstimateTrace estimate, long at, TemperatureUnit unit) {
+        double value = Trace.of(estimate.likely()).valueAt(at);
+        if (Double.isNaN(value)) {
+            return "not known";
+        }
+        return String.format(
+                Locale.ROOT,
+                "%.1f %s (%.1f to %.1f)",
+                unit.fromCelsius(value),
+                unit.symbol(),
+                unit.fromCelsius(Trace.of(estimate.low()).valueAt(at)),
+                unit.fromCelsius(Trace.of(estimate.high()).valueAt(at)));
     }
 
     private static String value(double value, Unit kind, TemperatureUnit unit) {

@@ -4,6 +4,7 @@ import io.evenwarm.message.Limits;
 import io.evenwarm.message.ProbeName;
 import io.evenwarm.message.ProbePlace;
 import io.evenwarm.monitor.chart.ChartSpec;
+import io.evenwarm.monitor.chart.EstimateTrace;
 import io.evenwarm.monitor.chart.ProbeTrace;
 import io.evenwarm.monitor.chart.Trace;
 import io.evenwarm.monitor.history.CabinetCurves;
@@ -34,6 +35,7 @@ final class SpecMaker {
 
     /**
      * @param stored what history answered; empty while it has not
+     * @param eggs how warm the eggs are taken to be; empty where that is not known
      * @param tail the live tail; empty for a cabinet that was not heard of since the start
      * @param clockRate how many of the agent's seconds pass in one of the monitor's
      */
@@ -42,6 +44,7 @@ final class SpecMaker {
             TimeSpan span,
             ViewState state,
             Optional<CabinetCurves> stored,
+            Optional<WindowEggs.Estimated> eggs,
             Optional<Tail> tail,
             double clockRate,
             Optional<Limits> limits,
@@ -56,6 +59,7 @@ final class SpecMaker {
                         tail.map(Tail::probes).orElse(List.of()),
                         storedGapMillis,
                         tailGapMillis),
+                eggs.map(SpecMaker::estimate).stream().toList(),
                 Trace.of(
                         stored.map(CabinetCurves::setPointCelsius).orElse(Curve.empty()),
                         tail.map(Tail::setPoint).orElse(Curve.empty()),
@@ -71,6 +75,10 @@ final class SpecMaker {
                 state.showRoom(),
                 silentSince,
                 state.viewport().isFollowing());
+    }
+
+    private static EstimateTrace estimate(WindowEggs.Estimated eggs) {
+        return new EstimateTrace("eggs, est.", eggs.likely(), eggs.low(), eggs.high());
     }
 
     private static List<ProbeTrace> probes(

@@ -17,6 +17,7 @@ import java.util.Optional;
  * @param commands where a person's commands go
  * @param alarms what wants attention; asked by a worker of the window's own
  * @param evenness what is known beside the history when evenness is judged
+ * @param eggs the cabinets' eggs by their models
  * @param unit the unit in which the window opens; the person may switch it there
  * @param zone the zone of every time that is shown, named beside them
  * @param monotonic measures durations
@@ -31,6 +32,7 @@ public record WindowContext(
         CommandSender commands,
         WindowAlarms alarms,
         WindowEvenness evenness,
+        WindowEggs eggs,
         TemperatureUnit unit,
         ZoneId zone,
         MonotonicClock monotonic,
@@ -38,7 +40,7 @@ public record WindowContext(
         Optional<String> banner,
         Runnable onClosed) {
 
-    /** Where nothing is known of probes beside what they read. */
+    /** Where nothing is known of probes beside what they read, and no models are at work. */
     public WindowContext(
             LiveView live,
             HistoryQueries history,
@@ -56,11 +58,24 @@ public record WindowContext(
                 commands,
                 alarms,
                 WindowEvenness.NONE,
+                WindowEggs.NONE,
                 unit,
                 zone,
                 monotonic,
                 wall,
                 banner,
                 onClosed);
+    }
+
+    WindowContext withEvenness(WindowEvenness other) {
+        return new WindowContext(
+                live, history, commands, alarms, other, eggs, unit, zone, monotonic, wall, banner,
+                onClosed);
+    }
+
+    WindowContext withEggs(WindowEggs other) {
+        return new WindowContext(
+                live, history, commands, alarms, evenness, other, unit, zone, monotonic, wall,
+                banner, onClosed);
     }
 }

@@ -1,9 +1,7 @@
 package io.evenwarm.monitor.view;
 
-import io.evenwarm.message.Command;
 import io.evenwarm.message.ProbePlace;
 import io.evenwarm.monitor.history.CabinetKey;
-import io.evenwarm.monitor.view.ViewState.ChartSize;
 import io.evenwarm.monitor.view.WindowModel.ChartUpdate;
 import io.evenwarm.monitor.view.WindowModel.Detail;
 import io.evenwarm.monitor.view.WindowModel.LogUpdate;
@@ -12,9 +10,6 @@ import java.net.URL;
 import java.util.List;
 import java.util.Objects;
 import java.util.Optional;
-import java.util.concurrent.CompletableFuture;
-import java.util.function.BiConsumer;
-import java.util.function.Function;
 import java.util.function.UnaryOperator;
 import javafx.application.Platform;
 import javafx.geometry.Rectangle2D;
@@ -24,7 +19,6 @@ import javafx.scene.control.Label;
 import javafx.scene.input.KeyEvent;
 import javafx.scene.layout.BorderPane;
 import javafx.scene.layout.HBox;
-import javafx.scene.layout.Priority;
 import javafx.scene.layout.StackPane;
 import javafx.scene.layout.VBox;
 import javafx.stage.Screen;
@@ -43,43 +37,28 @@ final class WindowScene implements WindowWorker.Sink {
     static final double WIDTH_MIN = 900;
     static final double HEIGHT_MIN = 600;
 
-    /** From this width on the log stands beside the curves and not below them. */
-    private static final double WIDE = 1500;
-
     private static final double LIST_WIDTH = 324;
-    private static final double LOG_WIDTH = 368;
-    private static final double LOG_HEIGHT = 124;
-
-    private static final long LOOK_MILLIS = 100;
     private static final int POINTS_OF_A_LINE = 2;
-    private static final long ALARMS_MILLIS = 500;
-    private static final long HISTORY_MILLIS = 30_000;
 
     private final Stage stage;
     private final WindowContext context;
     private final Runnable onFirstCurve;
     private final ThrottledDoor door;
-    private final WindowThreads looking;
-    private final WindowThreads remembering;
-    private final WindowThreads alarming;
-    private final AlarmWorker alarmWorker;
-    private final HistoryWorker history;
+    private final WindowWork work;
 
     private final CabinetList list;
     private final DetailPane detail;
     private final SpanBar spans;
     private final ChartPane chart;
-    private final Label caption = Nodes.label("", "small", "quiet");
-    private final LogPane log = new LogPane();
     private final AlarmStrip strip;
     private final AlarmPane alarms;
     private final EvennessDesk evenness;
     private final EmptyPane empty = new EmptyPane();
-    private final CommandSheet sheet;
+    private final CommandDesk commands;
     private final Label clock = Nodes.label("");
     private final UnitSwitch unit;
     private final BorderPane content = new BorderPane();
-    private final VBox chosen;
+    private final CurvesPane curves;
     private final StackPane root;
 
     /** Used by the window's thread only. */
@@ -104,14 +83,7 @@ final class WindowScene implements WindowWorker.Sink {
         this.stage = stage;
         this.context = context;
         this.onFirstCurve = onFirstCurve;
-        choices =
-                new ViewState(
-                        Optional.empty(),
-                        Viewport.following(SpanChoice.SIX_HOURS),
-                        context.unit(),
-                        false,
-                        true,
-                        new ChartSize(0, 0, 1));
+        choices = WindowWork.atFirst(context);
         door = new ThrottledDoor(Platform::runLater, context.monotonic());
         list = new CabinetList(this::chooseToSee);
         detail = new DetailPane(this::askSetPoint, this::askReset, this::showEvenness);
@@ -121,29 +93,20 @@ final class WindowScene implements WindowWorker.Sink {
                         port -> change(state -> state.withViewport(port.apply(state.viewport()))),
                         size -> change(state -> state.withChart(size)));
         unit = new UnitSwitch(its -> change(state -> state.withUnit(its)));
-        sheet = new CommandSheet(this::send, open -> content.setDisable(open));
+        work = new WindowWork(context, () -> choices, door, this);
+        commands = new CommandDesk(context.commands(), door, content::setDisable, work::wake);
         alarms =
-                new AlarmPane(new AlarmHands(this::act, sheet), its -> wantLog(), this::showCurves);
-        strip = new AlarmStrip(id -> act(port -> port.acknowledge(id)), () -> show(Middle.ALARMS));
-        evenness =
-                new EvennessDesk(context, door, chart::span, this::showCurves, this::wakeLooking);
-        chosen = new VBox(detail, spans, chart, caption);
-        chosen.getStyleClass().add("detail");
-        VBox.setVgrow(chart, Priority.ALWAYS);
-        root = new StackPane(content, sheet);
+                new AlarmPane(
+                        new AlarmHands(work::act, commands.sheet()),
+                        its -> wantLog(),
+                        this::showCurves);
+        strip =
+                new AlarmStrip(
+                        id -> work.act(port -> port.acknowledge(id)), () -> show(Middle.ALARMS));
+        evenness = new EvennessDesk(context, door, chart::span, this::showCurves, work::wake);
+        curves = new CurvesPane(detail, spans, chart);
+        root = new StackPane(content, commands.sheet());
         root.setStyle("-fx-font-family: \"" + Fonts.family() + "\";");
-        history = new HistoryWorker(context.history(), context.monotonic(), this::wakeLooking);
-        alarmWorker = new AlarmWorker(context.alarms(), this::wakeLooking);
-        alarming = new WindowThreads("evenwarm-window-alarms", ALARMS_MILLIS, alarmWorker::round);
-        WindowWorker worker =
-                new WindowWorker(
-                        context, () -> choices, Fonts.family(), history, alarmWorker, door, this);
-        looking = new WindowThreads("evenwarm-window", LOOK_MILLIS, worker::step);
-        remembering =
-                new WindowThreads(
-                        "evenwarm-window-history",
-                        LOOK_MILLIS,
-                        new HistoryRounds(history, context.monotonic(), HISTORY_MILLIS)::round);
     }
 
     static WindowScene show(Stage stage, WindowContext context) {
@@ -190,9 +153,7 @@ final class WindowScene implements WindowWorker.Sink {
         unit.show(choices.unit());
         stage.show();
         root.requestFocus();
-        looking.start();
-        remembering.start();
-        alarming.start();
+        work.start();
         evenness.start();
     }
 
@@ -202,9 +163,7 @@ final class WindowScene implements WindowWorker.Sink {
 
     /** Any thread may call this. */
     void standStill() {
-        looking.stop();
-        remembering.stop();
-        alarming.stop();
+        work.stop();
         evenness.stop();
     }
 
@@ -221,25 +180,10 @@ final class WindowScene implements WindowWorker.Sink {
 
     /** Where the log stands depends on the window's width. */
     private void arrange() {
-        if (content.getCenter() != chosen) {
-            content.setRight(null);
-            return;
-        }
-        boolean wide = stage.getScene().getWidth() >= WIDE;
-        log.setNarrow(wide);
-        if (wide) {
-            chosen.getChildren().remove(log);
-            log.setPrefSize(LOG_WIDTH, -1);
-            log.setMinWidth(LOG_WIDTH);
-            content.setRight(log);
+        if (content.getCenter() == curves) {
+            curves.arrange(content, stage.getScene().getWidth());
         } else {
-            log.setMinWidth(0);
-            log.setPrefSize(-1, LOG_HEIGHT);
-            log.setMinHeight(LOG_HEIGHT);
             content.setRight(null);
-            if (!chosen.getChildren().contains(log)) {
-                chosen.getChildren().add(log);
-            }
         }
     }
 
@@ -253,11 +197,7 @@ final class WindowScene implements WindowWorker.Sink {
         choices = after;
         spans.show(after);
         unit.show(after.unit());
-        looking.wake();
-    }
-
-    private void wakeLooking() {
-        looking.wake();
+        work.wake();
     }
 
     @Override
@@ -275,10 +215,10 @@ final class WindowScene implements WindowWorker.Sink {
 
     private void fillMiddle() {
         boolean hasDetail = model.flatMap(WindowModel::detail).isPresent();
-        Node curves = hasDetail ? chosen : empty;
+        Node cabinet = hasDetail ? curves : empty;
         Node there =
                 switch (middle) {
-                    case CURVES -> curves;
+                    case CURVES -> cabinet;
                     case ALARMS -> alarms;
                     case EVENNESS -> evenness.pane();
                 };
@@ -331,8 +271,7 @@ final class WindowScene implements WindowWorker.Sink {
     }
 
     private void wantLog() {
-        alarmWorker.wantLog(middle == Middle.ALARMS && alarms.showsLog());
-        alarming.wake();
+        work.wantLog(middle == Middle.ALARMS && alarms.showsLog());
     }
 
     /** A person who chooses a cabinet wants to see it. */
@@ -341,14 +280,9 @@ final class WindowScene implements WindowWorker.Sink {
         change(state -> state.withSelected(key));
     }
 
-    private void act(Function<WindowAlarms, Optional<String>> action) {
-        alarmWorker.want(action);
-        alarming.wake();
-    }
-
     @Override
     public void chart(ChartUpdate its) {
-        Nodes.text(caption, its.caption());
+        curves.caption(its.caption());
         spans.offerRoom(
                 its.spec().probes().stream()
                         .anyMatch(probe -> probe.place().kind() == ProbePlace.Kind.AMBIENT));
@@ -363,7 +297,7 @@ final class WindowScene implements WindowWorker.Sink {
 
     @Override
     public void log(LogUpdate its) {
-        log.show(its);
+        curves.show(its);
     }
 
     /** Chooses the cabinet before (−1) or after (1) the chosen one. */
@@ -408,40 +342,16 @@ final class WindowScene implements WindowWorker.Sink {
     }
 
     boolean isAsking() {
-        return sheet.isOpen();
+        return commands.isAsking();
     }
 
     void askSetPoint() {
-        withCommands((key, may) -> sheet.askSetPoint(key, may, choices.unit()));
+        model.flatMap(WindowModel::detail)
+                .ifPresent(its -> commands.askSetPoint(its, choices.unit()));
     }
 
     void askReset() {
-        withCommands(
-                (key, may) -> {
-                    if (may.mayReset()) {
-                        sheet.askReset(key, may.limits().cutOff(), choices.unit());
-                    }
-                });
-    }
-
-    private void withCommands(BiConsumer<CabinetKey, WindowModel.Commands> ask) {
-        Optional<Detail> its = model.flatMap(WindowModel::detail);
-        its.ifPresent(
-                known -> known.commands().ifPresent(may -> ask.accept(known.card().key(), may)));
-    }
-
-    private void send(CabinetKey key, Command command) {
-        // The future never fails; its end is the only thing that is waited for.
-        CompletableFuture<Void> unused =
-                context.commands()
-                        .send(key.agent(), command)
-                        .thenAccept(
-                                outcome -> {
-                                    door.put(
-                                            ThrottledDoor.Slot.ANSWER,
-                                            () -> sheet.answered(key, outcome));
-                                    looking.wake();
-                                });
+        model.flatMap(WindowModel::detail).ifPresent(its -> commands.askReset(its, choices.unit()));
     }
 
     ThrottledDoor door() {

@@ -121,6 +121,7 @@ final class WindowWorker {
                         history.known(),
                         context.live().agents(),
                         pressing.cards(),
+                        context.eggs(),
                         wall);
         if (!shownModel.equals(Optional.of(model))) {
             shownModel = Optional.of(model);
@@ -267,6 +268,7 @@ final class WindowWorker {
                         span,
                         state,
                         answer.flatMap(HistoryWorker.Answer::curves),
+                        context.eggs().estimated(key),
                         Optional.ofNullable(tails.get(key)),
                         cabinet.map(LiveCabinet::clockRate).orElse(1.0),
                         limits,

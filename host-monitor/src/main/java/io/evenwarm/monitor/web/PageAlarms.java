@@ -1,8 +1,7 @@
 package io.evenwarm.monitor.web;
 
+import io.evenwarm.monitor.alarm.WithoutHeat;
 import io.evenwarm.monitor.history.CabinetKey;
-import io.evenwarm.quantity.Temperature;
-import java.time.Duration;
 import java.time.Instant;
 import java.util.List;
 import java.util.Optional;
@@ -29,17 +28,6 @@ public interface PageAlarms {
     default Optional<WithoutHeat> withoutHeat(CabinetKey cabinet) {
         return Optional.empty();
     }
-
-    /**
-     * What would come without heat.
-     *
-     * @param left until the coldest eggs are at the limit, the careful figure; empty where they are
-     *     not foretold to get there
-     * @param limit the least that eggs are taken to bear
-     * @param eggs what the cabinet's own model takes the coldest eggs to have now; empty where the
-     *     settings' constants answer in place of a model
-     */
-    record WithoutHeat(Optional<Duration> left, Temperature limit, Optional<Temperature> eggs) {}
 
     /**
      * One of them.

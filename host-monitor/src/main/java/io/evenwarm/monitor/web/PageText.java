@@ -3,13 +3,13 @@ package io.evenwarm.monitor.web;
 import io.evenwarm.message.CabinetSnapshot;
 import io.evenwarm.message.Finding;
 import io.evenwarm.message.ProbeReading;
+import io.evenwarm.monitor.alarm.WithoutHeat;
 import io.evenwarm.monitor.history.CabinetKey;
 import io.evenwarm.monitor.live.AgentState;
 import io.evenwarm.monitor.live.LiveCabinet;
 import io.evenwarm.monitor.live.LiveView;
 import io.evenwarm.monitor.live.Liveness;
 import io.evenwarm.monitor.web.PageAlarms.OpenAlarm;
-import io.evenwarm.monitor.web.PageAlarms.WithoutHeat;
 import io.evenwarm.quantity.Quantity;
 import io.evenwarm.quantity.TemperatureUnit;
 import java.net.URLEncoder;
@@ -196,30 +196,9 @@ final class PageText {
     /** How long the eggs would have, from now on also where the cabinet has fallen silent. */
     private String words(WithoutHeat its, LiveCabinet cabinet) {
         boolean isLive = cabinet.liveness() == Liveness.LIVE;
-        String limit = unit.format(its.limit(), 1);
-        String when = isLive ? "now" : "when last heard";
-        String what =
-                its.left()
-                        .map(left -> isLive ? left : left.minus(cabinet.sinceReceived()))
-                        .map(
-                                left ->
-                                        left.isNegative() || left.isZero()
-                                                ? "the eggs may be at " + limit + " already"
-                                                : "about "
-                                                        + age(left)
-                                                        + (isLive ? "" : " from now")
-                                                        + " until the eggs are at "
-                                                        + limit)
-                        .orElse("the eggs are not foretold to get to " + limit);
-        String eggs = isLive ? "Eggs about " : "Eggs then about ";
-        return "If heating stopped "
-                + when
-                + ": "
-                + what
-                + ". "
-                + its.eggs()
-                        .map(celsius -> eggs + unit.format(celsius, 1) + ".")
-                        .orElse("No model yet: by the settings' constants.");
+        return its.timeWords(unit, isLive ? Optional.empty() : Optional.of(cabinet.sinceReceived()))
+                + " "
+                + its.eggWords(unit, isLive);
     }
 
     private static String encoded(String text) {

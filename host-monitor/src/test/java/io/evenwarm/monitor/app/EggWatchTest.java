@@ -1,6 +1,7 @@
 package io.evenwarm.monitor.app;
 
 import static org.junit.jupiter.api.Assertions.assertEquals;
+import static org.junit.jupiter.api.Assertions.assertFalse;
 import static org.junit.jupiter.api.Assertions.assertTrue;
 
 import io.evenwarm.message.BootId;
@@ -19,6 +20,8 @@ import io.evenwarm.monitor.live.LiveCabinet;
 import io.evenwarm.monitor.live.LiveView;
 import io.evenwarm.monitor.live.Liveness;
 import io.evenwarm.monitor.store.HistoryStore;
+import io.evenwarm.monitor.thermal.EggTrack;
+import io.evenwarm.monitor.thermal.Span;
 import io.evenwarm.quantity.Duty;
 import java.io.IOException;
 import java.nio.file.Path;
@@ -102,6 +105,7 @@ final class EggWatchTest {
                             new Now(Journal.EPOCH, 0));
             desk.received(LivedCabinet.AGENT, snapshot, new Now(Journal.EPOCH, 0));
             assertEquals(Optional.of(left), desk.timeLeft(KEY));
+            double before = cabinet.eggs;
             int truth = 0;
             while (cabinet.eggs - 0.2 > ASSUMED.coldLimitCelsius()) {
                 cabinet.minute(0, LivedCabinet.roomCelsius(minute + truth));
@@ -109,6 +113,11 @@ final class EggWatchTest {
             }
             assertTrue(seconds(left.toCold()) <= truth * 60, left + " and " + truth);
             assertTrue(seconds(left.toCold()) >= 0.6 * truth * 60, left + " and " + truth);
+            EggTrack eggs = watch.track(KEY).orElseThrow();
+            assertFalse(eggs.isKnown(0), "a record's first hours say nothing of eggs");
+            Span now = eggs.celsius(eggs.size() - 1);
+            assertTrue(now.low() <= before - 0.2 && before <= now.high(), now + " of " + before);
+            assertTrue(now.high() - now.low() < 2, now.toString());
             double byConstants = seconds(new NewtonTimeLeft(ASSUMED).of(snapshot, 30).toCold());
             assertTrue(seconds(left.toCold()) > byConstants, left + " and " + byConstants);
         }

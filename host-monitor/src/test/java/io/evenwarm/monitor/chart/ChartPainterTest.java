@@ -90,6 +90,48 @@ final class ChartPainterTest {
     }
 
     @Test
+    void anEstimateIsABrokenLineOverAHatchedBandAndEmptyWhereNothingIsKnown() {
+        ChartSpec read = spec(flat(), Optional.empty(), false);
+        int size = 288;
+        long[] times = new long[size];
+        double[] likely = new double[size];
+        double[] low = new double[size];
+        double[] high = new double[size];
+        for (int i = 0; i < size; i++) {
+            times[i] = BEGIN.plusSeconds(300L * i).toEpochMilli();
+            likely[i] = i >= 100 && i < 200 ? Double.NaN : 31.0;
+            low[i] = likely[i] - 0.3;
+            high[i] = likely[i] + 0.3;
+        }
+        ChartSpec estimated =
+                new ChartSpec(
+                        read.frame(),
+                        read.span(),
+                        read.probes(),
+                        List.of(
+                                new EstimateTrace(
+                                        "eggs, est.",
+                                        Curve.of(times, likely, size),
+                                        Curve.of(times, low, size),
+                                        Curve.of(times, high, size))),
+                        read.setPoint(),
+                        read.heater(),
+                        read.limits(),
+                        false,
+                        true,
+                        Optional.empty(),
+                        true);
+        ChartPicture without = painter.paint(read);
+        ChartPicture with = painter.paint(estimated);
+        for (int column = columnOf(with, 12_000); column < columnOf(with, 27_000); column++) {
+            int band = differing(without, with, column);
+            assertTrue(band > 40, "column " + column + " of the band has " + band);
+        }
+        assertEquals(0, differing(without, with, columnOf(with, 45_000)), "nothing is known");
+        assertTrue(differing(without, with, columnOf(with, 75_000)) > 40, "it goes on");
+    }
+
+    @Test
     void theCloseUpSpreadsTheCurvesOut() {
         double[] values = flat();
         for (int i = 0; i < SECONDS; i++) {

@@ -46,16 +46,17 @@ final class AlarmWindowTest {
         WindowScene.show(
                 its,
                 new WindowContext(
-                        cabinets,
-                        cabinets.history(),
-                        cabinets,
-                        alarms,
-                        TemperatureUnit.CELSIUS,
-                        ZoneId.of("Europe/Berlin"),
-                        SystemClock.monotonic(),
-                        SystemClock.wall(),
-                        Optional.of("Invented cabinets, invented data"),
-                        () -> {}));
+                                cabinets,
+                                cabinets.history(),
+                                cabinets,
+                                alarms,
+                                TemperatureUnit.CELSIUS,
+                                ZoneId.of("Europe/Berlin"),
+                                SystemClock.monotonic(),
+                                SystemClock.wall(),
+                                Optional.of("Invented cabinets, invented data"),
+                                () -> {})
+                        .withEggs(new InventedEggs(SystemClock.wall()::now)));
     }
 
     private WindowLook look() {
@@ -207,6 +208,18 @@ final class AlarmWindowTest {
         assertTrue(button.isFocused());
         robot.release(KeyCode.SPACE);
         WindowLook.await(() -> look().says("6 alarms, 3 not acknowledged"));
+    }
+
+    @Test
+    void aCardSaysHowLongTheEggsHaveWithoutHeatAndHowWarmTheyAreTakenToBe() throws Exception {
+        WindowLook.await(
+                () ->
+                        look().says(
+                                        "If heating stopped now: about 5 h until the eggs are at"
+                                                + " 24.0 °C. Eggs about 31.4 °C, 31.0 to 31.8,"
+                                                + " estimated."));
+        assertTrue(look().says("If heating stopped when last heard: "), "the stale one's");
+        assertTrue(look().says("No model yet: by the settings' constants."));
     }
 
     @Test

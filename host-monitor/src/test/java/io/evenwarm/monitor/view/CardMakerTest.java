@@ -26,7 +26,8 @@ final class CardMakerTest {
 
     private static final Instant WALL = Instant.parse("2026-05-04T10:00:00Z");
 
-    private final CardMaker celsius = new CardMaker(TemperatureUnit.CELSIUS, WALL, ZoneOffset.UTC);
+    private final CardMaker celsius =
+            new CardMaker(TemperatureUnit.CELSIUS, WALL, ZoneOffset.UTC, WindowEggs.NONE);
 
     @Test
     void aHealthyCabinetIsToldInNumbersAndWords() {
@@ -60,7 +61,7 @@ final class CardMakerTest {
     @Test
     void fahrenheitIsToldThroughout() {
         CabinetCard card =
-                new CardMaker(TemperatureUnit.FAHRENHEIT, WALL, ZoneOffset.UTC)
+                new CardMaker(TemperatureUnit.FAHRENHEIT, WALL, ZoneOffset.UTC, WindowEggs.NONE)
                         .card(
                                 Samples.live(
                                         Samples.snapshot(
@@ -186,6 +187,18 @@ final class CardMakerTest {
                         Duration.ofSeconds(1),
                         60);
         assertEquals("Read 2 s ago", celsius.card(fast).age());
+    }
+
+    @Test
+    void theEggsAreToldInTheUnitChosenAndNotAtAllWhereNothingIsKnown() {
+        InventedEggs eggs = new InventedEggs(() -> WALL);
+        CardMaker maker = new CardMaker(TemperatureUnit.FAHRENHEIT, WALL, ZoneOffset.UTC, eggs);
+        LiveCabinet live = Samples.live(Samples.calm(100), Liveness.LIVE, Duration.ZERO);
+        assertEquals(
+                "If heating stopped now: about 5 h until the eggs are at 75.2 °F. Eggs about"
+                        + " 88.6 °F, 87.9 to 89.3, estimated.",
+                maker.card(live).eggs());
+        assertEquals("", celsius.card(live).eggs());
     }
 
     @Test

@@ -49,18 +49,20 @@ final class EvennessWindowTest {
         WindowScene.show(
                 its,
                 new WindowContext(
-                        cabinets,
-                        shelves,
-                        cabinets,
-                        WindowAlarms.NONE,
-                        InventedShelves.compared(
-                                InventedCabinets.Story.CALM.key(), now.minus(Duration.ofDays(30))),
-                        TemperatureUnit.CELSIUS,
-                        ZONE,
-                        SystemClock.monotonic(),
-                        SystemClock.wall(),
-                        Optional.of("Invented cabinets, invented data"),
-                        () -> {}));
+                                cabinets,
+                                shelves,
+                                cabinets,
+                                WindowAlarms.NONE,
+                                TemperatureUnit.CELSIUS,
+                                ZONE,
+                                SystemClock.monotonic(),
+                                SystemClock.wall(),
+                                Optional.of("Invented cabinets, invented data"),
+                                () -> {})
+                        .withEvenness(
+                                InventedShelves.compared(
+                                        InventedCabinets.Story.CALM.key(),
+                                        now.minus(Duration.ofDays(30)))));
     }
 
     private WindowLook look() {

@@ -18,8 +18,9 @@ import javafx.stage.Window;
 
 /**
  * Opens the real window on invented cabinets, to be looked at by a person; with {@code empty} on
- * none, with {@code alarms} on all their alarms, with {@code log} on the alarms' log, with {@code
- * evenness} on a survey and with {@code air-flow} on the air flow of one. Not a test.
+ * none, with {@code curves} on the curves of one, with {@code alarms} on all their alarms, with
+ * {@code log} on the alarms' log, with {@code evenness} on a survey and with {@code air-flow} on
+ * the air flow of one. Not a test.
  */
 final class WindowShow {
 
@@ -32,7 +33,7 @@ final class WindowShow {
         List<InventedCabinets.Story> stories =
                 arguments.length > 0 && arguments[0].equals("empty")
                         ? List.of()
-                        : isEvenness
+                        : isEvenness || (arguments.length > 0 && arguments[0].equals("curves"))
                                 ? List.of(InventedCabinets.Story.CALM)
                                 : List.of(InventedCabinets.Story.values());
         InventedCabinets invented =
@@ -41,21 +42,24 @@ final class WindowShow {
         InventedShelves shelves = new InventedShelves(invented.history(), now);
         MonitorWindow.open(
                 new WindowContext(
-                        invented,
-                        isEvenness ? shelves : invented.history(),
-                        invented,
-                        isEvenness ? WindowAlarms.NONE : new InventedWindowAlarms(now),
-                        InventedShelves.compared(
-                                InventedCabinets.Story.CALM.key(), now.minus(Duration.ofDays(30))),
-                        TemperatureUnit.CELSIUS,
-                        ZoneId.of("Europe/Berlin"),
-                        SystemClock.monotonic(),
-                        SystemClock.wall(),
-                        Optional.of("Invented cabinets, invented data"),
-                        () -> {}));
+                                invented,
+                                isEvenness ? shelves : invented.history(),
+                                invented,
+                                isEvenness ? WindowAlarms.NONE : new InventedWindowAlarms(now),
+                                TemperatureUnit.CELSIUS,
+                                ZoneId.of("Europe/Berlin"),
+                                SystemClock.monotonic(),
+                                SystemClock.wall(),
+                                Optional.of("Invented cabinets, invented data"),
+                                () -> {})
+                        .withEvenness(
+                                InventedShelves.compared(
+                                        InventedCabinets.Story.CALM.key(),
+                                        now.minus(Duration.ofDays(30))))
+                        .withEggs(new InventedEggs(SystemClock.wall()::now)));
         if (isEvenness) {
             showEvenness(arguments[0], shelves.exchanged());
-        } else if (arguments.length > 0 && !arguments[0].equals("empty")) {
+        } else if (arguments.length > 0 && !List.of("empty", "curves").contains(arguments[0])) {
             Platform.runLater(() -> press("#all-alarms"));
         }
         if (arguments.length > 0 && arguments[0].equals("log")) {

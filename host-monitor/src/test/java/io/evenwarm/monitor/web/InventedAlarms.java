@@ -1,5 +1,6 @@
 package io.evenwarm.monitor.web;
 
+import io.evenwarm.monitor.alarm.WithoutHeat;
 import io.evenwarm.monitor.history.CabinetKey;
 import io.evenwarm.monitor.view.InventedCabinets;
 import io.evenwarm.quantity.Temperature;
