@@ -43,6 +43,7 @@ import picocli.CommandLine.ScopeType;
             WhatIfCommand.class,
             OutagesCommand.class,
             OutageCommand.class,
+            TubCommand.class,
             ProbesCommand.class,
             AirflowCommand.class,
             PlacesCommand.class,
@@ -255,6 +256,8 @@ final class Evenwarm implements Callable<Integer> {
                                 answers(links, notices, alarms));
                 closing.add(page::close);
             }
+            OwnRun run = OwnRun.begin(store.runs(), SystemClock.wall());
+            closing.add(run::close);
             Upkeep upkeep = new Upkeep(store, settings.retention(), SystemClock.wall());
             upkeep.start();
             closing.add(upkeep::close);

@@ -1,7 +1,6 @@
 package io.evenwarm.monitor.app;
 
 import io.evenwarm.monitor.history.CabinetKey;
-import io.evenwarm.monitor.history.TimeSpan;
 import io.evenwarm.monitor.outage.EggBand;
 import io.evenwarm.monitor.outage.Outage;
 import io.evenwarm.monitor.report.OutageAccount;
@@ -12,7 +11,6 @@ import java.nio.file.Path;
 import java.time.Instant;
 import java.time.ZoneId;
 import java.util.List;
-import java.util.Optional;
 import java.util.concurrent.Callable;
 import org.jspecify.annotations.Nullable;
 import picocli.CommandLine.Command;
@@ -66,13 +64,7 @@ final class OutageCommand implements Callable<Integer> {
         StoreOutside store = settings.storeFromOutside();
         OutageHistory history = new OutageHistory(store, settings.alarms().timeLeft());
         CabinetKey key = CabinetChoice.of(name, store.history().cabinets());
-        Optional<TimeSpan> extent = store.history().extent(key);
-        List<Outage> all =
-                extent.isEmpty()
-                        ? List.of()
-                        : history.of(
-                                key,
-                                new TimeSpan(extent.get().from(), extent.get().to().plusMillis(1)));
+        List<Outage> all = new OutageEvents(store).ofAll(key);
         Outage outage =
                 at < 0
                         ? newest(all, key)
@@ -96,7 +88,7 @@ final class OutageCommand implements Callable<Integer> {
     private static Outage newest(List<Outage> all, CabinetKey key) {
         if (all.isEmpty()) {
             throw new IllegalArgumentException(
-                    CabinetChoice.full(key) + " has no time of 2 min or more without readings");
+                    CabinetChoice.full(key) + " has no time without readings and no failure");
         }
         return all.get(all.size() - 1);
     }

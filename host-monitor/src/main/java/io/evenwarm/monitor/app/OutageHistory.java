@@ -8,21 +8,18 @@ import io.evenwarm.monitor.history.CabinetKey;
 import io.evenwarm.monitor.history.Curve;
 import io.evenwarm.monitor.history.HistoryQueries;
 import io.evenwarm.monitor.history.ProbeCurve;
-import io.evenwarm.monitor.history.ProbeSummaries;
-import io.evenwarm.monitor.history.Tier;
 import io.evenwarm.monitor.history.TimeSpan;
 import io.evenwarm.monitor.history.Tub;
 import io.evenwarm.monitor.outage.HumidityAround;
 import io.evenwarm.monitor.outage.Outage;
-import io.evenwarm.monitor.outage.OutageFinder;
 import io.evenwarm.monitor.outage.OutageReview;
 import io.evenwarm.monitor.outage.Recovery;
 import io.evenwarm.monitor.outage.ShelfAir;
 import io.evenwarm.monitor.outage.TubPlace;
-import io.evenwarm.monitor.outage.Unseen;
 import io.evenwarm.monitor.report.OutageAccount;
 import io.evenwarm.monitor.store.StoreException;
 import io.evenwarm.monitor.store.StoreOutside;
+import io.evenwarm.monitor.thermal.EggTrack;
 import io.evenwarm.monitor.thermal.Gap;
 import io.evenwarm.monitor.thermal.ThermalFacts;
 import io.evenwarm.monitor.thermal.ThermalFit;
@@ -31,13 +28,11 @@ import io.evenwarm.monitor.thermal.ThermalRecord;
 import java.time.Duration;
 import java.time.Instant;
 import java.util.ArrayList;
-import java.util.Arrays;
 import java.util.List;
 import java.util.Optional;
 import java.util.OptionalDouble;
-import java.util.TreeSet;
 
-/** Outages as the store has them. */
+/** What events of the store came to. */
 record OutageHistory(StoreOutside store, NewtonTimeLeft.Assumptions assumed) {
 
     /** As much history as a fit takes in. */
@@ -49,71 +44,7 @@ record OutageHistory(StoreOutside store, NewtonTimeLeft.Assumptions assumed) {
     private static final Duration AFTER = Duration.ofHours(6);
     private static final Duration BEFORE = Duration.ofHours(2);
     private static final Duration DAY = Duration.ofDays(1);
-    private static final long LEAST_GAP_MILLIS = 120_000;
-    private static final int INTERVALS = 3;
     private static final double LEAST_ROOM_KELVIN = 4;
-    private static final int LOG_ENTRIES_MAX = 10_000;
-
-    /** Those that touch a span, the oldest first. */
-    List<Outage> of(CabinetKey key, TimeSpan span) {
-        HistoryQueries history = store.history();
-        return OutageFinder.of(
-                key,
-                unseen(history, key, span),
-                history.log(Optional.of(key), span, LOG_ENTRIES_MAX));
-    }
-
-    private static List<Unseen> unseen(HistoryQueries history, CabinetKey key, TimeSpan span) {
-        TreeSet<Long> read = new TreeSet<>();
-        for (ProbeSummaries probe : history.summaries(key, span, Tier.MINUTE)) {
-            if (probe.place().kind() != ProbePlace.Kind.AMBIENT) {
-                for (int i = 0; i < probe.summaries().size(); i++) {
-                    if (probe.summaries().count(i) > 0) {
-                        read.add(probe.summaries().beginMillis(i));
-                    }
-                }
-            }
-        }
-        long[] minutes = read.stream().mapToLong(Long::longValue).toArray();
-        long least = Math.max(LEAST_GAP_MILLIS, INTERVALS * usual(minutes));
-        List<Unseen> found = new ArrayList<>();
-        for (int i = 0; i + 1 < minutes.length; i++) {
-            if (minutes[i + 1] - minutes[i] > least) {
-                long[] before = times(history, key, minutes[i]);
-                long[] after = times(history, key, minutes[i + 1]);
-                if (before.length > 0 && after.length > 0) {
-                    found.add(new Unseen(before[before.length - 1], after[0], usual(before)));
-                }
-            }
-        }
-        return found;
-    }
-
-    /** The usual step between times; a minute where there are too few to tell. */
-    private static long usual(long[] times) {
-        long[] steps = new long[Math.max(0, times.length - 1)];
-        for (int i = 0; i < steps.length; i++) {
-            steps[i] = times[i + 1] - times[i];
-        }
-        Arrays.sort(steps);
-        return steps.length == 0 ? Tier.MINUTE.stepMillis() : steps[steps.length / 2];
-    }
-
-    /** When anything in the cabinet was read in a minute. */
-    private static long[] times(HistoryQueries history, CabinetKey key, long minuteMillis) {
-        Instant begin = Instant.ofEpochMilli(minuteMillis);
-        TreeSet<Long> times = new TreeSet<>();
-        for (ProbeCurve probe :
-                history.everyReading(key, new TimeSpan(begin, begin.plusSeconds(60))).probes()) {
-            for (int i = 0; i < probe.curve().size(); i++) {
-                if (probe.place().kind() != ProbePlace.Kind.AMBIENT
-                        && Double.isFinite(probe.curve().value(i))) {
-                    times.add(probe.curve().epochMillis(i));
-                }
-            }
-        }
-        return times.stream().mapToLong(Long::longValue).toArray();
-    }
 
     /** What an outage came to. */
     OutageAccount review(Outage outage) throws StoreException {
@@ -122,28 +53,17 @@ record OutageHistory(StoreOutside store, NewtonTimeLeft.Assumptions assumed) {
         Instant begin = outage.begin().likely();
         Instant end = outage.end().likely();
         List<Tub> tubs = store.tubs(true).stream().filter(tub -> tub.key().equals(key)).toList();
-        CabinetCurves before = history.everyReading(key, new TimeSpan(begin.minus(HISTORY), begin));
         TimeSpan around = new TimeSpan(begin.minus(STATE), end.plus(AFTER));
         CabinetCurves curves = history.everyReading(key, around);
-        boolean isRoomRead = hasRoom(curves);
-        Optional<ThermalFit> fit = Optional.empty();
-        if (OutageReview.isWithinReach(outage) && before.setPointCelsius().size() > 0) {
-            fit =
-                    ThermalFitter.fit(
-                            record(withRoom(before, isRoomRead), tubs),
-                            new ThermalFacts(
-                                    ThermalHistory.loadKilograms(key, tubs),
-                                    OptionalDouble.empty(),
-                                    OptionalDouble.empty()));
-        }
+        List<TubPlace> places = there(tubs, curves, begin, end);
         OutageReview review =
-                OutageReview.of(
-                        outage,
-                        record(withRoom(curves, isRoomRead), tubs),
-                        fit,
-                        isRoomRead ? 0 : assumedRoomKelvin(),
-                        isLoadChanged(tubs, outage),
-                        there(tubs, curves, begin, end));
+                outage.isGap()
+                        ? ofGap(outage, tubs, curves, places)
+                        : OutageReview.ofReadings(
+                                outage,
+                                track(curves, tubs, fit(key, tubs, begin, end)),
+                                shelves(curves, begin),
+                                places);
         TimeSpan told = new TimeSpan(outage.begin().earliest(), end.plus(AFTER));
         return new OutageAccount(
                 review,
@@ -154,6 +74,61 @@ record OutageHistory(StoreOutside store, NewtonTimeLeft.Assumptions assumed) {
                 history.curves(key, shown(outage)),
                 store.changesAbout(key, told),
                 store.noticesAbout(key, told));
+    }
+
+    private OutageReview ofGap(
+            Outage outage, List<Tub> tubs, CabinetCurves curves, List<TubPlace> places) {
+        boolean isRoomRead = hasRoom(curves);
+        Optional<ThermalFit> fit =
+                OutageReview.isWithinReach(outage)
+                        ? fit(outage.key(), tubs, outage.begin().likely(), outage.begin().likely())
+                        : Optional.empty();
+        return OutageReview.of(
+                outage,
+                record(withRoom(curves, isRoomRead), tubs),
+                fit,
+                isRoomRead ? 0 : assumedRoomKelvin(),
+                isLoadChanged(tubs, outage),
+                places);
+    }
+
+    /** The model by the days before a time; where they are too few, by those up to another one. */
+    Optional<ThermalFit> fit(CabinetKey key, List<Tub> tubs, Instant before, Instant orUpTo) {
+        Optional<ThermalFit> fit = fit(key, tubs, before);
+        return fit.isPresent() || !orUpTo.isAfter(before) ? fit : fit(key, tubs, orUpTo);
+    }
+
+    private Optional<ThermalFit> fit(CabinetKey key, List<Tub> tubs, Instant until) {
+        // Days before the first reading are no days that the model could be held against.
+        Instant first =
+                store.history()
+                        .extent(key)
+                        .map(TimeSpan::from)
+                        .filter(from -> from.isAfter(until.minus(HISTORY)))
+                        .orElse(until.minus(HISTORY));
+        if (!first.isBefore(until)) {
+            return Optional.empty();
+        }
+        CabinetCurves before = store.history().everyReading(key, new TimeSpan(first, until));
+        if (before.setPointCelsius().size() == 0) {
+            return Optional.empty();
+        }
+        return ThermalFitter.fit(
+                record(withRoom(before, hasRoom(before)), tubs),
+                new ThermalFacts(
+                        ThermalHistory.loadKilograms(key, tubs),
+                        OptionalDouble.empty(),
+                        OptionalDouble.empty()));
+    }
+
+    /** The eggs as they are estimated from what was read. */
+    EggTrack track(CabinetCurves curves, List<Tub> tubs, Optional<ThermalFit> fit) {
+        return fit.map(its -> EggTrack.of(its, record(withRoom(curves, hasRoom(curves)), tubs)))
+                .orElseGet(EggTrack::empty);
+    }
+
+    private static ShelfAir shelves(CabinetCurves curves, Instant until) {
+        return ShelfAir.of(curves, new TimeSpan(until.minus(DAY), until));
     }
 
     /** The hours around it that a picture shows. */
@@ -167,7 +142,7 @@ record OutageHistory(StoreOutside store, NewtonTimeLeft.Assumptions assumed) {
 
     private static List<TubPlace> there(
             List<Tub> tubs, CabinetCurves curves, Instant begin, Instant end) {
-        ShelfAir air = ShelfAir.of(curves, new TimeSpan(begin.minus(DAY), begin));
+        ShelfAir air = shelves(curves, begin);
         return tubs.stream()
                 .filter(
                         tub ->

@@ -30,7 +30,7 @@ final class OutageJson {
                 Json.member("outages", Json.array(outages.stream().map(OutageJson::of).toList())));
     }
 
-    private static String of(Outage outage) {
+    static String of(Outage outage) {
         return Json.object(
                 Json.member("event", Json.text(outage.id())),
                 Json.member("agent", Json.text(outage.key().agent().value())),

@@ -50,11 +50,17 @@ record OutageText(TemperatureUnit unit, ZoneId zone) {
 
     static String dark(Outage outage) {
         return outage.dark().isEmpty()
-                ? outage.words() + ", why is not known"
+                ? outage.words() + (outage.isGap() ? ", why is not known" : "")
                 : outage.dark().stream()
                         .sorted()
                         .map(Outage.Dark::words)
-                        .collect(Collectors.joining(" and ", "", " dark"));
+                        .collect(
+                                Collectors.joining(
+                                        " and ",
+                                        "",
+                                        outage.kind() == Outage.Kind.PROBE
+                                                ? " dark: " + outage.words()
+                                                : " dark"));
     }
 
     /** A review. */
@@ -336,7 +342,7 @@ record OutageText(TemperatureUnit unit, ZoneId zone) {
         return minutes < 60 ? minutes + " min" : minutes / 60 + " h " + minutes % 60 + " min";
     }
 
-    private String shown(double celsius) {
+    String shown(double celsius) {
         return String.format(Locale.ROOT, "%.1f %s", unit.fromCelsius(celsius), unit.symbol());
     }
 
@@ -366,7 +372,7 @@ record OutageText(TemperatureUnit unit, ZoneId zone) {
         return String.format(Locale.ROOT, "%.1f %s", unit.fromKelvin(kelvin), degrees());
     }
 
-    private String degrees() {
+    String degrees() {
         return unit == TemperatureUnit.CELSIUS ? "K" : unit.symbol();
     }
 

@@ -25,7 +25,8 @@ import picocli.CommandLine.ParentCommand;
         versionProvider = Version.class,
         description =
                 "Lists the times of which a cabinet's history has no readings, for 2 min or more,"
-                        + " with what was dark. Works while a monitor runs.")
+                        + " with what was dark; failures while readings went on; probes that were"
+                        + " not read; times that no monitor watched. Works while a monitor runs.")
 final class OutagesCommand implements Callable<Integer> {
 
     @ParentCommand private @Nullable Evenwarm evenwarm;
@@ -58,7 +59,7 @@ final class OutagesCommand implements Callable<Integer> {
 
     private int answer(MonitorSettings settings) throws IOException {
         StoreOutside store = settings.storeFromOutside();
-        OutageHistory history = new OutageHistory(store, settings.alarms().timeLeft());
+        OutageEvents history = new OutageEvents(store);
         ZoneId zone = settings.zone();
         List<CabinetKey> known = store.history().cabinets();
         List<CabinetKey> keys = cabinet == null ? known : List.of(CabinetChoice.of(cabinet, known));
@@ -82,7 +83,8 @@ final class OutagesCommand implements Callable<Integer> {
         if (asJson) {
             out.println(OutageJson.list(outages));
         } else if (outages.isEmpty()) {
-            out.println("No reading is missing for 2 min or more in that time.");
+            out.println(
+                    "No reading is missing for 2 min or more in that time, and nothing failed.");
         } else {
             OutageText text = new OutageText(settings.unit(), zone);
             outages.forEach(outage -> out.println(text.line(outage)));

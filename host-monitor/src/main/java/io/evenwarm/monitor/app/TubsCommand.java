@@ -90,7 +90,7 @@ final class TubsCommand implements Callable<Integer> {
         return SHOWN.format(time.atZone(zone));
     }
 
-    private static String json(Tub tub) {
+    static String json(Tub tub) {
         return Json.object(
                 Json.member("name", Json.text(tub.name())),
                 Json.member("agent", Json.text(tub.key().agent().value())),

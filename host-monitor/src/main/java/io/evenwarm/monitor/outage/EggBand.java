@@ -1,9 +1,11 @@
 package io.evenwarm.monitor.outage;
 
 import io.evenwarm.monitor.thermal.EggCurve;
+import io.evenwarm.monitor.thermal.EggTrack;
 import io.evenwarm.monitor.thermal.Span;
 import java.time.Instant;
 import java.util.Arrays;
+import java.util.Optional;
 import java.util.function.IntToDoubleFunction;
 
 /**
@@ -13,6 +15,7 @@ import java.util.function.IntToDoubleFunction;
 public final class EggBand {
 
     private static final double MILLIS_PER_HOUR = 3_600_000;
+    private static final double NOT_KNOWN_KELVIN = 3;
 
     private final long beginMillis;
     private final long stepMillis;
@@ -87,6 +90,47 @@ public final class EggBand {
         return band(withoutHeat, withoutHeat, true, false);
     }
 
+    /**
+     * Eggs as they were estimated while the air was read.
+     *
+     * @param aboveKelvin by how much they are above the mean of all, K; never beyond the band
+     * @return empty where nothing is known of that time; where something is not known in between,
+     *     the last that was, and {@value #NOT_KNOWN_KELVIN} K more to each side
+     */
+    static Optional<EggBand> of(EggTrack track, double aboveKelvin, Instant from, Instant to) {
+        int first = 0;
+        while (first < track.size() && track.epochMillis(first) < from.toEpochMilli()) {
+            first++;
+        }
+        while (first < track.size() && !track.isKnown(first)) {
+            first++;
+        }
+        int last = first;
+        while (last < track.size() && track.epochMillis(last) < to.toEpochMilli()) {
+            last++;
+        }
+        if (last <= first) {
+            return Optional.empty();
+        }
+        double[] low = new double[last - first];
+        double[] likely = new double[last - first];
+        double[] high = new double[last - first];
+        Span known = track.celsius(first);
+        for (int i = 0; i < low.length; i++) {
+            boolean isKnown = track.isKnown(first + i);
+            known = isKnown ? track.celsius(first + i) : known;
+            double more = isKnown ? 0 : NOT_KNOWN_KELVIN;
+            low[i] = known.low() - more;
+            high[i] = known.high() + more;
+            likely[i] = Math.max(low[i], Math.min(high[i], known.likely() + aboveKelvin));
+        }
+        long step =
+                last - first < 2
+                        ? 300_000
+                        : track.epochMillis(first + 1) - track.epochMillis(first);
+        return Optional.of(new EggBand(track.epochMillis(first), step, low, likely, high, true));
+    }
+
     private static EggBand band(
             EggCurve curve, EggCurve lowest, boolean mayBeHeated, boolean isLikelyKnown) {
         double atBegin =
@@ -120,7 +164,7 @@ public final class EggBand {
     }
 
     /** What of it lies in a time, its end excluded. */
-    EggBand between(Instant from, Instant to) {
+    public EggBand between(Instant from, Instant to) {
         int first = index(from);
         int last = Math.max(first, index(to));
         return new EggBand(

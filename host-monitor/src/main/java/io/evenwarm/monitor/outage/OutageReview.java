@@ -1,6 +1,7 @@
 package io.evenwarm.monitor.outage;
 
 import io.evenwarm.monitor.thermal.EggCurve;
+import io.evenwarm.monitor.thermal.EggTrack;
 import io.evenwarm.monitor.thermal.Gap;
 import io.evenwarm.monitor.thermal.GapReview;
 import io.evenwarm.monitor.thermal.Reconstruction;
@@ -48,6 +49,9 @@ public record OutageReview(
             "What was read after it is colder than this cabinet gets in that time, by its thermal"
                     + " model, so nothing is reconstructed: a door may have stood open, or the room"
                     + " was colder than it is taken to be";
+
+    /** So long after the end the eggs follow what it brought. */
+    private static final Duration AFTER = Duration.ofHours(6);
 
     /** A state needs some readings before the gap, min. */
     private static final int BEFORE_MINUTES = 60;
@@ -115,6 +119,44 @@ public record OutageReview(
                                 : band(curves.apply(made), curves.apply(withoutEdge), made, gap),
                 tubs,
                 notKnown);
+    }
+
+    /**
+     * Reviews a time of which there are readings: what the eggs had is estimated from the air.
+     *
+     * @param track from a day before it to up to 6 h after it
+     * @param shelves how warm they were beside the mean
+     * @param tubs that stood there during any of it
+     */
+    public static OutageReview ofReadings(
+            Outage outage, EggTrack track, ShelfAir shelves, List<TubPlace> tubs) {
+        Instant from = outage.begin().earliest();
+        Instant to = outage.end().latest().plus(AFTER);
+        Optional<EggBand> coldest = EggBand.of(track, shelves.coldestKelvin(), from, to);
+        Optional<EggBand> warmest = EggBand.of(track, shelves.warmestKelvin(), from, to);
+        if (coldest.isEmpty() || warmest.isEmpty()) {
+            return nothing(
+                    outage,
+                    tubs,
+                    "The history around it is too short for a thermal model, which takes two days"
+                            + " or more, or no air was read");
+        }
+        List<TubExposure> exposures = new ArrayList<>();
+        for (TubPlace place : tubs) {
+            Instant came = place.tub().from().isAfter(from) ? place.tub().from() : from;
+            exposures.add(
+                    new TubExposure(
+                            place.tub(),
+                            EggBand.of(track, place.aboveMeanKelvin().orElse(0), came, to)
+                                    .map(
+                                            eggs ->
+                                                    eggs.between(
+                                                            came,
+                                                            place.tub().to().orElse(Instant.MAX)))
+                                    .filter(eggs -> eggs.size() > 0),
+                            place.aboveMeanKelvin().isPresent()));
+        }
+        return new OutageReview(outage, coldest, warmest, exposures, List.of());
     }
 
     /** Makes a band of the same curve of reconstructions. */

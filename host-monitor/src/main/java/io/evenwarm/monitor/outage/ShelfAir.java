@@ -55,6 +55,16 @@ public final class ShelfAir {
         return above == null ? OptionalDouble.empty() : OptionalDouble.of(above);
     }
 
+    /** Of the coldest shelf, K; 0 or less. */
+    public double coldestKelvin() {
+        return aboveMeanKelvin.values().stream().mapToDouble(Double::doubleValue).min().orElse(0);
+    }
+
+    /** Of the warmest shelf, K; 0 or more. */
+    public double warmestKelvin() {
+        return aboveMeanKelvin.values().stream().mapToDouble(Double::doubleValue).max().orElse(0);
+    }
+
     private static String name(String place) {
         return place.strip().toLowerCase(Locale.ROOT);
     }

@@ -236,6 +236,11 @@ public final class HistoryStore extends Queries implements HistoryWriter, AutoCl
         return new StoredDrills(this);
     }
 
+    /** When the monitor itself runs, in the same store. */
+    public StoredRuns runs() {
+        return new StoredRuns(this);
+    }
+
     /** Writes something of another port's, all of it or nothing. */
     <R> R write(Appender.Write<R> write) throws StoreException {
         return writing(appender -> appender.write(write));

@@ -70,7 +70,8 @@ final class StoreArchive {
                     "drill",
                     "drill_due",
                     "probe_check",
-                    "air_flow_begin");
+                    "air_flow_begin",
+                    "monitor_run");
 
     /** Those whose rows are numbered by the database. */
     static final List<String> TABLES_WITH_ID =
@@ -88,7 +89,8 @@ final class StoreArchive {
                     "notice_delivery",
                     "drill",
                     "probe_check",
-                    "air_flow_begin");
+                    "air_flow_begin",
+                    "monitor_run");
 
     private static final int ABOUT_OCTETS_MAX = 1000;
     private static final int ROWS_AT_ONCE = 10_000;

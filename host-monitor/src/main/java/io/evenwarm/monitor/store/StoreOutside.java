@@ -7,6 +7,7 @@ import io.evenwarm.monitor.evenness.ProbeEntry;
 import io.evenwarm.monitor.evenness.ProbeRecord;
 import io.evenwarm.monitor.history.CabinetKey;
 import io.evenwarm.monitor.history.HistoryQueries;
+import io.evenwarm.monitor.history.MonitorRun;
 import io.evenwarm.monitor.history.ReadingFilter;
 import io.evenwarm.monitor.history.ReadingSink;
 import io.evenwarm.monitor.history.TimeSpan;
@@ -168,6 +169,11 @@ public abstract sealed class StoreOutside permits StoreFile, StoreServer {
      */
     public AlarmsSeen alarms(Optional<CabinetKey> cabinet, TimeSpan span) throws StoreException {
         return read(connection -> new AlarmLog(connection).seen(cabinet, span));
+    }
+
+    /** The monitor's own runs, in the order in which they began. */
+    public List<MonitorRun> runs() throws StoreException {
+        return read(StoredRuns::all);
     }
 
     /** The alarm log of a span about a cabinet and about its agent as a whole, the oldest first. */

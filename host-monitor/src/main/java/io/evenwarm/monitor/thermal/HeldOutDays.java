@@ -18,6 +18,10 @@ final class HeldOutDays {
             return new ThermalFit.HeldOut(0, Double.NaN, Double.NaN);
         }
         Steps first = new Steps(record.first(fitted * 86_400 / ThermalRecord.CELL_SECONDS));
+        if (!Double.isFinite(Steps.firstOf(first.air) + Steps.firstOf(first.room))) {
+            // Nothing was read in the days that the model would be fitted to.
+            return new ThermalFit.HeldOut(0, Double.NaN, Double.NaN);
+        }
         NetworkConstants constants = ThermalFitter.constantsOf(first, fullHeatKelvin, eggSeconds);
         double squares = 0;
         double worst = 0;

@@ -176,6 +176,14 @@ final class LivedHistory {
         return this;
     }
 
+    /** The agent starts now and its readings are lost. */
+    LivedHistory startsUnread() {
+        journal.boot(++boots, second());
+        journal.agentEvent(second(), JournalRecord.Event.Kind.AGENT_STARTED, "agent started");
+        records.addAll(journal.take());
+        return this;
+    }
+
     /** Days, a cut of so many minutes that the agent tells of, and 400 minutes after it. */
     LivedHistory cut(double days, int minutes) {
         minutes((int) (days * 1440), Happens.LIVES);

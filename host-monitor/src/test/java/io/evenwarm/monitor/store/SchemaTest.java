@@ -90,6 +90,11 @@ final class SchemaTest {
                 assertEquals(NORTH, store.drills().open().get(0).cabinet());
                 assertEquals("C7", new StoreFile(folder).tubs(true).get(0).name());
             }
+            if (version >= 6) {
+                assertEquals(
+                        Optional.of(Instant.parse("2030-03-01T06:00:00Z")),
+                        new StoreFile(folder).flowBegin(NORTH));
+            }
         }
     }
 
