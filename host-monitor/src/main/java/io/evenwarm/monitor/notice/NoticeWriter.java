@@ -3,6 +3,7 @@ package io.evenwarm.monitor.notice;
 import io.evenwarm.quantity.Temperature;
 import io.evenwarm.quantity.TemperatureDifference;
 import io.evenwarm.quantity.TemperatureUnit;
+import io.evenwarm.quantity.TemperatureWords;
 import java.time.Duration;
 import java.time.Instant;
 import java.time.ZoneId;
@@ -204,30 +205,32 @@ public final class NoticeWriter {
         facts.timeLeft()
                 .ifPresent(left -> line(text, "Eggs have", left(left) + ", a careful estimate"));
         if (facts.timeLeft().isPresent() && !facts.restsOn().isBlank()) {
-            line(text, "That rests on", PlainLine.of(facts.restsOn(), TEXT_MAX));
+            line(text, "That rests on", told(facts.restsOn()));
         }
         list(text, "Tubs at stake", facts.tubsAtStake());
         list(text, "The agent did", facts.agentDid());
         if (!facts.doFirst().isBlank()) {
-            line(text, isOver ? "Look at" : "Do first", PlainLine.of(facts.doFirst(), TEXT_MAX));
+            line(text, isOver ? "Look at" : "Do first", told(facts.doFirst()));
         }
         list(text, "Tubs could go to", facts.couldGoTo());
         text.append('\n');
+    }
+
+    /** What the monitor wrote in Celsius, in the unit that was chosen. */
+    private String told(String words) {
+        return PlainLine.of(TemperatureWords.inUnit(words, unit), TEXT_MAX);
     }
 
     private static void line(StringBuilder text, String label, String value) {
         text.append("  ").append(label).append(": ").append(value).append('\n');
     }
 
-    private static void list(StringBuilder text, String label, List<String> items) {
+    private void list(StringBuilder text, String label, List<String> items) {
         if (items.isEmpty()) {
             return;
         }
         String shown =
-                items.stream()
-                        .limit(LIST_MAX)
-                        .map(item -> PlainLine.of(item, TEXT_MAX))
-                        .collect(Collectors.joining("; "));
+                items.stream().limit(LIST_MAX).map(this::told).collect(Collectors.joining("; "));
         line(
                 text,
                 label,

@@ -10,6 +10,7 @@ import io.evenwarm.monitor.view.AlarmsModel.Row;
 import io.evenwarm.monitor.view.WindowAlarms.LoggedAlarm;
 import io.evenwarm.monitor.view.WindowAlarms.ShownAlarm;
 import io.evenwarm.quantity.TemperatureUnit;
+import io.evenwarm.quantity.TemperatureWords;
 import java.time.Duration;
 import java.time.Instant;
 import java.time.ZoneId;
@@ -80,8 +81,8 @@ final class AlarmMaker {
                 "since " + Words.moment(alarm.since(), now, zone) + ", " + lasting,
                 "for " + lasting,
                 isQuiet || alarm.timeLeft().isEmpty() ? "" : "Eggs have " + alarm.timeLeft(),
-                Words.sentence(Words.inUnit(alarm.advice(), unit)),
-                Words.sentence(Words.inUnit(alarm.evidence(), unit)),
+                Words.sentence(TemperatureWords.inUnit(alarm.advice(), unit)),
+                Words.sentence(TemperatureWords.inUnit(alarm.evidence(), unit)),
                 putAway(alarm, now),
                 alarm.state().awaitsAcknowledgement(),
                 alarm.ofCause(),

@@ -14,6 +14,7 @@ import io.evenwarm.monitor.view.CabinetCard.FindingLine;
 import io.evenwarm.monitor.view.CabinetCard.ProbeValue;
 import io.evenwarm.quantity.Quantity;
 import io.evenwarm.quantity.TemperatureUnit;
+import io.evenwarm.quantity.TemperatureWords;
 import java.time.Duration;
 import java.time.Instant;
 import java.time.ZoneId;
@@ -264,9 +265,9 @@ final class CardMaker {
         String probe = finding.probe().map(name -> ": " + name).orElse("");
         return new FindingLine(
                 Words.finding(finding.code()) + probe + ", for " + Words.duration(held),
-                Words.sentence(Words.inUnit(finding.evidence(), unit)),
-                Words.inUnit(finding.action(), unit),
-                Words.inUnit(finding.advice(), unit));
+                Words.sentence(TemperatureWords.inUnit(finding.evidence(), unit)),
+                TemperatureWords.inUnit(finding.action(), unit),
+                TemperatureWords.inUnit(finding.advice(), unit));
     }
 
     private static int rank(Finding finding) {

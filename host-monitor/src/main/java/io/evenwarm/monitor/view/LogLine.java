@@ -3,6 +3,7 @@ package io.evenwarm.monitor.view;
 import io.evenwarm.message.FindingCode;
 import io.evenwarm.monitor.history.LogEntry;
 import io.evenwarm.quantity.TemperatureUnit;
+import io.evenwarm.quantity.TemperatureWords;
 import java.time.Duration;
 import java.time.Instant;
 import java.time.ZoneId;
@@ -28,7 +29,7 @@ record LogLine(
                 entry.code().map(Words::finding).orElse("Event"),
                 Words.moment(entry.begin(), now, zone),
                 once ? "" : open ? "still, " + Words.duration(length) : Words.duration(length),
-                Words.sentence(Words.inUnit(entry.words(), unit)),
+                Words.sentence(TemperatureWords.inUnit(entry.words(), unit)),
                 open,
                 entry.code().filter(code -> !code.equals(FindingCode.CLOCK_UNTRUSTED)).isPresent());
     }

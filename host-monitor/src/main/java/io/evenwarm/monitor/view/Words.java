@@ -1,7 +1,6 @@
 package io.evenwarm.monitor.view;
 
 import io.evenwarm.message.FindingCode;
-import io.evenwarm.quantity.TemperatureUnit;
 import java.time.Duration;
 import java.time.Instant;
 import java.time.LocalDate;
@@ -12,8 +11,6 @@ import java.time.format.TextStyle;
 import java.util.Locale;
 import java.util.Map;
 import java.util.TimeZone;
-import java.util.regex.Matcher;
-import java.util.regex.Pattern;
 
 /** Numbers, times and codes in plain words. */
 final class Words {
@@ -26,9 +23,6 @@ final class Words {
             DateTimeFormatter.ofPattern("d MMM yyyy HH:mm", Locale.ENGLISH);
     private static final DateTimeFormatter OFFSET =
             DateTimeFormatter.ofPattern("xxx", Locale.ENGLISH);
-
-    private static final Pattern CELSIUS = Pattern.compile("([-−]?\\d+(?:\\.(\\d+))?)(\\s?)°C");
-    private static final Pattern KELVIN = Pattern.compile("([-−]?\\d+(?:\\.(\\d+))?)(\\s)K\\b");
 
     private static final Map<FindingCode, String> FINDINGS =
             Map.ofEntries(
@@ -125,32 +119,5 @@ final class Words {
         return words.isEmpty()
                 ? words
                 : words.substring(0, 1).toUpperCase(Locale.ROOT) + words.substring(1);
-    }
-
-    /** What an agent wrote in Celsius and kelvins, in the unit that the person chose. */
-    static String inUnit(String words, TemperatureUnit unit) {
-        if (unit == TemperatureUnit.CELSIUS) {
-            return words;
-        }
-        String temperatures =
-                CELSIUS.matcher(words)
-                        .replaceAll(
-                                match ->
-                                        number(match.group(1), match.group(2), unit, true)
-                                                + Matcher.quoteReplacement(
-                                                        match.group(3) + unit.symbol()));
-        return KELVIN.matcher(temperatures)
-                .replaceAll(
-                        match ->
-                                number(match.group(1), match.group(2), unit, false)
-                                        + Matcher.quoteReplacement(match.group(3) + unit.symbol()));
-    }
-
-    private static String number(
-            String digits, String decimals, TemperatureUnit unit, boolean temperature) {
-        double value = Double.parseDouble(digits.replace('−', '-'));
-        double shown = temperature ? unit.fromCelsius(value) : unit.fromKelvin(value);
-        int places = decimals == null ? 0 : decimals.length();
-        return String.format(Locale.ROOT, "%." + places + "f", shown);
     }
 }

@@ -87,6 +87,41 @@ final class NoticeWriterTest {
     }
 
     @Test
+    void whatTheTimeLeftRestsOnIsToldInThatUnitToo() {
+        CabinetFacts cold = Notices.cold("north");
+        Notice notice =
+                new NoticeWriter(TemperatureUnit.FAHRENHEIT, ZoneId.of("America/Chicago"))
+                        .write(
+                                "e1",
+                                1,
+                                NoticeKind.FIRST,
+                                Notices.NIGHT,
+                                NoticePriority.MEDIUM,
+                                List.of(
+                                        new CabinetFacts(
+                                                cold.cabinet(),
+                                                cold.what(),
+                                                cold.since(),
+                                                cold.top(),
+                                                cold.middle(),
+                                                cold.bottom(),
+                                                cold.trendKelvinPerHour(),
+                                                cold.timeLeft(),
+                                                "off by 0.20 K, eggs about 30.5 °C, limit 24.0 °C",
+                                                cold.tubsAtStake(),
+                                                List.of("found 26.0 °C at the top"),
+                                                cold.doFirst(),
+                                                cold.couldGoTo())));
+        assertTrue(
+                notice.body()
+                        .contains(
+                                "That rests on: off by 0.36 °F, eggs about 86.9 °F, limit 75.2"
+                                        + " °F\n"),
+                notice.body());
+        assertTrue(notice.body().contains("The agent did: found 78.8 °F at the top\n"));
+    }
+
+    @Test
     void fiveCabinetsOfOneEventAreOneMessageThatListsThemByTimeLeft() {
         List<CabinetFacts> facts = new ArrayList<>();
         for (int i = 0; i < 5; i++) {

@@ -3,7 +3,6 @@ package io.evenwarm.monitor.view;
 import static org.junit.jupiter.api.Assertions.assertEquals;
 
 import io.evenwarm.message.FindingCode;
-import io.evenwarm.quantity.TemperatureUnit;
 import java.time.Duration;
 import java.time.Instant;
 import java.time.ZoneId;
@@ -61,16 +60,6 @@ final class WordsTest {
         assertEquals("UTC", Words.zone(ZoneOffset.UTC, Instant.EPOCH));
         assertEquals("UTC", Words.zone(ZoneId.of("Etc/UTC"), Instant.EPOCH));
         assertEquals("UTC+05:45", Words.zone(ZoneOffset.ofHoursMinutes(5, 45), Instant.EPOCH));
-    }
-
-    /** t/°F = 1.8 t/°C + 32; a difference by 1.8 alone (NIST SP 811, B.8). */
-    @Test
-    void anAgentsWordsAreToldInTheUnitOfThePerson() {
-        String words = "top reads 32.6 °C, 1.1 K above 31.5 °C; the room is at -5 °C.";
-        assertEquals(words, Words.inUnit(words, TemperatureUnit.CELSIUS));
-        assertEquals(
-                "top reads 90.7 °F, 2.0 °F above 88.7 °F; the room is at 23 °F.",
-                Words.inUnit(words, TemperatureUnit.FAHRENHEIT));
     }
 
     @Test
