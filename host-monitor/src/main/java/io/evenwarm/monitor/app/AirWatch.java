@@ -79,7 +79,11 @@ final class AirWatch implements Supplier<List<Fact>>, AutoCloseable {
         words = new AirWords(wording);
     }
 
-    void start() {
+    /** Begins to look, unless it was closed. */
+    synchronized void start() {
+        if (thread.isShutdown()) {
+            return;
+        }
         Future<?> unused =
                 thread.scheduleWithFixedDelay(
                         this::look, FIRST_AFTER_SECONDS, EVERY_SECONDS, TimeUnit.SECONDS);
@@ -210,7 +214,7 @@ final class AirWatch implements Supplier<List<Fact>>, AutoCloseable {
     }
 
     @Override
-    public void close() {
+    public synchronized void close() {
         thread.shutdownNow();
     }
 }

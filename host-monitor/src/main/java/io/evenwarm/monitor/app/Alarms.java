@@ -2,6 +2,7 @@ package io.evenwarm.monitor.app;
 
 import io.evenwarm.clock.SystemClock;
 import io.evenwarm.message.AgentName;
+import io.evenwarm.monitor.alarm.Fact;
 import io.evenwarm.monitor.alarm.TimeLeft;
 import io.evenwarm.monitor.alert.AlarmKeeper;
 import io.evenwarm.monitor.history.Tub;
@@ -12,6 +13,7 @@ import java.lang.System.Logger.Level;
 import java.util.List;
 import java.util.Optional;
 import java.util.Set;
+import java.util.function.Supplier;
 import java.util.stream.Collectors;
 
 /** From settings to the alarms at work. */
@@ -61,17 +63,22 @@ final class Alarms {
     /**
      * Starts to judge by the usual limits, and tells nobody.
      *
+     * @param longRecord what cabinets' long records say
      * @throws IOException when the store can't be read
      */
     static AlarmKeeper startWithoutNotices(
-            Set<AgentName> agents, Station station, HistoryStore store, TimeLeft timeLeft)
+            Set<AgentName> agents,
+            Station station,
+            HistoryStore store,
+            TimeLeft timeLeft,
+            Supplier<List<Fact>> longRecord)
             throws IOException {
         return AlarmKeeper.start(
                 AlarmPlan.DEFAULT.settings(),
                 timeLeft,
                 agents,
                 new AlarmKeeper.Around(
-                        station.live(), store.alarms(), Optional.empty(), List::of, List::of),
+                        station.live(), store.alarms(), Optional.empty(), longRecord, List::of),
                 SystemClock.monotonic(),
                 SystemClock.wall());
     }

@@ -11,7 +11,8 @@ import io.evenwarm.monitor.history.HistoryQueries;
 import io.evenwarm.monitor.history.TimeSpan;
 import io.evenwarm.monitor.intake.AgentAddress;
 import io.evenwarm.monitor.store.HistoryStore;
-import io.evenwarm.monitor.view.WindowEvenness;
+import io.evenwarm.monitor.store.StoreFile;
+import io.evenwarm.monitor.store.StoreOutside;
 import io.evenwarm.quantity.TemperatureUnit;
 import io.evenwarm.settings.NumberRange;
 import java.io.IOException;
@@ -84,7 +85,9 @@ final class Demo {
             agent.onUnexpectedEnd(ending::failed);
             HistoryStore store = HistoryStore.open(folder.path().resolve("monitor"));
             closing.add(store::close);
+            StoreOutside outside = new StoreFile(folder.path().resolve("monitor"));
             Instant begin = SystemClock.wall().now();
+            outside.addProbeEntries(InventedChecks.of(begin));
             Optional<InventedPast> past =
                     wish.pastDays > 0
                             ? Optional.of(
@@ -108,19 +111,23 @@ final class Demo {
                     new EggWatch(store, station.live(), List::of, AlarmPlan.DEFAULT.timeLeft());
             eggs.start();
             closing.add(eggs::close);
+            AirWatch air = new AirWatch(store, outside, SystemClock.wall(), ZoneId.systemDefault());
+            closing.add(air::close);
             AlarmKeeper alarms =
                     Alarms.startWithoutNotices(
                             Set.of(new AgentName(DemoConfiguration.AGENT_NAME)),
                             station,
                             store,
-                            eggs);
+                            eggs,
+                            air);
             closing.add(alarms::close);
             closing.add(ending::done);
-            past.ifPresent(
+            past.ifPresentOrElse(
                     there ->
                             Watchers.daemon(
                                     "invented past",
-                                    () -> tell(there, folder.path(), begin, station, ending)));
+                                    () -> tell(there, folder.path(), begin, station, ending, air)),
+                    air::start);
             Ending.Outcome outcome =
                     show(
                             station,
@@ -128,7 +135,7 @@ final class Demo {
                                     alarms,
                                     store.alarms(),
                                     Optional.empty(),
-                                    WindowEvenness.NONE,
+                                    new StoreEvenness(outside),
                                     eggs),
                             closing,
                             ending);
@@ -147,7 +154,12 @@ final class Demo {
 
     /** Begins once the first curve is there, so that nobody waits for the past. */
     private void tell(
-            InventedPast past, Path folder, Instant until, Station station, Ending ending) {
+            InventedPast past,
+            Path folder,
+            Instant until,
+            Station station,
+            Ending ending,
+            AirWatch air) {
         awaitLine(station.history(), ending);
         try {
             past.tell(
@@ -165,6 +177,8 @@ final class Demo {
                 output.err().println("There is no invented past: " + e.getMessage());
             }
         }
+        // Not sooner: each stretch of a long record is read once.
+        air.start();
     }
 
     private static Path configuration(Path folder) {

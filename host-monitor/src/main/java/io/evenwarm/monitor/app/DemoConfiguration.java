@@ -44,7 +44,15 @@ final class DemoConfiguration {
                     new Cabinet("Rowan", 250, 2.48, 145, 31.5, 31.5, 0.015),
                     new Cabinet("Yew", 700, 3.94, 154, 32.0, 32.0, 0));
 
+    /** Where each cabinet has a probe, and what that is called. */
+    static final List<String> POSITIONS = List.of("top", "middle", "bottom", "tub");
+
     private DemoConfiguration() {}
+
+    /** What the cabinets are called. */
+    static List<String> cabinets() {
+        return CABINETS.stream().map(Cabinet::name).toList();
+    }
 
     /**
      * @param monitorKey the only key that the agent lets in
@@ -70,7 +78,7 @@ final class DemoConfiguration {
     private static void cabinet(StringBuilder text, Cabinet cabinet) {
         table(text, "[[cabinet]]", "name = " + Json.text(cabinet.name));
         line(text, "set_point_celsius = " + number(cabinet.setPointCelsius));
-        for (String position : List.of("top", "middle", "bottom", "tub")) {
+        for (String position : POSITIONS) {
             table(text, "[[cabinet.probe]]", "name = " + Json.text(position));
             line(text, "position = " + Json.text(position));
             line(text, "driver = \"simulated\"");
