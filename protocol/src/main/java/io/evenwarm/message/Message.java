@@ -18,6 +18,8 @@ public sealed interface Message {
      * @param nonce of a monitor that wants the agent's key proved, on a line that proves none:
      *     {@value #NONCE_OCTETS} random octets, other ones in each session; hexadecimal
      * @param proof of an agent, on such a line, to a hello with a nonce
+     * @param sensors of an agent that knows what its probes are; those that are not among them may
+     *     be anything
      */
     record Hello(
             List<Integer> versions,
@@ -26,8 +28,21 @@ public sealed interface Message {
             String program,
             double clockRate,
             Optional<String> nonce,
-            Optional<KeyProof> proof)
+            Optional<KeyProof> proof,
+            Optional<List<ProbeSensor>> sensors)
             implements Message {
+
+        /** Says nothing of sensors. */
+        public Hello(
+                List<Integer> versions,
+                Side side,
+                String name,
+                String program,
+                double clockRate,
+                Optional<String> nonce,
+                Optional<KeyProof> proof) {
+            this(versions, side, name, program, clockRate, nonce, proof, Optional.empty());
+        }
 
         /** Asks for no proof and gives none. */
         public Hello(
@@ -37,6 +52,7 @@ public sealed interface Message {
 
         public Hello {
             versions = List.copyOf(versions);
+            sensors = sensors.map(List::copyOf);
             nonce.ifPresent(
                     digits ->
                             Hexadecimal.require(

@@ -18,6 +18,7 @@ import io.evenwarm.message.PreviousRun;
 import io.evenwarm.message.ProbeName;
 import io.evenwarm.message.ProbePlace;
 import io.evenwarm.message.ProbeReading;
+import io.evenwarm.message.ProbeSensor;
 import io.evenwarm.message.Reading;
 import io.evenwarm.message.Role;
 import io.evenwarm.quantity.Duty;
@@ -55,7 +56,8 @@ final class RandomMessages {
                             text(80),
                             Math.nextUp(random.nextDouble() * 99_999),
                             perhaps(() -> octets(Message.NONCE_OCTETS, Message.NONCE_OCTETS)),
-                            perhaps(() -> new Message.KeyProof(octets(1, 100), octets(1, 80))));
+                            perhaps(() -> new Message.KeyProof(octets(1, 100), octets(1, 80))),
+                            perhaps(() -> list(4, this::sensor)));
             case 1 -> new Message.Live(snapshot());
             case 2 -> new Message.HistoryRequest(number());
             case 3 -> new Message.HistoryBatch(text(20), list(20, this::journalRecord));
@@ -187,6 +189,10 @@ final class RandomMessages {
                                         perhaps(random::nextDouble),
                                         list(3, () -> text(60)))),
                 list(3, () -> text(60)));
+    }
+
+    private ProbeSensor sensor() {
+        return new ProbeSensor(new CabinetName(name()), new ProbeName(name()), name());
     }
 
     private ProbeReading probeReading() {

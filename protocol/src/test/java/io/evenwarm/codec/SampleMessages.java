@@ -18,6 +18,7 @@ import io.evenwarm.message.PreviousRun;
 import io.evenwarm.message.ProbeName;
 import io.evenwarm.message.ProbePlace;
 import io.evenwarm.message.ProbeReading;
+import io.evenwarm.message.ProbeSensor;
 import io.evenwarm.message.Reading;
 import io.evenwarm.message.Role;
 import io.evenwarm.quantity.Duty;
@@ -109,6 +110,22 @@ final class SampleMessages {
                         1,
                         Optional.empty(),
                         Optional.of(new Message.KeyProof(KEY, "3006020101020102"))));
+        all.put(
+                "hello-with-sensors",
+                new Message.Hello(
+                        List.of(1),
+                        Message.Hello.Side.AGENT,
+                        "egg room",
+                        "evenwarm-agent 0.1.0",
+                        1,
+                        Optional.empty(),
+                        Optional.empty(),
+                        Optional.of(
+                                List.of(
+                                        new ProbeSensor(
+                                                new CabinetName("north"),
+                                                new ProbeName("top"),
+                                                "ds18b20")))));
         all.put("live", new Message.Live(snapshot()));
         all.put("live-at-work", new Message.Live(atWork()));
         all.put("history-request", new Message.HistoryRequest(41));

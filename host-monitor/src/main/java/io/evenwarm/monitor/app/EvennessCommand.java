@@ -2,7 +2,6 @@ package io.evenwarm.monitor.app;
 
 import io.evenwarm.monitor.evenness.ComparisonResult;
 import io.evenwarm.monitor.evenness.EvennessReport;
-import io.evenwarm.monitor.evenness.ProbeQuality;
 import io.evenwarm.monitor.evenness.ProbeRecord;
 import io.evenwarm.monitor.evenness.SurveyInput;
 import io.evenwarm.monitor.evenness.SurveyLoad;
@@ -125,14 +124,16 @@ final class EvennessCommand implements Callable<Integer> {
     @Option(
             names = "--accuracy",
             paramLabel = "KELVIN",
-            description = "the thermometers' datasheet error ±; by default 0.5 (DS18B20)")
-    private double accuracyKelvin = ProbeQuality.USUAL_THERMOMETER.classHalfWidth();
+            description =
+                    "the thermometers' datasheet error ±; by default by the sensor that each one's"
+                            + " agent names")
+    private @Nullable Double accuracyKelvin;
 
     @Option(
             names = "--resolution",
             paramLabel = "KELVIN",
-            description = "the thermometers' smallest step; by default 0.0625")
-    private double resolutionKelvin = ProbeQuality.USUAL_THERMOMETER.resolution();
+            description = "the thermometers' smallest step; by default by the sensor")
+    private @Nullable Double resolutionKelvin;
 
     @Option(
             names = "--offset",
@@ -295,10 +296,12 @@ final class EvennessCommand implements Callable<Integer> {
         }
         return new SurveyQuestion(
                 Set.copyOf(without),
-                ProbeQuality.uncompared(resolutionKelvin, accuracyKelvin),
-                ProbeQuality.USUAL_HYGROMETER,
+                optional(resolutionKelvin),
+                optional(accuracyKelvin),
                 found,
-                asBought ? ProbeRecord.EMPTY : store.probeRecord(),
+                asBought
+                        ? new ProbeRecord(List.of(), store.probeRecord().sensors())
+                        : store.probeRecord(),
                 optional(setPointCelsius),
                 limitKelvin,
                 optional(humidityLimitPercent),

@@ -71,6 +71,7 @@ final class EvennessJson {
     static String of(ProbeTrust trust) {
         return Json.object(
                 Json.member("probe", Json.text(trust.probe().value())),
+                Json.member("sensor", Json.text(trust.sensor().words())),
                 Json.member("offsetKelvin", number(trust.quality().offset())),
                 Json.member(
                         "offsetStandardUncertaintyKelvin",

@@ -4,6 +4,7 @@ import io.evenwarm.message.ProbeName;
 import io.evenwarm.monitor.evenness.ProbeCheck;
 import io.evenwarm.monitor.evenness.ProbeQuality;
 import io.evenwarm.monitor.evenness.ProbeRecord;
+import io.evenwarm.monitor.evenness.SensorClass;
 import io.evenwarm.monitor.history.CabinetKey;
 import io.evenwarm.monitor.history.HistoryQueries;
 import io.evenwarm.monitor.history.ProbeCurve;
@@ -110,7 +111,8 @@ final class ProbeCheckOptions {
                 readsCelsius == null ? OptionalDouble.empty() : OptionalDouble.of(readsCelsius),
                 reference == null ? "melting ice" : reference,
                 referenceQuality(key, besides, record, now),
-                isInAir ? ProbeCheck.Bath.BUNDLE_IN_AIR : ProbeCheck.Bath.STIRRED_WATER);
+                isInAir ? ProbeCheck.Bath.BUNDLE_IN_AIR : ProbeCheck.Bath.STIRRED_WATER,
+                record);
     }
 
     /** As said, or as is on record of the probe that is the reference; empty for ice. */
@@ -118,7 +120,9 @@ final class ProbeCheckOptions {
             CabinetKey key, Optional<ProbeName> besides, ProbeRecord record, Instant now) {
         if (plusMinusKelvin != null) {
             // Of a probe the step comes on top; a thermometer's certificate counts it in.
-            double step = besides.isPresent() ? ProbeQuality.USUAL_THERMOMETER.resolution() : 0;
+            double step =
+                    besides.map(probe -> record.sensor(key, probe, now).thermometer().resolution())
+                            .orElse(0.0);
             return Optional.of(
                     new ProbeQuality(step, 0, 0, OptionalDouble.of(plusMinusKelvin / 2), 0));
         }
@@ -126,15 +130,8 @@ final class ProbeCheckOptions {
             return Optional.empty();
         }
         ProbeQuality onRecord =
-                besides.map(
-                                probe ->
-                                        record.trust(
-                                                        key,
-                                                        probe,
-                                                        now,
-                                                        ProbeQuality.USUAL_THERMOMETER)
-                                                .quality())
-                        .orElse(ProbeQuality.USUAL_THERMOMETER);
+                besides.map(probe -> record.trust(key, probe, now).quality())
+                        .orElse(SensorClass.UNKNOWN.thermometer());
         if (onRecord.offsetUncertainty().isEmpty()) {
             throw new IllegalArgumentException(
                     "--plus-minus must say how good the reference is (± for 95 percent, from its"

@@ -34,6 +34,7 @@ import java.util.stream.Collectors;
  * @param readsCelsius what a thermometer beside them reads, where that is the reference
  * @param reference what it is called
  * @param referenceQuality how good it is; empty for ice
+ * @param known of the probes before the check
  */
 record ProbeCheckPlan(
         CabinetKey key,
@@ -42,7 +43,8 @@ record ProbeCheckPlan(
         OptionalDouble readsCelsius,
         String reference,
         Optional<ProbeQuality> referenceQuality,
-        ProbeCheck.Bath bath) {
+        ProbeCheck.Bath bath,
+        ProbeRecord known) {
 
     private static final Duration LOOKED_AT = Duration.ofMinutes(60);
     private static final long MINUTE_MILLIS = 60_000;
@@ -94,7 +96,12 @@ record ProbeCheckPlan(
         CabinetCurves curves = history.everyReading(key, span);
         List<SurveyPoint> points =
                 probes.stream()
-                        .map(probe -> point(curves, probe, ProbeQuality.USUAL_THERMOMETER))
+                        .map(
+                                probe ->
+                                        point(
+                                                curves,
+                                                probe,
+                                                known.sensor(key, probe, span.to()).thermometer()))
                         .toList();
         if (isIce()) {
             return ProbeCheck.icePoint(span, points, bath);
@@ -189,9 +196,7 @@ record ProbeCheckPlan(
     }
 
     private static ProbeRecord with(ProbeRecord record, List<ProbeEntry> entries) {
-        List<ProbeEntry> all = new ArrayList<>(record.entries());
-        all.addAll(entries);
-        return new ProbeRecord(all);
+        return record.with(entries);
     }
 
     private static String signed(Estimate estimate, Wording wording) {

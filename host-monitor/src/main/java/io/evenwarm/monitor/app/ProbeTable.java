@@ -5,7 +5,6 @@ import io.evenwarm.monitor.evenness.Estimate;
 import io.evenwarm.monitor.evenness.Measure;
 import io.evenwarm.monitor.evenness.ProbeEntry;
 import io.evenwarm.monitor.evenness.ProbeOffset;
-import io.evenwarm.monitor.evenness.ProbeQuality;
 import io.evenwarm.monitor.evenness.ProbeRecord;
 import io.evenwarm.monitor.evenness.ProbeTrust;
 import io.evenwarm.monitor.evenness.Wording;
@@ -109,7 +108,7 @@ record ProbeTable(ProbeRecord record, Wording wording, Instant wallNow) {
     }
 
     private ProbeTrust trust(CabinetKey key, ProbeName probe, Instant now) {
-        return record.trust(key, probe, now, ProbeQuality.USUAL_THERMOMETER);
+        return record.trust(key, probe, now);
     }
 
     private String due(CabinetKey key, ProbeName probe, Instant now) {

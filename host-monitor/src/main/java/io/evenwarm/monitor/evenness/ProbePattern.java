@@ -1,5 +1,6 @@
 package io.evenwarm.monitor.evenness;
 
+import java.time.Instant;
 import java.util.ArrayList;
 import java.util.Arrays;
 import java.util.List;
@@ -53,6 +54,7 @@ final class ProbePattern {
     /** What is known of one probe. */
     private static final class Member {
         private final String name;
+        private final double step;
         private int index;
         private final double[] departures = new double[SLOTS_A_DAY];
         private final SimpleRegression line = new SimpleRegression();
@@ -64,8 +66,12 @@ final class ProbePattern {
         private OptionalLong since = OptionalLong.empty();
         private double left;
 
-        Member(String name, int index) {
+        /**
+         * @param step smallest of its readings, K
+         */
+        Member(String name, double step, int index) {
             this.name = name;
+            this.step = step;
             this.index = index;
         }
 
@@ -129,7 +135,10 @@ final class ProbePattern {
         List<Member> there = new ArrayList<>();
         for (int i = 0; i < table.probes(); i++) {
             if (set.isThere(table, i, slot)) {
-                there.add(new Member(table.name(i), i));
+                Instant at = Instant.ofEpochMilli(table.beginMillis(slot));
+                double step =
+                        record.sensor(table.key(), table.probe(i), at).thermometer().resolution();
+                there.add(new Member(table.name(i), step, i));
             }
         }
         members = List.copyOf(there);
@@ -192,13 +201,12 @@ final class ProbePattern {
             left[i] = member.learned[i] - member.slope * member.learnedDuty[i];
         }
         member.intercept = Cells.median(left, LEARNING_DAYS);
-        double step = ProbeQuality.USUAL_THERMOMETER.resolution();
         double scatter = Math.max(LEAST_KELVIN, new StandardDeviation().evaluate(left));
         member.rule =
                 Optional.of(
                         new Disagreement(
-                                mayDrift(step, scatter),
-                                mayDrift(step, 0),
+                                mayDrift(member.step, scatter),
+                                mayDrift(member.step, 0),
                                 0,
                                 (LASTING_DAYS - 1) * DAY_MILLIS));
     }

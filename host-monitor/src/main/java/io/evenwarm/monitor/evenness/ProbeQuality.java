@@ -25,12 +25,6 @@ public record ProbeQuality(
         OptionalDouble offsetUncertainty,
         double driftHalfWidth) {
 
-    /** A DS18B20 at 12 bit: 1/16 K, ±0.5 K from −10 to 85 °C (its datasheet). */
-    public static final ProbeQuality USUAL_THERMOMETER = uncompared(0.0625, 0.5);
-
-    /** A BME280 is ±3 %RH (its datasheet BST-BME280-DS002, table 2), an SHT30 too. */
-    public static final ProbeQuality USUAL_HYGROMETER = uncompared(0.1, 3);
-
     public ProbeQuality {
         requireLength("resolution", resolution);
         requireLength("class", classHalfWidth);

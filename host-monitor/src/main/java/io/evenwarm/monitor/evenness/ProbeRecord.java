@@ -5,6 +5,7 @@ import io.evenwarm.monitor.history.CabinetKey;
 import io.evenwarm.monitor.history.TimeSpan;
 import java.time.Duration;
 import java.time.Instant;
+import java.util.ArrayList;
 import java.util.List;
 import java.util.Optional;
 import java.util.OptionalDouble;
@@ -14,10 +15,11 @@ import java.util.OptionalDouble;
  * may have drifted since, when its next check is due.
  *
  * @param entries each probe's oldest first
+ * @param sensors what agents said that the probes are, each probe's oldest first
  */
-public record ProbeRecord(List<ProbeEntry> entries) {
+public record ProbeRecord(List<ProbeEntry> entries, List<KnownSensor> sensors) {
 
-    public static final ProbeRecord EMPTY = new ProbeRecord(List.of());
+    public static final ProbeRecord EMPTY = new ProbeRecord(List.of(), List.of());
 
     /**
      * How far a thermometer may drift in a year, ±. The DS18B20's datasheet gives ±0.2 K, from a
@@ -30,6 +32,29 @@ public record ProbeRecord(List<ProbeEntry> entries) {
 
     public ProbeRecord {
         entries = List.copyOf(entries);
+        sensors = List.copyOf(sensors);
+    }
+
+    /** The same, and what came to be known later. */
+    public ProbeRecord with(List<ProbeEntry> later) {
+        List<ProbeEntry> all = new ArrayList<>(entries);
+        all.addAll(later);
+        return new ProbeRecord(all, sensors);
+    }
+
+    /**
+     * What a probe was at a time, by what its agent said last before; where it said nothing until
+     * then, by what it said first.
+     */
+    public SensorClass sensor(CabinetKey key, ProbeName probe, Instant at) {
+        Optional<KnownSensor> known = Optional.empty();
+        for (KnownSensor sensor : sensors) {
+            boolean isIts = sensor.key().equals(key) && sensor.probe().equals(probe);
+            if (isIts && (known.isEmpty() || !sensor.at().isAfter(at))) {
+                known = Optional.of(sensor);
+            }
+        }
+        return SensorClass.of(known.map(KnownSensor::sensor));
     }
 
     /** One probe's entries, oldest first. */
@@ -99,15 +124,25 @@ public record ProbeRecord(List<ProbeEntry> entries) {
      * then, what was in force at their own time counts.
      *
      * @param knownAt not before the span's end
-     * @param asBought of a probe that was never compared
      * @throws IllegalArgumentException when the probe was exchanged, or its agent given its offset,
      *     in the middle of the span
      */
-    public ProbeTrust trust(
+    public ProbeTrust trust(CabinetKey key, ProbeName probe, TimeSpan span, Instant knownAt) {
+        SensorClass sensor = sensor(key, probe, span.to());
+        return trust(key, probe, span, knownAt, sensor, sensor.thermometer());
+    }
+
+    /**
+     * The same by another datasheet.
+     *
+     * @param asBought of the probe while it was never compared
+     */
+    ProbeTrust trust(
             CabinetKey key,
             ProbeName probe,
             TimeSpan span,
             Instant knownAt,
+            SensorClass sensor,
             ProbeQuality asBought) {
         Optional<ProbeEntry> parting =
                 between(key, probe, span.from(), span.to().minusMillis(1)).stream().findFirst();
@@ -128,12 +163,13 @@ public record ProbeRecord(List<ProbeEntry> entries) {
         return new ProbeTrust(
                 probe,
                 known.map(entry -> quality(entry, span.to(), asBought)).orElse(asBought),
-                known);
+                known,
+                sensor);
     }
 
     /** How far a reading of one moment can be believed. */
-    public ProbeTrust trust(CabinetKey key, ProbeName probe, Instant at, ProbeQuality asBought) {
-        return trust(key, probe, new TimeSpan(at, at), at, asBought);
+    public ProbeTrust trust(CabinetKey key, ProbeName probe, Instant at) {
+        return trust(key, probe, new TimeSpan(at, at), at);
     }
 
     private static ProbeQuality quality(ProbeEntry entry, Instant at, ProbeQuality asBought) {

@@ -9,8 +9,10 @@ import java.util.Optional;
  * @param quality of its readings
  * @param entry what of its record that rests on; empty when it was never compared, or an option
  *     took the record's place
+ * @param sensor what the probe is
  */
-public record ProbeTrust(ProbeName probe, ProbeQuality quality, Optional<ProbeEntry> entry) {
+public record ProbeTrust(
+        ProbeName probe, ProbeQuality quality, Optional<ProbeEntry> entry, SensorClass sensor) {
 
     /** Of a single reading: ± for 95 %, with all that is in it. */
     public double readingKelvin() {
@@ -34,7 +36,9 @@ public record ProbeTrust(ProbeName probe, ProbeQuality quality, Optional<ProbeEn
             return (entry.isPresent()
                             ? "exchanged " + wording.time(entry.get().at()) + " and not compared"
                             : "never compared")
-                    + " (±"
+                    + " ("
+                    + sensor.words()
+                    + ", ±"
                     + wording.difference(Measure.TEMPERATURE, quality.classHalfWidth())
                     + " as bought)";
         }

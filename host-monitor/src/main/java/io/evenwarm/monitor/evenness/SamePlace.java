@@ -85,11 +85,7 @@ final class SamePlace {
     }
 
     private ProbeQuality quality(AirTable table, int probe, long epochMillis) {
-        return record.trust(
-                        table.key(),
-                        table.probe(probe),
-                        Instant.ofEpochMilli(epochMillis),
-                        ProbeQuality.USUAL_THERMOMETER)
+        return record.trust(table.key(), table.probe(probe), Instant.ofEpochMilli(epochMillis))
                 .quality();
     }
 }

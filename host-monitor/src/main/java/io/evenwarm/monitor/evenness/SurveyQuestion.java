@@ -20,8 +20,8 @@ import java.util.TreeSet;
  * What a keeper asks of the history of a cabinet, as a survey's input.
  *
  * @param without probes to leave out
- * @param thermometer what a thermometer is unless it was compared
- * @param hygrometer what a hygrometer is
+ * @param stepKelvin the smallest step of all thermometers, in place of what is known of each
+ * @param classKelvin ± of all thermometers, in place of what is known of each
  * @param offsets of thermometers, by probe, in place of what the record has
  * @param record of what is known of probes
  * @param setPointCelsius in place of the history's
@@ -31,8 +31,8 @@ import java.util.TreeSet;
  */
 public record SurveyQuestion(
         Set<String> without,
-        ProbeQuality thermometer,
-        ProbeQuality hygrometer,
+        OptionalDouble stepKelvin,
+        OptionalDouble classKelvin,
         Map<String, Offset> offsets,
         ProbeRecord record,
         OptionalDouble setPointCelsius,
@@ -66,8 +66,8 @@ public record SurveyQuestion(
     public static SurveyQuestion usual(ProbeRecord record, SurveyLoad.Known load, Wording wording) {
         return new SurveyQuestion(
                 Set.of(),
-                ProbeQuality.USUAL_THERMOMETER,
-                ProbeQuality.USUAL_HYGROMETER,
+                OptionalDouble.empty(),
+                OptionalDouble.empty(),
                 Map.of(),
                 record,
                 OptionalDouble.empty(),
@@ -110,7 +110,7 @@ public record SurveyQuestion(
                                     positions.get(i),
                                     isTemperature
                                             ? trust(probe.probe(), curves, knownAt).quality()
-                                            : hygrometer,
+                                            : sensor(probe.probe(), curves).hygrometer(),
                                     probe.curve()));
         }
         temperatures.sort(FROM_THE_TOP);
@@ -153,19 +153,30 @@ public record SurveyQuestion(
     }
 
     private ProbeTrust trust(ProbeName probe, CabinetCurves curves, Instant knownAt) {
+        SensorClass sensor = sensor(probe, curves);
+        ProbeQuality known = sensor.thermometer();
+        ProbeQuality asBought =
+                ProbeQuality.uncompared(
+                        stepKelvin.orElse(known.resolution()),
+                        classKelvin.orElse(known.classHalfWidth()));
         Offset offset = offsets.get(probe.value());
         if (offset != null) {
             return new ProbeTrust(
                     probe,
                     new ProbeQuality(
-                            thermometer.resolution(),
-                            thermometer.classHalfWidth(),
+                            asBought.resolution(),
+                            asBought.classHalfWidth(),
                             offset.kelvin(),
                             OptionalDouble.of(offset.expandedKelvin() / COVERAGE),
-                            thermometer.driftHalfWidth()),
-                    Optional.empty());
+                            0),
+                    Optional.empty(),
+                    sensor);
         }
-        return record.trust(curves.key(), probe, curves.span(), knownAt, thermometer);
+        return record.trust(curves.key(), probe, curves.span(), knownAt, sensor, asBought);
+    }
+
+    private SensorClass sensor(ProbeName probe, CabinetCurves curves) {
+        return record.sensor(curves.key(), probe, curves.span().to());
     }
 
     private static Curve constant(TimeSpan span, double value) {

@@ -2,7 +2,9 @@ package io.evenwarm.monitor.history;
 
 import io.evenwarm.message.AgentName;
 import io.evenwarm.message.JournalRecord;
+import io.evenwarm.message.ProbeSensor;
 import java.io.IOException;
+import java.time.Instant;
 import java.util.List;
 import java.util.Optional;
 
@@ -24,4 +26,13 @@ public interface HistoryWriter {
      *     why, and what to do
      */
     void append(AgentName agent, String journal, List<JournalRecord> records) throws IOException;
+
+    /**
+     * Stores what an agent says that its probes are, where that is new; of those that are not
+     * listed, that it is not known.
+     *
+     * @param now of the monitor
+     * @throws IOException when it could not be stored
+     */
+    void sensors(AgentName agent, List<ProbeSensor> sensors, Instant now) throws IOException;
 }

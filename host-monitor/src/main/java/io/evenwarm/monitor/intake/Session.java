@@ -7,7 +7,9 @@ import io.evenwarm.message.AgentName;
 import io.evenwarm.message.BootId;
 import io.evenwarm.message.Message;
 import io.evenwarm.message.Moment;
+import io.evenwarm.message.ProbeSensor;
 import io.evenwarm.monitor.live.LiveModel.LinkState;
+import java.io.IOException;
 import java.time.Duration;
 import java.util.List;
 import java.util.Optional;
@@ -16,6 +18,8 @@ import java.util.function.BooleanSupplier;
 
 /** One link's life, from the hello to its loss. Used by the agent's worker only. */
 final class Session {
+
+    private static final System.Logger LOG = System.getLogger(Session.class.getName());
 
     /** The protocol versions that this monitor speaks. */
     private static final List<Integer> VERSIONS = List.of(MessageCodec.VERSION);
@@ -72,6 +76,7 @@ final class Session {
                     check(hello);
                     if (proof.isEmpty() || proof.get().isIn(hello)) {
                         clockRate = hello.clockRate();
+                        hello.sensors().ifPresent(this::keepSensors);
                         return;
                     }
                     // It may be an answer to the monitor before; ours may still come.
@@ -88,6 +93,19 @@ final class Session {
                                 "it said no hello within "
                                         + HELLO_TIME_MAX.toSeconds()
                                         + " s: is it an agent?"));
+    }
+
+    /** Readings are worth more than what they are worth: a session goes on without this. */
+    private void keepSensors(List<ProbeSensor> sensors) {
+        try {
+            context.history().sensors(agent, sensors, context.wall().now());
+        } catch (IOException e) {
+            LOG.log(
+                    System.Logger.Level.WARNING,
+                    "what the probes of {0} are can''t be stored: {1}",
+                    agent,
+                    e.getMessage());
+        }
     }
 
     private void sayHello() throws LinkException {

@@ -4,6 +4,7 @@ import io.evenwarm.clock.MonotonicClock;
 import io.evenwarm.clock.SystemClock;
 import io.evenwarm.message.AgentName;
 import io.evenwarm.message.JournalRecord;
+import io.evenwarm.message.ProbeSensor;
 import io.evenwarm.monitor.alert.AlarmStore;
 import io.evenwarm.monitor.alert.DrillStore;
 import io.evenwarm.monitor.history.HistoryWriter;
@@ -219,6 +220,13 @@ public final class HistoryStore extends Queries implements HistoryWriter, AutoCl
                                 + records.get(i - 1).sequence());
             }
         }
+    }
+
+    @Override
+    public void sensors(AgentName agent, List<ProbeSensor> sensors, Instant now)
+            throws StoreException {
+        int unusedRows =
+                write(connection -> new ProbeEntries(connection).addSensors(agent, sensors, now));
     }
 
     /** Notices and their deliveries, in the same store. */

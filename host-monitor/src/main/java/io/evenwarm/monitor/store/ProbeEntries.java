@@ -1,7 +1,10 @@
 package io.evenwarm.monitor.store;
 
+import io.evenwarm.message.AgentName;
 import io.evenwarm.message.ProbeName;
+import io.evenwarm.message.ProbeSensor;
 import io.evenwarm.monitor.evenness.Estimate;
+import io.evenwarm.monitor.evenness.KnownSensor;
 import io.evenwarm.monitor.evenness.ProbeEntry;
 import io.evenwarm.monitor.evenness.ProbeRecord;
 import io.evenwarm.monitor.history.CabinetKey;
@@ -12,11 +15,16 @@ import java.sql.SQLException;
 import java.sql.Types;
 import java.time.Instant;
 import java.util.ArrayList;
+import java.util.LinkedHashMap;
 import java.util.List;
+import java.util.Map;
 import java.util.Optional;
 
 /** What became known of probes, on a connection that is lent to it. Nothing is ever changed. */
 final class ProbeEntries {
+
+    /** In the place of a kind of entry: what its agent says that a probe is. */
+    private static final String SENSOR = "sensor";
 
     private final Connection connection;
 
@@ -26,6 +34,7 @@ final class ProbeEntries {
 
     ProbeRecord all() throws SQLException {
         List<ProbeEntry> entries = new ArrayList<>();
+        List<KnownSensor> sensors = new ArrayList<>();
         try (PreparedStatement select =
                         connection.prepareStatement(
                                 "SELECT agent, cabinet, probe, at_millis, kind, reference,"
@@ -34,17 +43,60 @@ final class ProbeEntries {
                                         + " cabinet, probe, at_millis, id");
                 ResultSet rows = select.executeQuery()) {
             while (rows.next()) {
-                entries.add(
-                        new ProbeEntry(
-                                Keys.of(rows.getString(1), rows.getString(2)),
-                                new ProbeName(rows.getString(3)),
-                                Instant.ofEpochMilli(rows.getLong(4)),
-                                ProbeEntry.Kind.of(rows.getString(5)),
-                                rows.getString(6),
-                                offset(rows)));
+                CabinetKey key = Keys.of(rows.getString(1), rows.getString(2));
+                ProbeName probe = new ProbeName(rows.getString(3));
+                Instant at = Instant.ofEpochMilli(rows.getLong(4));
+                if (rows.getString(5).equals(SENSOR)) {
+                    sensors.add(new KnownSensor(key, probe, at, rows.getString(6)));
+                } else {
+                    entries.add(
+                            new ProbeEntry(
+                                    key,
+                                    probe,
+                                    at,
+                                    ProbeEntry.Kind.of(rows.getString(5)),
+                                    rows.getString(6),
+                                    offset(rows)));
+                }
             }
         }
-        return new ProbeRecord(entries);
+        return new ProbeRecord(entries, sensors);
+    }
+
+    /** What an agent says that its probes are: adds what is new. Returns how many rows. */
+    int addSensors(AgentName agent, List<ProbeSensor> said, Instant now) throws SQLException {
+        Map<List<String>, String> known = new LinkedHashMap<>();
+        for (KnownSensor sensor : all().sensors()) {
+            if (sensor.key().agent().equals(agent)) {
+                known.put(
+                        List.of(sensor.key().cabinet().value(), sensor.probe().value()),
+                        sensor.sensor());
+            }
+        }
+        Map<List<String>, String> newest = new LinkedHashMap<>();
+        known.keySet().forEach(probe -> newest.put(probe, ""));
+        said.forEach(
+                sensor ->
+                        newest.put(
+                                List.of(sensor.cabinet().value(), sensor.probe().value()),
+                                sensor.sensor()));
+        newest.entrySet().removeIf(its -> its.getValue().equals(known.get(its.getKey())));
+        try (PreparedStatement insert =
+                connection.prepareStatement(
+                        "INSERT INTO probe_check (agent, cabinet, probe, at_millis, kind,"
+                                + " reference) VALUES (?, ?, ?, ?, ?, ?)")) {
+            for (Map.Entry<List<String>, String> its : newest.entrySet()) {
+                insert.setString(1, agent.value());
+                insert.setString(2, its.getKey().get(0));
+                insert.setString(3, its.getKey().get(1));
+                insert.setLong(4, now.toEpochMilli());
+                insert.setString(5, SENSOR);
+                insert.setString(6, its.getValue());
+                insert.addBatch();
+            }
+            insert.executeBatch();
+        }
+        return newest.size();
     }
 
     private static Optional<Estimate> offset(ResultSet row) throws SQLException {

@@ -16,6 +16,7 @@ import io.evenwarm.message.BootId;
 import io.evenwarm.message.JournalRecord;
 import io.evenwarm.message.Moment;
 import io.evenwarm.message.ProbePlace;
+import io.evenwarm.message.ProbeSensor;
 import io.evenwarm.monitor.Journal;
 import io.evenwarm.monitor.Waiting;
 import io.evenwarm.monitor.history.HistoryWriter;
@@ -92,6 +93,9 @@ final class NoisyLineIT {
     /** Keeps what comes, and each number only once and in order. */
     private static final class Kept implements HistoryWriter {
         private final List<JournalRecord> records = new ArrayList<>();
+
+        @Override
+        public void sensors(AgentName agent, List<ProbeSensor> sensors, Instant now) {}
 
         @Override
         public synchronized long lastSequence(AgentName agent, String journal) {

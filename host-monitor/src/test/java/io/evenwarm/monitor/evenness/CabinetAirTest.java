@@ -102,7 +102,11 @@ final class CabinetAirTest {
     }
 
     private static CabinetAir air(ProbeEntry... entries) {
-        return new CabinetAir(NORTH, new ProbeRecord(List.of(entries)), Optional.empty());
+        List<KnownSensor> sensors =
+                List.of("top", "middle", "bottom", "lower", "shelf 1 left", "a", "b").stream()
+                        .map(name -> new KnownSensor(NORTH, new ProbeName(name), BEGIN, "ds18b20"))
+                        .toList();
+        return new CabinetAir(NORTH, new ProbeRecord(List.of(entries), sensors), Optional.empty());
     }
 
     private CabinetAir run(CabinetAir air, int fromDay, int toDay) {

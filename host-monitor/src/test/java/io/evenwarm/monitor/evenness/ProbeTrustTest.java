@@ -25,7 +25,7 @@ final class ProbeTrustTest {
             new TimeSpan(InventedCabinet.BEGIN, InventedCabinet.at(MINUTES));
     private static final ProbeQuality REFERENCE =
             new ProbeQuality(0.01, 0.1, 0, OptionalDouble.of(0.02), 0);
-    private static final ProbeQuality AS_BOUGHT = ProbeQuality.USUAL_THERMOMETER;
+    private static final ProbeQuality AS_BOUGHT = SensorClass.DS18B20.thermometer();
 
     /** Readings each 10 s of a probe with an error in a bath. */
     private static SurveyPoint probe(

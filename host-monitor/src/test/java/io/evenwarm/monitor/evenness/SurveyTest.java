@@ -136,7 +136,7 @@ final class SurveyTest {
                 surveyed(
                                 new InventedCabinet(2, EVEN)
                                         .quiet()
-                                        .withProbes(ProbeQuality.USUAL_THERMOMETER)
+                                        .withProbes(SensorClass.DS18B20.thermometer())
                                         .survey())
                         .temperature()
                         .verdict()

@@ -13,8 +13,12 @@ import io.evenwarm.message.Command;
 import io.evenwarm.message.CommandOutcome;
 import io.evenwarm.message.JournalRecord;
 import io.evenwarm.message.Message;
+import io.evenwarm.message.ProbeName;
+import io.evenwarm.message.ProbeSensor;
 import io.evenwarm.monitor.Journal;
 import io.evenwarm.monitor.Waiting;
+import io.evenwarm.monitor.evenness.ProbeRecord;
+import io.evenwarm.monitor.evenness.SensorClass;
 import io.evenwarm.monitor.history.CabinetKey;
 import io.evenwarm.monitor.history.Curve;
 import io.evenwarm.monitor.history.HistoryWriter;
@@ -24,6 +28,7 @@ import io.evenwarm.monitor.live.LiveModel;
 import io.evenwarm.monitor.live.Liveness;
 import io.evenwarm.monitor.store.HistoryStore;
 import io.evenwarm.monitor.store.StoreException;
+import io.evenwarm.monitor.store.StoreFile;
 import java.io.IOException;
 import java.nio.file.Path;
 import java.time.Instant;
@@ -57,7 +62,10 @@ final class IntakeTest {
     private Optional<AgentWorker> worker = Optional.empty();
     private Optional<KeyPin> pinned = Optional.empty();
 
+    private final Path folder;
+
     IntakeTest(@TempDir Path folder) throws StoreException {
+        this.folder = folder;
         store = HistoryStore.open(folder);
         history = store;
     }
@@ -169,8 +177,41 @@ final class IntakeTest {
         assertEquals(1, agent.links(), "the link stayed up");
     }
 
+    @Test
+    void whatAnAgentSaysThatItsProbesAreIsKeptOnceAndWhatItNamesNoMoreIsNotKnown()
+            throws StoreException {
+        ProbeName top = new ProbeName("top");
+        agent.hello(
+                new Message.Hello(
+                        List.of(1),
+                        Message.Hello.Side.AGENT,
+                        "egg room",
+                        "test",
+                        1,
+                        Optional.empty(),
+                        Optional.empty(),
+                        Optional.of(List.of(new ProbeSensor(Journal.NORTH, top, "ds18b20")))));
+        start();
+        awaitWords("connected");
+        ProbeRecord record = record();
+        assertEquals(1, record.sensors().size());
+        assertEquals(SensorClass.DS18B20, record.sensor(NORTH, top, record.sensors().get(0).at()));
+        Instant later = record.sensors().get(0).at().plusSeconds(60);
+        store.sensors(AGENT, List.of(new ProbeSensor(Journal.NORTH, top, "ds18b20")), later);
+        assertEquals(record, record());
+        store.sensors(AGENT, List.of(), later);
+        assertEquals(SensorClass.UNKNOWN, record().sensor(NORTH, top, later));
+    }
+
+    private ProbeRecord record() throws StoreException {
+        return new StoreFile(folder).probeRecord();
+    }
+
     private record FailingWriter(HistoryWriter inner, AtomicBoolean isFull)
             implements HistoryWriter {
+        @Override
+        public void sensors(AgentName agent, List<ProbeSensor> sensors, Instant now) {}
+
         @Override
         public long lastSequence(AgentName name, String journal) throws IOException {
             return inner.lastSequence(name, journal);

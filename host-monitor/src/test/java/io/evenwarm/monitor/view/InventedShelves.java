@@ -169,7 +169,7 @@ final class InventedShelves implements HistoryQueries {
                             "invented Pt100",
                             Optional.of(new Estimate(0.0, 0.025, 1000))));
         }
-        ProbeRecord record = new ProbeRecord(entries);
+        ProbeRecord record = ProbeRecord.EMPTY.with(entries);
         return new WindowEvenness() {
             @Override
             public ProbeRecord probes() {

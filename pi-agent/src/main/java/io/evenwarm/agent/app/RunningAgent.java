@@ -171,7 +171,8 @@ final class RunningAgent implements AutoCloseable {
                         configuration.name(),
                         KnownMonitors.of(configuration),
                         () -> StateFolder.identity(configuration.stateFolder()),
-                        monotonic));
+                        monotonic),
+                Optional.of(SensorNames.of(configuration)));
     }
 
     private RunStart runStart() {

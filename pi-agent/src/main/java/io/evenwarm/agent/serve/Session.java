@@ -110,7 +110,8 @@ final class Session implements AutoCloseable {
                 context.program(),
                 context.clockRate(),
                 Optional.empty(),
-                asked.flatMap(context.pairing()::proof));
+                asked.flatMap(context.pairing()::proof),
+                context.sensors());
     }
 
     /** The other side is alive. Any thread. */

@@ -179,6 +179,45 @@ final class ConfigurationReaderTest {
     }
 
     @Test
+    void whatAProbeIsFollowsFromItsAddressAsFarAsThatTells() {
+        record Case(CabinetSettings.ProbeDriver driver, String address, Optional<String> sensor) {}
+        for (Case it :
+                List.of(
+                        new Case(
+                                CabinetSettings.ProbeDriver.ONE_WIRE,
+                                "28-0000072431ab",
+                                Optional.of("ds18b20")),
+                        new Case(
+                                CabinetSettings.ProbeDriver.ONE_WIRE,
+                                "22-0000072431ab",
+                                Optional.of("ds1822")),
+                        new Case(
+                                CabinetSettings.ProbeDriver.IIO,
+                                "bme280@1-0076/temp",
+                                Optional.of("bme280")),
+                        new Case(
+                                CabinetSettings.ProbeDriver.I2C,
+                                "sht4x@1-0044/temp",
+                                Optional.of("sht4x")),
+                        new Case(
+                                CabinetSettings.ProbeDriver.HWMON,
+                                "sht3x/temp1",
+                                Optional.of("sht3x")),
+                        new Case(
+                                CabinetSettings.ProbeDriver.SERIAL_BOARD,
+                                "/dev/ttyACM0@2/temp",
+                                Optional.empty()),
+                        new Case(CabinetSettings.ProbeDriver.SIMULATED, "", Optional.empty()))) {
+            assertEquals(
+                    it.sensor(),
+                    SensorNames.of(
+                            new CabinetSettings.ProbeWiring(it.driver(), it.address()),
+                            ProbePlan.Sensor.OTHER_THERMOMETER),
+                    it.address());
+        }
+    }
+
+    @Test
     void aBusWithManyProbesGetsMoreTimeBeforeASampleIsStale() {
         StringBuilder text = new StringBuilder(AGENT + CABINET);
         for (int i = 0; i < 18; i++) {
