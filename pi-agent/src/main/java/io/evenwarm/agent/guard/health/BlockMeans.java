@@ -26,6 +26,8 @@ final class BlockMeans {
     private final int[] ticks;
     private final double[] last;
     private final double[] lastStep;
+    private final double[] lastMove;
+    private final double[] bends;
     private final long[] lastAtNanos;
     private final int[] samples;
     private final boolean[] isSame;
@@ -51,6 +53,9 @@ final class BlockMeans {
         Arrays.fill(last, Double.NaN);
         lastStep = new double[count];
         Arrays.fill(lastStep, Double.NaN);
+        lastMove = new double[count];
+        Arrays.fill(lastMove, Double.NaN);
+        bends = new double[count];
         lastAtNanos = new long[count];
         samples = new int[count];
         isSame = new boolean[count];
@@ -96,11 +101,19 @@ final class BlockMeans {
         boolean isGap = atNanos - lastAtNanos[i] > GAP_NANOS;
         double step = celsius - last[i];
         double bend = isGap ? Double.NaN : step - lastStep[i];
-        if (Double.isFinite(bend) && step * lastStep[i] <= 0) {
-            // Of independent samples a bend has three times the variance of a step; a steady
-            // rise or fall has none. Nor has one that slows down: a probe that falls out into a
-            // cold room plunges, and does not scatter.
-            squaredSteps[i] += bend * bend / 3;
+        // Of independent samples a bend has three times the variance of a step; a steady rise or
+        // fall has none. Nor has one that slows down, or rests between two steps of the
+        // thermometer: a probe that falls out into a cold room plunges, and does not scatter.
+        if (isGap) {
+            lastMove[i] = Double.NaN;
+            bends[i] = 0;
+        } else if (Double.isFinite(bend)) {
+            bends[i] += step * lastStep[i] <= 0 ? bend * bend / 3 : 0;
+            if (step != 0) {
+                squaredSteps[i] += step * lastMove[i] < 0 ? bends[i] : 0;
+                bends[i] = 0;
+                lastMove[i] = step;
+            }
         }
         lastStep[i] = isGap ? Double.NaN : step;
         isSame[i] &= step == 0;

@@ -38,12 +38,6 @@ public final class CabinetHealth {
     /** Two minutes without a reading: a failed conversion or two are not that. */
     private static final int UNSEEN_BLOCKS = 12;
 
-    /**
-     * Before it is learned how much the heater warms the air: so much of it may go, at a restart
-     * that lets control begin anew in a cold room.
-     */
-    private static final double UNKNOWN_HEAT_KELVIN = 3;
-
     private static final int NO_PROBE = -1;
 
     private final int[] watchedOf;
@@ -65,6 +59,7 @@ public final class CabinetHealth {
     private int unseenBlocks;
     private final RestlessAir restless = new RestlessAir();
     private final HeatGap gap = new HeatGap();
+    private final LostHeat lostHeat = new LostHeat();
     private final Recall recall = new Recall();
 
     public CabinetHealth(CabinetPlan plan) {
@@ -232,7 +227,7 @@ public final class CabinetHealth {
 
     private void senseDoor(double common) {
         double heatKelvin = response.isLearned() ? response.kelvin() * response.share() : 0;
-        double lostKelvin = response.isLearned() ? heatKelvin : UNKNOWN_HEAT_KELVIN;
+        lostHeat.take(blocks.heatShare());
         if (!door.isOpen() && isDoorHeatUnknown != testedSeconds > 0) {
             isDoorHeatUnknown = !isDoorHeatUnknown;
             door.restart();
@@ -241,7 +236,7 @@ public final class CabinetHealth {
                 blocks,
                 layers.trusted(),
                 isDoorHeatUnknown ? common : common - heatKelvin,
-                lostKelvin,
+                lostHeat.kelvin(response),
                 response.lagSeconds());
     }
 

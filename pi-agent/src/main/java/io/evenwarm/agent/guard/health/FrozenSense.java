@@ -32,6 +32,9 @@ final class FrozenSense {
 
     private static final int LEAST_RUN_BLOCKS = 180;
 
+    /** Without any heat all stand still, and the one with the finest step seems to move, blocks. */
+    private static final double LEAST_RUN_HEAT = 1;
+
     /** What moved the neighbours before the probe last changed has settled after this. */
     private static final int SETTLED_BLOCKS = 30;
 
@@ -40,7 +43,10 @@ final class FrozenSense {
     /** A minute of the same is nothing. */
     private static final int SHORTEST_BLOCKS = 18;
 
-    /** So many blocks must pass before what is usual is known: six hours. */
+    /**
+     * So many blocks must pass before what is usual is known, six hours, and it must have changed
+     * once: one that never did tells nothing of how far its neighbours go meanwhile.
+     */
     private static final int LEARNING_BLOCKS = 6 * 360;
 
     private final Lag neighbours = new Lag(60);
@@ -113,7 +119,7 @@ final class FrozenSense {
             lateHighest = Math.max(lateHighest, expected);
         }
         if (runBlocks >= SHORTEST_BLOCKS) {
-            boolean knowsUsual = seenBlocks > LEARNING_BLOCKS;
+            boolean knowsUsual = seenBlocks > LEARNING_BLOCKS && usualRun > 0;
             isFrozen |=
                     knowsUsual
                             ? isTooFar(isSound) || (isSound && isTooLong())
@@ -131,7 +137,7 @@ final class FrozenSense {
         // It is the heater's cycle that makes a probe change: where the weather leaves the heater
         // little to do, all of them say the same for longer.
         return runBlocks > Math.max(LEAST_RUN_BLOCKS, USUAL_RUNS * usualRun)
-                && runHeat >= usualRunHeat
+                && runHeat >= Math.max(LEAST_RUN_HEAT, usualRunHeat)
                 && lateHighest - lateLowest
                         > Math.max(CODE_RANGE_KELVIN, SOME_RANGE_SHARE * usualRange);
     }

@@ -31,6 +31,7 @@ final class LayerCauses {
     private int other;
     private double kelvin;
     private boolean isWithin;
+    private boolean isOfTwo;
 
     /**
      * @param height of each probe: 1 top, 0 middle, −1 bottom, NaN where that is not known
@@ -61,6 +62,7 @@ final class LayerCauses {
                 largest = Math.max(largest, Math.abs(centred[i]));
             }
         }
+        isOfTwo = present == 2;
         isWithin = present >= 2 && largest < leastKelvin;
         if (present < 2 || isWithin) {
             return;
@@ -194,6 +196,11 @@ final class LayerCauses {
     /** Whether there is nothing to explain: two probes or more, each where it should be. */
     boolean isWithin() {
         return isWithin;
+    }
+
+    /** Whether there are two probes only, so that one that drifts may look like a swap. */
+    boolean isOfTwo() {
+        return isOfTwo;
     }
 
     /** The probe of a {@link Cause#PROBE}; the first of a {@link Cause#SWAP}. */

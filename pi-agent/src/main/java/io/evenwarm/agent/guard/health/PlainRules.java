@@ -33,7 +33,7 @@ final class PlainRules {
         fullHeat = recent > FULL_HEAT_SHARE ? fullHeat + 1 : 0;
         int slot = blocks % RING_BLOCKS;
         double before20Minutes = ring[slot];
-        double before10Minutes = ring[(slot + RING_BLOCKS / 2) % RING_BLOCKS];
+        double warmestBefore10Minutes = warmestOfOlderHalf(slot);
         ring[slot] = celsius;
         blocks =
                 blocks + 1 >= 2 * RING_BLOCKS
@@ -43,11 +43,20 @@ final class PlainRules {
         isWarming =
                 withoutHeat > SETTLED_BLOCKS + RING_BLOCKS / 2
                         && offset > WARM_OFFSET_KELVIN
-                        && celsius - before10Minutes > WARMING_KELVIN;
+                        && celsius - warmestBefore10Minutes > WARMING_KELVIN;
         isCooling =
                 fullHeat > RING_BLOCKS
                         && offset < COLD_OFFSET_KELVIN
                         && celsius - before20Minutes < COOLING_KELVIN;
+    }
+
+    /** Air that only comes back to where it was before a look inside is not warmed by a heater. */
+    private double warmestOfOlderHalf(int slot) {
+        double warmest = ring[slot];
+        for (int i = 1; i <= RING_BLOCKS / 2; i++) {
+            warmest = Math.max(warmest, ring[(slot + i) % RING_BLOCKS]);
+        }
+        return warmest;
     }
 
     /** What came before no longer counts: something else moved the air. */

@@ -15,6 +15,10 @@ final class ProbeHealth {
     private static final double DRIFT_DEVIATIONS = 8;
     private static final int DRIFT_BLOCKS = 180;
     private static final int SWAP_BLOCKS = 90;
+
+    /** Of two probes: hands swap them at once, and in the mean of ten minutes it shows by then. */
+    private static final int SWAPPED_BLOCKS = 180;
+
     private static final double CLEARED_SHARE = 0.5;
     private static final int CLEARED_BLOCKS = 60;
 
@@ -101,7 +105,10 @@ final class ProbeHealth {
         }
         boolean isSwap =
                 medium.cause() == LayerCauses.Cause.SWAP
-                        && (medium.probe() == index || medium.other() == index);
+                        && (medium.probe() == index || medium.other() == index)
+                        && (!medium.isOfTwo()
+                                || swapBlocks > 0
+                                || blocksSinceRight <= SWAPPED_BLOCKS);
         if (!isOpen && !isDisturbed) {
             boolean isDrift =
                     medium.cause() == LayerCauses.Cause.PROBE

@@ -67,4 +67,27 @@ class LayerCausesTest {
         assertEquals(0, causes.probe());
         assertEquals(1, causes.other());
     }
+
+    /** Top and bottom that should be 0.8 K apart and come to read each other's place. */
+    private ProbeTrouble afterTwoProbesChangePlaces(int blocks) {
+        layering.shift(0, 0.4);
+        layering.shift(2, -0.4);
+        ProbeHealth top = new ProbeHealth();
+        for (int i = 0; i < blocks + 720; i++) {
+            double away = 0.8 * Math.min(1, (double) i / blocks);
+            causes.judge(new double[] {-away, Double.NaN, away}, layering, 0, LEAST);
+            top.take(0, -away, causes, causes, 0.01, false, false, false);
+        }
+        return top.trouble();
+    }
+
+    @Test
+    void twoProbesSwappedAtOnceAreASwapThoughThereIsNoThird() {
+        assertEquals(ProbeTrouble.SWAPPED, afterTwoProbesChangePlaces(3));
+    }
+
+    @Test
+    void ofTwoProbesOneThatDriftsForHoursToTheOthersPlaceIsNoSwap() {
+        assertEquals(ProbeTrouble.NONE, afterTwoProbesChangePlaces(4 * 360));
+    }
 }

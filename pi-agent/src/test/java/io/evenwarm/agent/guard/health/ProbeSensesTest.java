@@ -142,4 +142,21 @@ class ProbeSensesTest {
         scatterHours(24, 0.0625);
         assertFalse(scatter.isNoisy());
     }
+
+    @Test
+    void withoutAnyHeatAProbeThatRestsIsNotFrozen() {
+        soundHours(12);
+        for (int i = 0; i < 12 * 360; i++) {
+            frozen.take(true, 3, 31.5 + 0.05 * StrictMath.sin(i / 2000.0), 0, false, true);
+            assertFalse(frozen.isFrozen(), "block " + i);
+        }
+    }
+
+    @Test
+    void aProbeThatNeverChangedYetIsNotKnownWellEnoughToBeFrozen() {
+        for (int i = 0; i < 12 * 360; i++) {
+            frozen.take(true, 3, 31.5 + 0.2 * StrictMath.sin(i / 200.0), 0.2, false, true);
+            assertFalse(frozen.isFrozen(), "block " + i);
+        }
+    }
 }
