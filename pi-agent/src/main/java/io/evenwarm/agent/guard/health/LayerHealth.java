@@ -23,6 +23,8 @@ final class LayerHealth {
     /** No real share of heat changes so much in a block: another supposition was taken up. */
     private static final double SHARE_JUMP = 0.05;
 
+    private static final int NOBODY = -1;
+
     private final int count;
     private final double[] height;
     private final Layering layering;
@@ -44,6 +46,7 @@ final class LayerHealth {
     private final Deviations mediumScatter = new Deviations();
     private final Deviations slowScatter = new Deviations();
     private double sensedShare;
+    private int movesAlone = NOBODY;
 
     /**
      * @param height of each probe, as in {@link LayerCauses}
@@ -292,12 +295,15 @@ final class LayerHealth {
     private void senseProbes(BlockMeans blocks, double share, boolean isQuiet, boolean isSound) {
         boolean hasJumped = Math.abs(share - sensedShare) > SHARE_JUMP || layering.hasFirstLine();
         sensedShare = share;
+        // One that moves alone, as one that falls out, is nobody's neighbour.
+        int alone = fastCauses.cause() == LayerCauses.Cause.PROBE ? fastCauses.probe() : NOBODY;
+        boolean isOther = alone != movesAlone;
         for (int i = 0; i < count; i++) {
             double sum = 0;
             int present = 0;
             for (int j = 0; j < count; j++) {
                 double value = blocks.celsius(j);
-                if (j != i && isTrusted[j] && !Double.isNaN(value)) {
+                if (j != i && j != alone && isTrusted[j] && !Double.isNaN(value)) {
                     sum += value - layering.expected(j, share);
                     present++;
                 }
@@ -311,7 +317,7 @@ final class LayerHealth {
                             blocks.samples(i),
                             expected,
                             share,
-                            hasJumped,
+                            hasJumped || (isOther && hasOtherNeighbours(i, alone)),
                             isSound);
             probes[i]
                     .scatter()
@@ -321,6 +327,11 @@ final class LayerHealth {
                             isQuiet,
                             loudestSquaredStep(i));
         }
+        movesAlone = alone;
+    }
+
+    private boolean hasOtherNeighbours(int i, int alone) {
+        return (alone != NOBODY && alone != i) || (movesAlone != NOBODY && movesAlone != i);
     }
 
     /** The largest {@link ScatterSense#squaredStep()} of the probes but this one, K². */
