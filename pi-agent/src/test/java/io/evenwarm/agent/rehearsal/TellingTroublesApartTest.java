@@ -27,6 +27,12 @@ final class TellingTroublesApartTest {
     }
 
     @ParameterizedTest
+    @ValueSource(longs = {9, 13})
+    void afterARestartWithAShorterWindowAProbeThatChangesLessOftenIsNotFrozen(long seed) {
+        assertEquals(List.of(), wrong(Catalogue.run(FaultKind.RELAY_CHATTER, seed, () -> false)));
+    }
+
+    @ParameterizedTest
     @ValueSource(longs = {4, 7})
     void inARoomThatIsSuddenlyColderTheHeaterIsNotDead(long seed) {
         assertEquals(List.of(), wrong(Catalogue.run(FaultKind.AMBIENT_STEP, seed, () -> false)));

@@ -167,18 +167,4 @@ final class FrozenSense {
     double neighboursMovedKelvin() {
         return highest - lowest;
     }
-
-    /** What is kept through a restart. */
-    void learned(LearnedRows rows) {
-        usualRange = rows.number("usual-range", usualRange);
-        usualRun = rows.number("usual-run", usualRun);
-        usualRunHeat = rows.number("usual-run-heat", usualRunHeat);
-        // More says nothing more.
-        seenBlocks =
-                rows.count(
-                        "seen-blocks",
-                        Math.min(seenBlocks, LEARNING_BLOCKS + 1),
-                        0,
-                        LEARNING_BLOCKS + 1);
-    }
 }

@@ -194,9 +194,11 @@ final class ProbeHealth {
         };
     }
 
-    /** What is kept through a restart. */
+    /**
+     * What is kept through a restart. For how long it usually says the same is not: that goes with
+     * the relay's cycle, which another window or another tuning changes.
+     */
     void learned(LearnedRows rows) {
-        frozen.learned(rows.of("frozen"));
         scatter.learned(rows.of("scatter"));
         if (rows.isReading()) {
             // How it got where it is, nobody saw: to the agent before it may have drifted there.
