@@ -10,7 +10,8 @@ package io.evenwarm.agent.guard.health;
  * so that the moment of failing need not be known.
  *
  * <p>A block counts as evidence only where the other supposition explains most of what the one that
- * holds can't: an open door surprises all of them.
+ * holds can't: an open door surprises all of them. And what a heater that obeys and is stronger
+ * than before would do, too, speaks for none that is always on: somebody has mended a weak one.
  */
 final class HeaterHealth {
 
@@ -83,6 +84,7 @@ final class HeaterHealth {
     private final HeatModel anew = new HeatModel();
     private Verdict verdict = Verdict.OBEYS;
     private Lag slowApart = new Lag(HeatModel.LEVEL_SECONDS);
+    private final StrongerHeater stronger = new StrongerHeater();
     private double firstSum;
     private Lag anewSlowApart = new Lag(HeatModel.LEVEL_SECONDS);
     private double secondSum;
@@ -105,6 +107,7 @@ final class HeaterHealth {
         holding.startFrom(response, celsius);
         first.startFrom(holding);
         second.startFrom(holding);
+        stronger.restart(holding);
         anew.startFrom(holding);
         firstSum = 0;
         secondSum = 0;
@@ -162,6 +165,7 @@ final class HeaterHealth {
         } else {
             answer.take(response);
         }
+        stronger.step(given(Verdict.OBEYS, heatShare), celsius, k);
         if (verdict == Verdict.OBEYS) {
             secondSum =
                     step(
@@ -174,6 +178,9 @@ final class HeaterHealth {
                             scatter,
                             offset);
             secondBlocks = restartIfIdle(second, secondSum, secondBlocks, scatter);
+            if (secondBlocks == 0) {
+                stronger.isUsual(holding);
+            }
             if (secondSum > BELIEVED) {
                 believe(Verdict.ALWAYS_ON, second);
                 return;
@@ -295,6 +302,7 @@ final class HeaterHealth {
                 ? surpriseKelvin > 0
                         && offsetKelvin > warmMarginKelvin
                         && second.share() - holding.share() > LEAST_EXCESS_SHARE
+                        && !stronger.explains(second.surpriseKelvin())
                 : surpriseKelvin < 0 && offsetKelvin < coldMarginKelvin();
     }
 
@@ -324,6 +332,7 @@ final class HeaterHealth {
         anewSlowApart = new Lag(HeatModel.LEVEL_SECONDS);
         first.startFrom(holding);
         second.startFrom(holding);
+        stronger.restart(holding);
         anew.startFrom(holding);
         firstSum = 0;
         secondSum = 0;
