@@ -95,6 +95,9 @@ final class Settling {
             settledFrom--;
         }
         Optional<int[]> earlier = settledRunBefore(isOut, settledFrom, needed);
+        if (earlier.isPresent() && settledFrom == blocks && passesThrough(of, earlier.get())) {
+            return Outcome.none(Reason.Kind.NEVER_SETTLED, drifting(of));
+        }
         if (earlier.isPresent()) {
             return Outcome.none(Reason.Kind.DISTURBED, disturbed(of, earlier.get()[1]));
         }
@@ -197,6 +200,37 @@ final class Settling {
             }
         }
         return found == 0 ? 0 : Cells.median(departures, found);
+    }
+
+    /** Whether the cabinet came from one side of where it ends to leave on the other. */
+    private boolean passesThrough(Blocks of, int[] run) {
+        return run[0] > 0 && blockDeparture(of, run[0] - 1) * blockDeparture(of, of.count - 1) < 0;
+    }
+
+    /** How far a block's means are from where their points end, by the median of the points. */
+    private double blockDeparture(Blocks of, int block) {
+        double[] departures = new double[points.size()];
+        int found = 0;
+        for (int i = 0; i < departures.length; i++) {
+            double departure =
+                    cells.mean(i, of.from(block), of.from(block) + of.length) - of.references[i];
+            if (!Double.isNaN(departure)) {
+                departures[found++] = departure;
+            }
+        }
+        return found == 0 ? 0 : Cells.median(departures, found);
+    }
+
+    private String drifting(Blocks of) {
+        int third = Math.max(0, of.count - 1 - of.count / 3);
+        double change = blockDeparture(of, of.count - 1) - blockDeparture(of, third);
+        return "The cabinet never settled: it goes on "
+                + (change > 0 ? "rising" : "falling")
+                + ", by "
+                + input.wording().difference(Measure.TEMPERATURE, Math.abs(change))
+                + " over the last "
+                + Wording.length(length((of.count - 1 - third) * of.length))
+                + ". Wait longer, or see what moves it.";
     }
 
     private boolean setPointChanges(int from, int to) {

@@ -2,6 +2,7 @@ package io.evenwarm.monitor.view;
 
 import io.evenwarm.monitor.evenness.EvennessWords;
 import io.evenwarm.monitor.report.Picture;
+import java.util.ArrayList;
 import java.util.List;
 
 /**
@@ -26,6 +27,13 @@ record EvennessModel(
         pictures = List.copyOf(pictures);
         figures = List.copyOf(figures);
         probes = List.copyOf(probes);
+    }
+
+    /** The same, with something to be read before all else. */
+    EvennessModel after(String first) {
+        List<String> all = new ArrayList<>(List.of(first));
+        all.addAll(notes);
+        return new EvennessModel(verdict, isGood, all, pictures, figures, probes);
     }
 
     /** There is no answer, and that is why. */

@@ -45,6 +45,7 @@ final class EvennessPane extends VBox {
     private final TextField to = time("evenness-to", "End of the survey");
     private final TextField otherFrom = time("evenness-other-from", "Begin of the one before");
     private final TextField otherTo = time("evenness-other-to", "End of the one before");
+    private final ToggleButton live = new ToggleButton("Live");
     private final VBox form;
     private final Label note = Nodes.wrapping("", "gone-note");
     private final Label verdict = Nodes.wrapping("", "verdict");
@@ -60,6 +61,9 @@ final class EvennessPane extends VBox {
     private Optional<CabinetKey> key = Optional.empty();
     private TemperatureUnit unit = TemperatureUnit.CELSIUS;
     private Optional<Question> asked = Optional.empty();
+
+    /** Whether the button changes by a person's hand. */
+    private boolean isByHand = true;
 
     /**
      * @param curves which span the curves show
@@ -137,13 +141,33 @@ final class EvennessPane extends VBox {
     }
 
     private HBox otherRow() {
+        live.setId("evenness-live");
+        live.setMinWidth(Region.USE_PREF_SIZE);
+        Nodes.hint(
+                live,
+                "Survey from that begin on while readings come in, until all points have been"
+                        + " settled for 12 h or this is pressed again");
+        live.selectedProperty()
+                .addListener(
+                        (its, was, isLive) -> {
+                            to.setDisable(isLive);
+                            otherFrom.setDisable(isLive);
+                            otherTo.setDisable(isLive);
+                            if (!isLive && isByHand) {
+                                // What there is until now.
+                                curves.get().ifPresent(span -> to.setText(words(span.to())));
+                            }
+                            if (isLive || isByHand) {
+                                ask();
+                            }
+                        });
         HBox row = spanRow("Compare with", otherFrom, otherTo);
         Button go = new Button("Survey");
         go.setId("evenness-go");
         go.getStyleClass().add("main");
         go.setMinWidth(Region.USE_PREF_SIZE);
         go.setOnAction(event -> ask());
-        row.getChildren().add(go);
+        row.getChildren().addAll(go, live);
         return row;
     }
 
@@ -163,6 +187,9 @@ final class EvennessPane extends VBox {
         key = Optional.of(chosen);
         unit = itsUnit;
         Nodes.text(title, "Evenness of " + chosen.cabinet());
+        if (isAnother) {
+            endLive();
+        }
         if (isAnother || from.getText().isBlank()) {
             fill(from, to);
             otherFrom.clear();
@@ -179,7 +206,7 @@ final class EvennessPane extends VBox {
         if (key.isEmpty()) {
             return;
         }
-        if (isSurvey && (from.getText() + to.getText()).isBlank()) {
+        if (isSurvey && (from.getText() + (live.isSelected() ? "" : to.getText())).isBlank()) {
             note("Say from when to when, or take the span that the curves show.");
             return;
         }
@@ -187,17 +214,37 @@ final class EvennessPane extends VBox {
             Question question =
                     new Question(
                             key.get(),
-                            isSurvey ? Optional.of(span(from, to)) : Optional.empty(),
-                            isSurvey && !(otherFrom.getText() + otherTo.getText()).isBlank()
+                            isSurvey ? Optional.of(asked()) : Optional.empty(),
+                            isSurvey
+                                            && !live.isSelected()
+                                            && !(otherFrom.getText() + otherTo.getText()).isBlank()
                                     ? Optional.of(span(otherFrom, otherTo))
                                     : Optional.empty(),
+                            isSurvey && live.isSelected(),
                             new Wording(unit, zone));
             asked = Optional.of(question);
             note("Looking at the readings…");
             onAsk.accept(question);
         } catch (IllegalArgumentException e) {
+            endLive();
             note(String.valueOf(e.getMessage()));
         }
+    }
+
+    /** A live one goes from its begin to whatever is now. */
+    private TimeSpan asked() {
+        return live.isSelected() ? new TimeSpan(time(from), time(from)) : span(from, to);
+    }
+
+    /** Without asking for anything. */
+    private void endLive() {
+        isByHand = false;
+        live.setSelected(false);
+        isByHand = true;
+    }
+
+    private String words(Instant time) {
+        return new Wording(unit, zone).time(time);
     }
 
     private TimeSpan span(TextField begin, TextField end) {
@@ -235,6 +282,9 @@ final class EvennessPane extends VBox {
         if (!asked.equals(Optional.of(its.question()))) {
             return;
         }
+        if (its.isOver()) {
+            endLive();
+        }
         note("");
         Nodes.show(answer, true);
         EvennessModel model = its.model();
@@ -257,6 +307,8 @@ final class EvennessPane extends VBox {
                         model.probes().stream()
                                 .map(words -> Nodes.wrapping(words, "quiet"))
                                 .toList());
-        scroll.setVvalue(0);
+        if (its.isOver()) {
+            scroll.setVvalue(0);
+        }
     }
 }

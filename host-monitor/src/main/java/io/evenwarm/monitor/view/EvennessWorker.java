@@ -6,6 +6,7 @@ import io.evenwarm.monitor.evenness.ComparisonResult;
 import io.evenwarm.monitor.evenness.EvennessReport;
 import io.evenwarm.monitor.evenness.EvennessWords;
 import io.evenwarm.monitor.evenness.FigureChange;
+import io.evenwarm.monitor.evenness.LiveSurvey;
 import io.evenwarm.monitor.evenness.Reason;
 import io.evenwarm.monitor.evenness.SurveyLoad;
 import io.evenwarm.monitor.evenness.SurveyQuestion;
@@ -42,13 +43,28 @@ final class EvennessWorker {
      *
      * @param span to survey; empty to look at the air flow over the whole record
      * @param other to compare with
+     * @param isLive whether to survey from the span's begin until now, again and again
      * @param wording of the answer
      */
     record Question(
-            CabinetKey key, Optional<TimeSpan> span, Optional<TimeSpan> other, Wording wording) {}
+            CabinetKey key,
+            Optional<TimeSpan> span,
+            Optional<TimeSpan> other,
+            boolean isLive,
+            Wording wording) {}
 
-    /** What came of it. */
-    record Answer(Question question, EvennessModel model) {}
+    /**
+     * What came of it.
+     *
+     * @param isOver whether nothing more will come to this question
+     */
+    record Answer(Question question, EvennessModel model, boolean isOver) {}
+
+    /** A survey that goes on. */
+    private record Running(Question question, LiveSurvey survey) {}
+
+    /** By this worker's thread only. */
+    private Optional<Running> running = Optional.empty();
 
     /**
      * @param onAnswer runs on this worker's thread
@@ -64,10 +80,59 @@ final class EvennessWorker {
         waiting.set(Optional.of(question));
     }
 
-    /** Answers what waits. */
+    /** Answers what waits, or else says how far a live survey has come. */
     void round() {
         Optional<Question> next = waiting.getAndSet(Optional.empty());
-        next.ifPresent(question -> onAnswer.accept(new Answer(question, model(question))));
+        if (next.isPresent()) {
+            Question question = next.get();
+            running = Optional.empty();
+            if (question.isLive()) {
+                begin(question);
+            } else {
+                onAnswer.accept(new Answer(question, model(question), true));
+            }
+        }
+        running.ifPresent(this::look);
+    }
+
+    private void begin(Question question) {
+        try {
+            running =
+                    Optional.of(
+                            new Running(
+                                    question,
+                                    new LiveSurvey(
+                                            asked(question),
+                                            question.span().orElseThrow().from(),
+                                            LiveSurvey.SETTLED_USUAL)));
+        } catch (UncheckedIOException e) {
+            onAnswer.accept(new Answer(question, none(e), true));
+        }
+    }
+
+    private void look(Running live) {
+        CabinetKey key = live.question().key();
+        try {
+            Optional<TimeSpan> extent = history.extent(key);
+            if (extent.isEmpty()) {
+                return;
+            }
+            LiveSurvey.Progress progress =
+                    live.survey().look(span -> history.everyReading(key, span), extent.get().to());
+            running = progress.isDone() ? Optional.empty() : running;
+            onAnswer.accept(
+                    new Answer(
+                            live.question(),
+                            model(progress.report()).after(progress.words()),
+                            progress.isDone()));
+        } catch (UncheckedIOException | IllegalArgumentException e) {
+            running = Optional.empty();
+            onAnswer.accept(new Answer(live.question(), none(e), true));
+        }
+    }
+
+    private static EvennessModel none(RuntimeException why) {
+        return EvennessModel.none("No verdict.", List.of(String.valueOf(why.getMessage())));
     }
 
     private EvennessModel model(Question question) {
@@ -76,7 +141,7 @@ final class EvennessWorker {
                     ? survey(question, question.span().get())
                     : airFlow(question);
         } catch (UncheckedIOException | IllegalArgumentException e) {
-            return EvennessModel.none("No verdict.", List.of(String.valueOf(e.getMessage())));
+            return none(e);
         }
     }
 
@@ -103,14 +168,21 @@ final class EvennessWorker {
     private EvennessModel survey(Question question, TimeSpan span) {
         EvennessReport report =
                 EvennessReport.of(
-                        SurveyQuestion.usual(
-                                known.probes(),
-                                new SurveyLoad.Known(
-                                        Optional.empty(), Optional.empty(), known.tubs()),
-                                question.wording()),
+                        asked(question),
                         history.everyReading(question.key(), span),
                         Optional.empty(),
                         question.other().map(other -> history.everyReading(question.key(), other)));
+        return model(report);
+    }
+
+    private SurveyQuestion asked(Question question) {
+        return SurveyQuestion.usual(
+                known.probes(),
+                new SurveyLoad.Known(Optional.empty(), Optional.empty(), known.tubs()),
+                question.wording());
+    }
+
+    private static EvennessModel model(EvennessReport report) {
         return report.survey()
                 .fold(
                         surveyed -> surveyed(report, surveyed),

@@ -277,6 +277,20 @@ final class SurveyTest {
     }
 
     @Test
+    void aCabinetThatGoesOnRisingHasNotSettledAndIsNotCalledDisturbed() {
+        InventedCabinet cabinet = new InventedCabinet(6, EVEN).hours(12).quiet();
+        List<SurveyPoint> points =
+                cabinet.points().stream()
+                        .map(point -> changed(point, (minute, v) -> v + 2 * minute / 720, 0))
+                        .toList();
+        Reason reason = reason(Survey.of(cabinet.input(points)));
+        assertEquals(Reason.Kind.NEVER_SETTLED, reason.kind());
+        assertTrue(
+                reason.words().startsWith("The cabinet never settled: it goes on rising, by 0.6"),
+                reason.words());
+    }
+
+    @Test
     void aProbeWithGapsIsNamed() {
         Reason reason =
                 reason(

@@ -113,6 +113,19 @@ final class EvennessWindowTest {
     }
 
     @Test
+    void aLiveSurveySaysHowFarItHasComeUntilItIsStopped(FxRobot robot) throws Exception {
+        openEvenness(robot);
+        type("#evenness-from", now.minus(Duration.ofHours(9)));
+        robot.clickOn("#evenness-live");
+        WindowLook.await(() -> look().says("points settled since "));
+        assertTrue(look().says(" of 12 h; "), "how long it takes yet: " + look().texts());
+        assertTrue(look().says("PASS: every point keeps within ±0.50 K"));
+        robot.clickOn("#evenness-live");
+        WindowLook.await(() -> !look().says("points settled since "));
+        WindowLook.await(() -> look().says("PASS: every point keeps within ±0.50 K"));
+    }
+
+    @Test
     void aSecondSpanIsComparedAndTheAnswerIsOneSentence(FxRobot robot) throws Exception {
         openEvenness(robot);
         type("#evenness-from", now.minus(Duration.ofHours(9)));
