@@ -9,8 +9,10 @@ import io.evenwarm.monitor.alert.AlarmKeeper;
 import io.evenwarm.monitor.history.CabinetKey;
 import io.evenwarm.monitor.history.HistoryQueries;
 import io.evenwarm.monitor.history.TimeSpan;
+import io.evenwarm.monitor.history.Tub;
 import io.evenwarm.monitor.intake.AgentAddress;
 import io.evenwarm.monitor.store.HistoryStore;
+import io.evenwarm.monitor.store.StoreException;
 import io.evenwarm.monitor.store.StoreFile;
 import io.evenwarm.monitor.store.StoreOutside;
 import io.evenwarm.quantity.TemperatureUnit;
@@ -88,6 +90,8 @@ final class Demo {
             StoreOutside outside = new StoreFile(folder.path().resolve("monitor"));
             Instant begin = SystemClock.wall().now();
             outside.addProbeEntries(InventedChecks.of(begin));
+            List<Tub> tubs = DemoTubs.of(begin.minus(Duration.ofDays(wish.pastDays)), begin);
+            keep(tubs, outside);
             Optional<InventedPast> past =
                     wish.pastDays > 0
                             ? Optional.of(
@@ -108,8 +112,7 @@ final class Demo {
                                             () -> connect(agent, own))));
             closing.add(station::close);
             EggWatch eggs =
-                    new EggWatch(store, station.live(), List::of, AlarmPlan.DEFAULT.timeLeft());
-            eggs.start();
+                    new EggWatch(store, station.live(), () -> tubs, AlarmPlan.DEFAULT.timeLeft());
             closing.add(eggs::close);
             AirWatch air = new AirWatch(store, outside, SystemClock.wall(), ZoneId.systemDefault());
             closing.add(air::close);
@@ -122,12 +125,17 @@ final class Demo {
                             air);
             closing.add(alarms::close);
             closing.add(ending::done);
-            past.ifPresentOrElse(
-                    there ->
-                            Watchers.daemon(
-                                    "invented past",
-                                    () -> tell(there, folder.path(), begin, station, ending, air)),
-                    air::start);
+            Watchers.daemon(
+                    "invented past",
+                    () -> {
+                        if (past.isPresent()) {
+                            tell(past.get(), folder.path(), begin, station, ending, air);
+                        } else {
+                            air.start();
+                        }
+                        // A model that was tried before would not be tried again for minutes.
+                        eggs.start();
+                    });
             Ending.Outcome outcome =
                     show(
                             station,
@@ -150,6 +158,16 @@ final class Demo {
                 configuration,
                 DemoConfiguration.text(own.pin(), folder.resolve("agent"), wish.speed, SEED));
         return AgentProcess.start(wish.agent, configuration, folder.resolve("agent.log"));
+    }
+
+    /** As a person would do it, so that every view finds them. */
+    private static void keep(List<Tub> tubs, StoreOutside outside) throws StoreException {
+        for (Tub tub : tubs) {
+            outside.addTub(tub);
+            if (tub.to().isPresent()) {
+                outside.endTub(tub.name(), tub.to().get());
+            }
+        }
     }
 
     /** Begins once the first curve is there, so that nobody waits for the past. */

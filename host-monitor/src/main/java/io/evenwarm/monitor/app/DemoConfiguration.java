@@ -2,8 +2,10 @@ package io.evenwarm.monitor.app;
 
 import io.evenwarm.link.KeyPin;
 import java.nio.file.Path;
+import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Locale;
+import java.util.Map;
 
 /**
  * The agent's configuration in the demo: three simulated cabinets, each another size, wall and
@@ -37,6 +39,12 @@ final class DemoConfiguration {
             double setPointCelsius,
             double startCelsius,
             double noiseKelvin) {}
+
+    /** What the simulation puts into each tub, g (docs/configuration.md). */
+    static final double TUB_GRAMS = 1500;
+
+    /** As the simulation has it: a tub for each 25 L. */
+    private static final double LITRES_PER_TUB = 25;
 
     private static final List<Cabinet> CABINETS =
             List.of(
@@ -79,10 +87,10 @@ final class DemoConfiguration {
         table(text, "[[cabinet]]", "name = " + Json.text(cabinet.name));
         line(text, "set_point_celsius = " + number(cabinet.setPointCelsius));
         for (String position : POSITIONS) {
-            table(text, "[[cabinet.probe]]", "name = " + Json.text(position));
-            line(text, "position = " + Json.text(position));
-            line(text, "driver = \"simulated\"");
+            probe(text, position, position);
         }
+        // Without it no thermal model fits.
+        probe(text, "room", "ambient");
         for (String output : List.of("heater", "cut_off_relay", "fan", "buzzer")) {
             table(text, "[cabinet." + output + "]", "driver = \"simulated\"");
         }
@@ -93,6 +101,23 @@ final class DemoConfiguration {
         line(text, "ambient_swing_kelvin = 4");
         line(text, "start_celsius = " + number(cabinet.startCelsius));
         line(text, "noise_kelvin = " + number(cabinet.noiseKelvin));
+    }
+
+    private static void probe(StringBuilder text, String name, String position) {
+        table(text, "[[cabinet.probe]]", "name = " + Json.text(name));
+        line(text, "position = " + Json.text(position));
+        line(text, "driver = \"simulated\"");
+    }
+
+    /** How many tubs stand in each cabinet, by its name. */
+    static Map<String, Integer> tubCounts() {
+        Map<String, Integer> counts = new LinkedHashMap<>();
+        for (Cabinet cabinet : CABINETS) {
+            counts.put(
+                    cabinet.name,
+                    (int) Math.max(1, Math.rint(cabinet.volumeLitres / LITRES_PER_TUB)));
+        }
+        return counts;
     }
 
     private static void table(StringBuilder text, String header, String firstLine) {

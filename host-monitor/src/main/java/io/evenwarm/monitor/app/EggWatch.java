@@ -22,6 +22,7 @@ import java.util.OptionalDouble;
 import java.util.concurrent.ConcurrentHashMap;
 import java.util.concurrent.Executors;
 import java.util.concurrent.Future;
+import java.util.concurrent.RejectedExecutionException;
 import java.util.concurrent.ScheduledExecutorService;
 import java.util.concurrent.TimeUnit;
 import java.util.function.Supplier;
@@ -96,8 +97,13 @@ final class EggWatch implements TimeLeft, AutoCloseable {
         coldLimitCelsius = assumed.coldLimitCelsius();
     }
 
+    /** Begins to look, unless it was closed meanwhile. */
     void start() {
-        Future<?> unused = thread.scheduleWithFixedDelay(this::round, 1, 1, TimeUnit.SECONDS);
+        try {
+            Future<?> unused = thread.scheduleWithFixedDelay(this::round, 1, 1, TimeUnit.SECONDS);
+        } catch (RejectedExecutionException closed) {
+            LOG.log(Level.DEBUG, "closed before it began");
+        }
     }
 
     /** One look at every cabinet. */
