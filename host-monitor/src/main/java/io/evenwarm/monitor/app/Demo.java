@@ -144,7 +144,8 @@ final class Demo {
                                     store.alarms(),
                                     Optional.empty(),
                                     new StoreEvenness(outside),
-                                    eggs),
+                                    eggs,
+                                    new OutageHistory(outside, AlarmPlan.DEFAULT.timeLeft())),
                             closing,
                             ending);
             outcome.words().ifPresent(output.err()::println);

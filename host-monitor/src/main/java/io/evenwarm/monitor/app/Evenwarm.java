@@ -277,7 +277,9 @@ final class Evenwarm implements Callable<Integer> {
                             store.alarms(),
                             settings.person(),
                             new StoreEvenness(settings.storeFromOutside()),
-                            eggs);
+                            eggs,
+                            new OutageHistory(
+                                    settings.storeFromOutside(), settings.alarms().timeLeft()));
             Ending.Outcome outcome =
                     inTerminal
                             ? face.showInTerminal(station, desk, ending)

@@ -9,6 +9,7 @@ import io.evenwarm.monitor.view.WindowAlarms;
 import io.evenwarm.monitor.view.WindowContext;
 import io.evenwarm.monitor.view.WindowEggs;
 import io.evenwarm.monitor.view.WindowEvenness;
+import io.evenwarm.monitor.view.WindowOutages;
 import io.evenwarm.monitor.view.WindowUnavailableException;
 import io.evenwarm.quantity.TemperatureUnit;
 import java.io.OutputStream;
@@ -46,9 +47,14 @@ record Face(
      * @param forWindow the same, as the window takes them
      * @param evenness what is known beside the history when evenness is judged
      * @param eggs the cabinets' eggs by their models
+     * @param outages what the cabinets went through
      */
     record Desk(
-            AlarmKeeper keeper, WindowAlarms forWindow, WindowEvenness evenness, WindowEggs eggs) {
+            AlarmKeeper keeper,
+            WindowAlarms forWindow,
+            WindowEvenness evenness,
+            WindowEggs eggs,
+            WindowOutages outages) {
 
         /**
          * @param person who acts at the window; empty for whoever runs it
@@ -58,13 +64,15 @@ record Face(
                 AlarmStore log,
                 Optional<String> person,
                 WindowEvenness evenness,
-                EggWatch models) {
+                EggWatch models,
+                OutageHistory outages) {
             AlarmBoard board = new AlarmBoard(keeper);
             return new Desk(
                     keeper,
                     new DeskWindowAlarms(board, log, person.orElseGet(DeskWindowAlarms::account)),
                     evenness,
-                    new DeskEggs(board, models));
+                    new DeskEggs(board, models),
+                    new DeskOutages(outages));
         }
     }
 
@@ -86,6 +94,7 @@ record Face(
                                     desk.forWindow(),
                                     desk.evenness(),
                                     desk.eggs(),
+                                    desk.outages(),
                                     unit,
                                     zone,
                                     SystemClock.monotonic(),

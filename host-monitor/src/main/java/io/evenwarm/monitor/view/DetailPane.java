@@ -30,7 +30,7 @@ final class DetailPane extends VBox {
     private final Label gone = Nodes.wrapping("", "gone-note");
     private Optional<List<FindingLine>> shownFindings = Optional.empty();
 
-    DetailPane(Runnable onSetPoint, Runnable onReset, Runnable onEvenness) {
+    DetailPane(Runnable onSetPoint, Runnable onReset, Runnable onEvenness, Runnable onOutages) {
         setSpacing(8);
         reset.getStyleClass().add("grave");
         setPoint.setId("set-point");
@@ -47,8 +47,16 @@ final class DetailPane extends VBox {
         evenness.setOnAction(event -> onEvenness.run());
         Nodes.hint(
                 evenness, "Is it even, more even than before, and how does its air flow go? (E)");
-        HBox top = new HBox(12, name, pill, agent, Nodes.filler(), evenness, reset, setPoint);
-        top.setAlignment(Pos.CENTER_LEFT);
+        Button outages = new Button("Outages…");
+        outages.setId("outages");
+        outages.setMinWidth(Region.USE_PREF_SIZE);
+        outages.setOnAction(event -> onOutages.run());
+        Nodes.hint(outages, "What did its eggs go through when something was dark or failed? (G)");
+        HBox heading = new HBox(12, name, pill, agent);
+        heading.setAlignment(Pos.CENTER_LEFT);
+        HBox buttons = new HBox(12, evenness, outages, reset, setPoint);
+        buttons.setAlignment(Pos.CENTER_RIGHT);
+        HeadRow top = new HeadRow(heading, buttons);
         name.setMinWidth(60);
         scroll.getStyleClass().add("scroll-clear");
         scroll.setFitToWidth(true);

@@ -39,6 +39,7 @@ final class Keys {
             case O -> scene.change(state -> state.withShowRoom(!state.showRoom()));
             case A -> scene.switchAlarms();
             case E -> scene.switchEvenness();
+            case G -> scene.switchOutages();
             case ESCAPE -> scene.showCurves();
             case S -> scene.askSetPoint();
             case R -> scene.askReset();

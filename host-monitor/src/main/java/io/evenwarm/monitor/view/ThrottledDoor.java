@@ -30,6 +30,7 @@ final class ThrottledDoor {
         LOG,
         ALARMS,
         EVENNESS,
+        OUTAGES,
         ANSWER
     }
 

@@ -18,6 +18,7 @@ import java.util.Optional;
  * @param alarms what wants attention; asked by a worker of the window's own
  * @param evenness what is known beside the history when evenness is judged
  * @param eggs the cabinets' eggs by their models
+ * @param outages what the cabinets went through; asked by a worker of the window's own
  * @param unit the unit in which the window opens; the person may switch it there
  * @param zone the zone of every time that is shown, named beside them
  * @param monotonic measures durations
@@ -33,6 +34,7 @@ public record WindowContext(
         WindowAlarms alarms,
         WindowEvenness evenness,
         WindowEggs eggs,
+        WindowOutages outages,
         TemperatureUnit unit,
         ZoneId zone,
         MonotonicClock monotonic,
@@ -59,6 +61,7 @@ public record WindowContext(
                 alarms,
                 WindowEvenness.NONE,
                 WindowEggs.NONE,
+                WindowOutages.NONE,
                 unit,
                 zone,
                 monotonic,
@@ -69,13 +72,19 @@ public record WindowContext(
 
     WindowContext withEvenness(WindowEvenness other) {
         return new WindowContext(
-                live, history, commands, alarms, other, eggs, unit, zone, monotonic, wall, banner,
-                onClosed);
+                live, history, commands, alarms, other, eggs, outages, unit, zone, monotonic, wall,
+                banner, onClosed);
     }
 
     WindowContext withEggs(WindowEggs other) {
         return new WindowContext(
-                live, history, commands, alarms, evenness, other, unit, zone, monotonic, wall,
+                live, history, commands, alarms, evenness, other, outages, unit, zone, monotonic,
+                wall, banner, onClosed);
+    }
+
+    WindowContext withOutages(WindowOutages other) {
+        return new WindowContext(
+                live, history, commands, alarms, evenness, eggs, other, unit, zone, monotonic, wall,
                 banner, onClosed);
     }
 }

@@ -53,6 +53,7 @@ final class WindowScene implements WindowWorker.Sink {
     private final AlarmStrip strip;
     private final AlarmPane alarms;
     private final EvennessDesk evenness;
+    private final OutagesDesk outages;
     private final EmptyPane empty = new EmptyPane();
     private final CommandDesk commands;
     private final Label clock = Nodes.label("");
@@ -71,7 +72,8 @@ final class WindowScene implements WindowWorker.Sink {
     private enum Middle {
         CURVES,
         ALARMS,
-        EVENNESS
+        EVENNESS,
+        OUTAGES
     }
 
     /** Written by the window's thread, read by the worker. */
@@ -86,7 +88,9 @@ final class WindowScene implements WindowWorker.Sink {
         choices = WindowWork.atFirst(context);
         door = new ThrottledDoor(Platform::runLater, context.monotonic());
         list = new CabinetList(this::chooseToSee);
-        detail = new DetailPane(this::askSetPoint, this::askReset, this::showEvenness);
+        detail =
+                new DetailPane(
+                        this::askSetPoint, this::askReset, this::showEvenness, this::showOutages);
         spans = new SpanBar(this::change);
         chart =
                 new ChartPane(
@@ -104,6 +108,7 @@ final class WindowScene implements WindowWorker.Sink {
                 new AlarmStrip(
                         id -> work.act(port -> port.acknowledge(id)), () -> show(Middle.ALARMS));
         evenness = new EvennessDesk(context, door, chart::span, this::showCurves, work::wake);
+        outages = new OutagesDesk(context, door, this::showCurves, work::wake);
         curves = new CurvesPane(detail, spans, chart);
         root = new StackPane(content, commands.sheet());
         root.setStyle("-fx-font-family: \"" + Fonts.family() + "\";");
@@ -155,6 +160,7 @@ final class WindowScene implements WindowWorker.Sink {
         root.requestFocus();
         work.start();
         evenness.start();
+        outages.start();
     }
 
     void close() {
@@ -165,6 +171,7 @@ final class WindowScene implements WindowWorker.Sink {
     void standStill() {
         work.stop();
         evenness.stop();
+        outages.stop();
     }
 
     private void closed() {
@@ -221,6 +228,7 @@ final class WindowScene implements WindowWorker.Sink {
                     case CURVES -> cabinet;
                     case ALARMS -> alarms;
                     case EVENNESS -> evenness.pane();
+                    case OUTAGES -> outages.pane();
                 };
         if (content.getCenter() != there) {
             content.setCenter(there);
@@ -246,6 +254,24 @@ final class WindowScene implements WindowWorker.Sink {
         } else {
             showEvenness();
         }
+    }
+
+    /** The same of what the chosen cabinet went through. */
+    void switchOutages() {
+        if (middle == Middle.OUTAGES) {
+            showCurves();
+        } else {
+            showOutages();
+        }
+    }
+
+    private void showOutages() {
+        Optional<Detail> there = model.flatMap(WindowModel::detail);
+        // First the pane, so that its width is known when pictures are asked for.
+        show(there.isPresent() ? Middle.OUTAGES : middle);
+        root.applyCss();
+        root.layout();
+        there.ifPresent(its -> outages.open(its, choices.unit()));
     }
 
     void showCurves() {

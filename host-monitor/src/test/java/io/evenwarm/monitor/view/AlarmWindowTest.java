@@ -10,14 +10,11 @@ import io.evenwarm.monitor.alarm.AlarmState;
 import io.evenwarm.quantity.TemperatureUnit;
 import java.time.Duration;
 import java.time.ZoneId;
-import java.util.ArrayList;
 import java.util.List;
 import java.util.Optional;
 import javafx.scene.Node;
 import javafx.scene.control.Button;
-import javafx.scene.control.Labeled;
 import javafx.scene.input.KeyCode;
-import javafx.scene.text.Text;
 import javafx.stage.Stage;
 import org.junit.jupiter.api.AfterEach;
 import org.junit.jupiter.api.Test;
@@ -264,12 +261,12 @@ final class AlarmWindowTest {
         for (int[] its : new int[][] {{1024, 700}, {1920, 1080}}) {
             size(its[0], its[1]);
             assertEquals(
-                    List.of(), WaitForAsyncUtils.asyncFx(this::cutOff).get(), its[0] + " strip");
+                    List.of(), WaitForAsyncUtils.asyncFx(look()::cutOff).get(), its[0] + " strip");
             robot.type(KeyCode.A);
             WindowLook.await(() -> look().says("5 alarms"));
             WaitForAsyncUtils.waitForFxEvents();
             assertEquals(
-                    List.of(), WaitForAsyncUtils.asyncFx(this::cutOff).get(), its[0] + " pane");
+                    List.of(), WaitForAsyncUtils.asyncFx(look()::cutOff).get(), its[0] + " pane");
             double bottom =
                     WaitForAsyncUtils.asyncFx(
                                     () -> {
@@ -281,25 +278,5 @@ final class AlarmWindowTest {
             robot.type(KeyCode.A);
             WindowLook.await(() -> !look().says("5 alarms"));
         }
-    }
-
-    /** Texts that are drawn shorter than they are, or beyond the window's right edge. */
-    private List<String> cutOff() {
-        List<String> cut = new ArrayList<>();
-        look().scene().getRoot().applyCss();
-        look().scene().getRoot().layout();
-        for (Labeled label : look().labels()) {
-            for (Node part : label.lookupAll(".text")) {
-                boolean shortened =
-                        part instanceof Text text && !text.getText().equals(label.getText());
-                boolean outside =
-                        label.localToScene(label.getLayoutBounds()).getMaxX()
-                                > look().scene().getWidth() + 0.5;
-                if (shortened || outside) {
-                    cut.add(label.getText());
-                }
-            }
-        }
-        return cut;
     }
 }

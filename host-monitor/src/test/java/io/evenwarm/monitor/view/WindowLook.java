@@ -8,6 +8,7 @@ import java.util.concurrent.TimeoutException;
 import javafx.scene.Node;
 import javafx.scene.Scene;
 import javafx.scene.control.Labeled;
+import javafx.scene.text.Text;
 import javafx.stage.Stage;
 import org.testfx.util.WaitForAsyncUtils;
 
@@ -56,5 +57,28 @@ record WindowLook(Stage stage) {
 
     boolean says(String words) throws Exception {
         return texts().stream().anyMatch(text -> text.contains(words));
+    }
+
+    /**
+     * Texts that are drawn shorter than they are, or beyond the window's right edge. By the
+     * window's thread only.
+     */
+    List<String> cutOff() {
+        List<String> cut = new ArrayList<>();
+        scene().getRoot().applyCss();
+        scene().getRoot().layout();
+        for (Labeled label : labels()) {
+            for (Node part : label.lookupAll(".text")) {
+                boolean shortened =
+                        part instanceof Text text && !text.getText().equals(label.getText());
+                boolean outside =
+                        label.localToScene(label.getLayoutBounds()).getMaxX()
+                                > scene().getWidth() + 0.5;
+                if (shortened || outside) {
+                    cut.add(label.getText());
+                }
+            }
+        }
+        return cut;
     }
 }
