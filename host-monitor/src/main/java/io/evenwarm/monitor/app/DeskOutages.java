@@ -2,7 +2,6 @@ package io.evenwarm.monitor.app;
 
 import io.evenwarm.monitor.evenness.Wording;
 import io.evenwarm.monitor.history.CabinetKey;
-import io.evenwarm.monitor.history.TimeSpan;
 import io.evenwarm.monitor.outage.EggBand;
 import io.evenwarm.monitor.outage.Outage;
 import io.evenwarm.monitor.report.OutageAccount;
@@ -25,11 +24,11 @@ final class DeskOutages implements WindowOutages {
     }
 
     private List<Outage> all(CabinetKey key) {
-        Optional<TimeSpan> extent = history.store().history().extent(key);
-        return extent.isEmpty()
-                ? List.of()
-                : history.of(
-                        key, new TimeSpan(extent.get().from(), extent.get().to().plusMillis(1)));
+        try {
+            return new OutageEvents(history.store()).ofAll(key);
+        } catch (StoreException e) {
+            throw new UncheckedIOException(e);
+        }
     }
 
     @Override
