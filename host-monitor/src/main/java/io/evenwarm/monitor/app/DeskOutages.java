@@ -43,7 +43,7 @@ final class DeskOutages implements WindowOutages {
                             outage.id(),
                             wording.time(outage.begin().likely())
                                     + ", "
-                                    + text.length(
+                                    + OutageText.length(
                                             Duration.between(
                                                     outage.begin().likely(),
                                                     outage.end().likely())),
@@ -189,7 +189,7 @@ final class DeskOutages implements WindowOutages {
                         : "Alarms",
                 List.of(),
                 account.changes().stream()
-                        .map(change -> List.of(text.time(change.at()), text.alarm(change)))
+                        .map(change -> List.of(text.time(change.at()), OutageText.alarm(change)))
                         .toList());
     }
 

@@ -33,6 +33,11 @@ final class OutagesPane extends VBox {
 
     private static final int PICTURE_MAX = 1100;
     private static final int MARGIN = 60;
+
+    /** Words wrap, but not letter by letter beside a long neighbour. */
+    private static final double LEAD_WIDTH = 132;
+
+    private static final double CELL_WIDTH = 80;
     private static final double LIST_HEIGHT_MAX = 104;
 
     private final Consumer<Question> onAsk;
@@ -199,6 +204,7 @@ final class OutagesPane extends VBox {
         int columns = table.rows().stream().mapToInt(List::size).max().orElse(0);
         for (int column = 0; column < columns; column++) {
             ColumnConstraints its = new ColumnConstraints();
+            its.setMinWidth(column == 0 ? LEAD_WIDTH : CELL_WIDTH);
             its.setHgrow(column == 0 ? Priority.NEVER : Priority.SOMETIMES);
             grid.getColumnConstraints().add(its);
             if (column < table.columns().size()) {
