@@ -33,7 +33,6 @@ final class DeskOutages implements WindowOutages {
 
     @Override
     public List<Listed> list(CabinetKey key, Wording wording) {
-        OutageText text = new OutageText(wording.unit(), wording.zone());
         List<Listed> list = new ArrayList<>();
         for (Outage outage : all(key)) {
             // The newest matters most.
