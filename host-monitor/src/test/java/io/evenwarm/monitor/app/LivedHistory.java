@@ -40,6 +40,7 @@ final class LivedHistory {
     private int minute;
     private int boots = 1;
     private double coldest = 31;
+    private int everySeconds = 60;
 
     LivedHistory(Probe... probes) {
         this.probes = EnumSet.noneOf(Probe.class);
@@ -67,6 +68,12 @@ final class LivedHistory {
             integral += wanted == duty ? 0.002 * (wish - air) : 0;
             return duty;
         }
+    }
+
+    /** From here on more readings, alike within a minute. */
+    LivedHistory readEach(int seconds) {
+        everySeconds = seconds;
+        return this;
     }
 
     /** What happens in a stretch of minutes. */
@@ -120,7 +127,10 @@ final class LivedHistory {
             cabinet.minute(happens.isHeated ? duty : 0, 4, room);
             coldest = Math.min(coldest, cabinet.eggs);
             if (happens.isRead) {
-                journal.readings(minute * 60.0, Journal.NORTH, duty, readings(room, silent));
+                ProbeReading[] readings = readings(room, silent);
+                for (int second = 0; second < 60; second += everySeconds) {
+                    journal.readings(minute * 60.0 + second, Journal.NORTH, duty, readings);
+                }
             }
             records.addAll(journal.take());
         }
