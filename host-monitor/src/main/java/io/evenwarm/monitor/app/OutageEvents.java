@@ -54,7 +54,7 @@ record OutageEvents(StoreOutside store) {
         List<ProbeSummaries> probes = history.summaries(key, span, Tier.MINUTE);
         List<LogEntry> log = history.log(Optional.of(key), span, LOG_ENTRIES_MAX);
         List<Unwatched> unwatched = new ArrayList<>(notRunning(store.runs(), span));
-        unwatched.addAll(silences(key, span));
+        unwatched.addAll(silences(key, span, List.copyOf(unwatched)));
         List<Outage> gaps =
                 OutageFinder.of(key, unseen(history, key, probes), log).stream()
                         .map(gap -> UnwatchedFinder.told(gap, unwatched))
@@ -82,7 +82,8 @@ record OutageEvents(StoreOutside store) {
     }
 
     /** When the monitor ran and heard nothing of the agent, by its own alarm. */
-    private List<Unwatched> silences(CabinetKey key, TimeSpan span) throws StoreException {
+    private List<Unwatched> silences(CabinetKey key, TimeSpan span, List<Unwatched> notRunning)
+            throws StoreException {
         List<Unwatched> silences = new ArrayList<>();
         Optional<Instant> since = Optional.empty();
         for (LoggedChange change : store.changesAbout(key, span)) {
@@ -90,21 +91,40 @@ record OutageEvents(StoreOutside store) {
                 continue;
             }
             if (isOver(change.to())) {
-                since.filter(begin -> change.at().isAfter(begin))
-                        .ifPresent(
-                                begin ->
-                                        silences.add(
-                                                Unwatched.of(
-                                                        Outage.Dark.NETWORK,
-                                                        begin.minus(SILENT_UNSAID),
-                                                        begin,
-                                                        change.at())));
+                since.ifPresent(begin -> silences.addAll(silent(begin, change.at(), notRunning)));
                 since = Optional.empty();
             } else if (since.isEmpty()) {
                 since = Optional.of(change.at());
             }
         }
         return silences;
+    }
+
+    /**
+     * An alarm's time without those in which no monitor ran, over which it stands: of these nobody
+     * knows whether the agent was silent.
+     *
+     * @param notRunning the oldest first
+     */
+    static List<Unwatched> silent(Instant begin, Instant end, List<Unwatched> notRunning) {
+        List<Unwatched> parts = new ArrayList<>();
+        Instant earliest = begin.minus(SILENT_UNSAID);
+        Instant from = begin;
+        for (Unwatched off : notRunning) {
+            Instant stopped = Instant.ofEpochMilli(off.fromMillis());
+            Instant started = Instant.ofEpochMilli(off.toMillis());
+            if (started.isAfter(earliest) && stopped.isBefore(end)) {
+                if (stopped.isAfter(from)) {
+                    parts.add(Unwatched.of(Outage.Dark.NETWORK, earliest, from, stopped));
+                }
+                earliest = started;
+                from = started.isAfter(from) ? started : from;
+            }
+        }
+        if (from.isBefore(end)) {
+            parts.add(Unwatched.of(Outage.Dark.NETWORK, earliest, from, end));
+        }
+        return parts;
     }
 
     private static boolean isOver(String state) {

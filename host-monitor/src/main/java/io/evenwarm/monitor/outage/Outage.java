@@ -8,6 +8,7 @@ import java.util.EnumSet;
 import java.util.List;
 import java.util.Locale;
 import java.util.Set;
+import java.util.stream.Collectors;
 
 /**
  * A time in which something of a cabinet was dark or had failed.
@@ -86,13 +87,22 @@ public record Outage(
         evidence = List.copyOf(evidence);
     }
 
-    /** By which a person names it: the cabinet and the begin in UTC, and of what kind it is. */
+    /**
+     * By which a person names it: the cabinet and the begin in UTC, of what kind it is, and what
+     * tells it from others of its kind that began in the same minute.
+     */
     public String id() {
+        String which =
+                switch (kind) {
+                    case GAP -> "";
+                    case PROBE, FAILURE -> words;
+                    case UNSEEN -> dark.stream().map(Dark::words).collect(Collectors.joining(" "));
+                };
         return key.cabinet().value()
                 + "@"
                 + STAMP.format(begin.likely().atOffset(ZoneOffset.UTC))
                 + kind.suffix
-                + (kind == Kind.PROBE ? "-" + words.replaceAll("[^\\p{Alnum}]+", "-") : "");
+                + (which.isEmpty() ? "" : "-" + which.replaceAll("[^\\p{Alnum}]+", "-"));
     }
 
     /** Whether there are no readings of it. */

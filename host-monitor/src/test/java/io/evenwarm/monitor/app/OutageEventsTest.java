@@ -9,10 +9,13 @@ import io.evenwarm.message.JournalRecord.Event.Kind;
 import io.evenwarm.monitor.Journal;
 import io.evenwarm.monitor.app.LivedHistory.Happens;
 import io.evenwarm.monitor.app.LivedHistory.Probe;
+import io.evenwarm.monitor.outage.Outage;
+import io.evenwarm.monitor.outage.Unwatched;
 import io.evenwarm.monitor.store.HistoryStore;
 import io.evenwarm.monitor.store.StoredRuns;
 import java.io.IOException;
 import java.nio.file.Path;
+import java.time.Instant;
 import java.util.List;
 import java.util.regex.Matcher;
 import java.util.regex.Pattern;
@@ -67,7 +70,9 @@ final class OutageEventsTest {
         lived.minutes(100, Happens.LIVES).store(command.data());
         List<String> events = events();
         assertEquals(1, events.size(), events.toString());
-        assertTrue(events.get(0).startsWith("north@20300305T0000Z-failure "), events.get(0));
+        assertTrue(
+                events.get(0).startsWith("north@20300305T0000Z-failure-heater-dead-too-cold "),
+                events.get(0));
         assertTrue(events.get(0).endsWith(": heater dead, too cold"), events.get(0));
         assertEquals(0, command.run("outage", "north", "--json"), command.err());
         String out = command.out();
@@ -118,7 +123,7 @@ final class OutageEventsTest {
         }
         List<String> events = events();
         assertEquals(1, events.size(), "a restart of half a minute is none: " + events);
-        assertTrue(events.get(0).startsWith("north@20300305T0000Z-unseen "), events.get(0));
+        assertTrue(events.get(0).startsWith("north@20300305T0000Z-unseen-monitor "), events.get(0));
         assertTrue(events.get(0).endsWith("1 h 0 min: monitor dark"), events.get(0));
         assertEquals(0, command.run("outage", "north"), command.err());
         assertTrue(command.out().contains("the monitor did not run from 2030-03-05T00:00:00Z"));
@@ -165,5 +170,25 @@ final class OutageEventsTest {
         assertTrue(figure("leastCelsius", "high") >= lived.coldest(), command.out());
         assertEquals(0, command.run("outage", "north@2030-03-05T01:00", "--json"), command.err());
         assertTrue(command.out().contains("\"settledAfterSeconds\": null"), "it was not left to");
+    }
+
+    @Test
+    void anAlarmThatStandsOverTimesWithoutAMonitorTellsOnlyOfTheTimesWithOne() {
+        List<Unwatched> off =
+                List.of(
+                        Unwatched.of(Outage.Dark.MONITOR, at(0), at(0), at(9)),
+                        Unwatched.of(Outage.Dark.MONITOR, at(30), at(30), at(40)));
+        assertEquals(
+                List.of(
+                        Unwatched.of(Outage.Dark.NETWORK, at(9), at(10), at(30)),
+                        Unwatched.of(Outage.Dark.NETWORK, at(40), at(40), at(60))),
+                OutageEvents.silent(at(10), at(60), off));
+        assertEquals(
+                List.of(Unwatched.of(Outage.Dark.NETWORK, at(8), at(10), at(30))),
+                OutageEvents.silent(at(10), at(35), off.subList(1, 2)));
+    }
+
+    private static Instant at(int minute) {
+        return Journal.at(minute * 60.0);
     }
 }

@@ -40,6 +40,9 @@ final class OutageStoryIT {
     /** What a kill takes of readings (commit_seconds), and 10 s. */
     private static final Duration RIGHT_WITHIN = Duration.ofSeconds(20);
 
+    /** The gap shows once the agent's journal was caught up with. */
+    private static final List<String> TOLD = List.of("gap", "unseen");
+
     private static final int DARK_SECONDS = 130;
     private static final int AWAY_SECONDS = 170;
 
@@ -252,7 +255,7 @@ final class OutageStoryIT {
                 100,
                 () -> {
                     try {
-                        return events().size() >= 2;
+                        return events().findValuesAsText("kind").containsAll(TOLD);
                     } catch (IOException | InterruptedException e) {
                         throw new AssertionError(e);
                     }
