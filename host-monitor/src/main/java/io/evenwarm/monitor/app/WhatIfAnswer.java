@@ -11,6 +11,7 @@ import java.time.format.DateTimeFormatter;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.Locale;
+import java.util.OptionalDouble;
 
 /**
  * What would become of the eggs, and how well that is known.
@@ -23,6 +24,7 @@ import java.util.Locale;
  * @param untilBelow until the coldest eggs reach it, s
  * @param aboveCelsius an upper limit; infinite for none
  * @param untilAbove until the warmest eggs reach it, s
+ * @param batterySeconds for how long a battery lets everything go on; empty for none
  */
 record WhatIfAnswer(
         CabinetKey key,
@@ -34,6 +36,7 @@ record WhatIfAnswer(
         Span untilBelow,
         double aboveCelsius,
         Span untilAbove,
+        OptionalDouble batterySeconds,
         ThermalFit fit) {
 
     private static final double SECONDS_PER_HOUR = 3600;
@@ -53,6 +56,8 @@ record WhatIfAnswer(
                         hours(seconds),
                         DateTimeFormatter.ofPattern("uuuu-MM-dd HH:mm xxx", Locale.ROOT)
                                 .format(from.atZone(zone))));
+        batterySeconds.ifPresent(
+                held -> lines.add("The battery lasts               " + hours(held)));
         lines.add("Coldest eggs                    " + celsius(coldest, unit));
         lines.add("Warmest eggs                    " + celsius(warmest, unit));
         lines.add(
@@ -157,6 +162,11 @@ record WhatIfAnswer(
                 Json.member("secondsUntilBelow", json(untilBelow)),
                 Json.member("aboveCelsius", number(aboveCelsius)),
                 Json.member("secondsUntilAbove", json(untilAbove)),
+                Json.member(
+                        "batterySeconds",
+                        batterySeconds.isPresent()
+                                ? number(batterySeconds.getAsDouble())
+                                : NOT_WITHIN),
                 Json.member(
                         "model",
                         Json.object(

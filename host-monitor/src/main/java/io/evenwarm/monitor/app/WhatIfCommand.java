@@ -8,6 +8,7 @@ import io.evenwarm.monitor.history.TimeSpan;
 import io.evenwarm.monitor.history.Tub;
 import io.evenwarm.monitor.store.StoreException;
 import io.evenwarm.monitor.store.StoreOutside;
+import io.evenwarm.monitor.thermal.Battery;
 import io.evenwarm.monitor.thermal.Outlook;
 import io.evenwarm.monitor.thermal.Scenario;
 import io.evenwarm.monitor.thermal.ThermalFacts;
@@ -42,6 +43,7 @@ import picocli.CommandLine.ParentCommand;
         })
 final class WhatIfCommand implements Callable<Integer> {
 
+    private static final Pattern CHARGE = Pattern.compile("(\\d+(?:\\.\\d+)?)Wh");
     private static final Pattern LENGTH = Pattern.compile("(\\d+(?:\\.\\d+)?)(min|h)");
 
     /** More than this of history tells no more, and takes longer to read. */
@@ -94,9 +96,17 @@ final class WhatIfCommand implements Callable<Integer> {
 
     @Option(
             names = "--battery",
-            paramLabel = "TIME",
-            description = "so long everything goes on as it is, for example 45min")
+            paramLabel = "TIME|WATT-HOURS",
+            description =
+                    "so long everything goes on as it is: a time such as 45min; or what the battery"
+                            + " gives, such as 300Wh, then with --watts")
     private @Nullable String battery;
+
+    @Option(
+            names = "--watts-beside",
+            paramLabel = "WATTS",
+            description = "what the battery feeds beside the heater, such as fan and agent")
+    private double besideWatts;
 
     @Option(
             names = "--generator-after",
@@ -140,7 +150,8 @@ final class WhatIfCommand implements Callable<Integer> {
             throw new IllegalArgumentException(
                     "--for must be at most " + Outlook.HOURS + "h but was " + length);
         }
-        Scenario scenario = scenario();
+        scenario(0);
+        Optional<Battery> charge = charge();
         StoreOutside store = settings.storeFromOutside();
         HistoryQueries history = store.history();
         CabinetKey key = CabinetChoice.of(Parents.given(cabinet), history.cabinets());
@@ -171,7 +182,13 @@ final class WhatIfCommand implements Callable<Integer> {
                         : curves.limits()
                                 .map(limits -> limits.ceiling().celsius())
                                 .orElse(Double.POSITIVE_INFINITY);
-        Outlook.Course course = new Outlook(fit.get(), record.last(RECENT_MINUTES)).of(scenario);
+        ThermalRecord recent = record.last(RECENT_MINUTES);
+        OptionalDouble batterySeconds =
+                battery == null
+                        ? OptionalDouble.empty()
+                        : OptionalDouble.of(batterySeconds(charge, fit.get(), recent));
+        Outlook.Course course =
+                new Outlook(fit.get(), recent).of(scenario(batterySeconds.orElse(0)));
         WhatIfAnswer answer =
                 new WhatIfAnswer(
                         key,
@@ -183,6 +200,7 @@ final class WhatIfCommand implements Callable<Integer> {
                         course.secondsUntilColdAt(belowCelsius),
                         above,
                         course.secondsUntilWarmAt(above),
+                        batterySeconds,
                         fit.get());
         PrintStream out = program().output().out();
         if (asJson) {
@@ -206,14 +224,38 @@ final class WhatIfCommand implements Callable<Integer> {
         return Evenwarm.FAILED;
     }
 
-    private Scenario scenario() {
+    private Optional<Battery> charge() {
+        Matcher matcher = CHARGE.matcher(battery == null ? "" : battery);
+        if (!matcher.matches()) {
+            if (battery != null) {
+                seconds("--battery", battery);
+            }
+            return Optional.empty();
+        }
+        if (watts == null) {
+            throw new IllegalArgumentException(
+                    "--battery in watt-hours needs --watts, the heater's watts while it is on");
+        }
+        return Optional.of(new Battery(Double.parseDouble(matcher.group(1)), watts, besideWatts));
+    }
+
+    private double batterySeconds(Optional<Battery> charge, ThermalFit fit, ThermalRecord recent) {
+        return charge.map(
+                        there ->
+                                there.seconds(
+                                        Battery.heatShare(fit, recent, optional(ambientCelsius))))
+                .orElseGet(() -> seconds("--battery", battery == null ? "" : battery));
+    }
+
+    /** With what holds at first for so long; said before anything is read, bad input ends it. */
+    private Scenario scenario(double heldSeconds) {
         boolean isStuck = Parents.given(heating) == Heating.stuck;
         boolean isFanOn = fan == null ? isStuck : fan == Fan.on;
         return new Scenario(
                 isStuck ? Scenario.Heating.STUCK_ON : Scenario.Heating.OFF,
                 isFanOn,
                 optional(ambientCelsius),
-                battery == null ? 0 : seconds("--battery", battery),
+                heldSeconds,
                 generator == null
                         ? OptionalDouble.empty()
                         : OptionalDouble.of(seconds("--generator-after", generator)));
@@ -227,7 +269,12 @@ final class WhatIfCommand implements Callable<Integer> {
         Matcher matcher = LENGTH.matcher(text);
         if (!matcher.matches()) {
             throw new IllegalArgumentException(
-                    option + " must be a time such as 6h or 90min but was \"" + text + "\"");
+                    option
+                            + " must be a time such as 6h or 90min"
+                            + (option.equals("--battery") ? ", or a charge such as 300Wh," : "")
+                            + " but was \""
+                            + text
+                            + "\"");
         }
         double count = Double.parseDouble(matcher.group(1));
         return count * (matcher.group(2).equals("h") ? SECONDS_PER_HOUR : SECONDS_PER_MINUTE);

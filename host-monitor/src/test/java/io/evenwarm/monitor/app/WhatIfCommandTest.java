@@ -77,6 +77,37 @@ final class WhatIfCommandTest {
     }
 
     @Test
+    void aBatteryOfSoManyWattHoursHoldsForAsLongAsTheCabinetsHeatTakesThem() throws IOException {
+        lived(DAYS);
+        assertEquals(
+                0,
+                command.run(
+                        "what-if",
+                        "north",
+                        "--heating",
+                        "off",
+                        "--ambient",
+                        "6.5",
+                        "--battery",
+                        "300Wh",
+                        "--watts",
+                        "200",
+                        "--watts-beside",
+                        "20",
+                        "--json"),
+                command.err());
+        // 4 W/K and 25 K are 100 W, and 20 W beside: 2.5 h, a little less by the unsure loss.
+        Matcher matcher = Pattern.compile("\"batterySeconds\": (\\d+)").matcher(command.out());
+        assertTrue(matcher.find(), command.out());
+        assertEquals(2.5 * 3600, Double.parseDouble(matcher.group(1)), 800, command.out());
+        assertTrue(Double.parseDouble(matcher.group(1)) < 2.5 * 3600, "rather less than more");
+        assertEquals(2, command.run("what-if", "north", "--heating", "off", "--battery", "300Wh"));
+        assertTrue(command.err().contains("needs --watts"), command.err());
+        assertEquals(2, command.run("what-if", "north", "--heating", "off", "--battery", "3"));
+        assertTrue(command.err().contains("or a charge such as 300Wh"), command.err());
+    }
+
+    @Test
     void aHistoryOfADayGivesNoAnswerRatherThanAGuess() throws IOException {
         lived(1);
         assertEquals(1, command.run("what-if", "north", "--heating", "off"));
