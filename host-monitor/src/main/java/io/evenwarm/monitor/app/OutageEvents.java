@@ -148,10 +148,13 @@ record OutageEvents(StoreOutside store) {
         long least = Math.max(LEAST_GAP_MILLIS, INTERVALS * usual(minutes));
         List<Unseen> found = new ArrayList<>();
         for (int i = 0; i + 1 < minutes.length; i++) {
-            if (minutes[i + 1] - minutes[i] > least) {
+            // Two minutes without a reading leave at least one of the clock's minutes out.
+            if (minutes[i + 1] - minutes[i] >= least) {
                 long[] before = times(history, key, minutes[i]);
                 long[] after = times(history, key, minutes[i + 1]);
-                if (before.length > 0 && after.length > 0) {
+                if (before.length > 0
+                        && after.length > 0
+                        && after[0] - before[before.length - 1] >= least) {
                     found.add(new Unseen(before[before.length - 1], after[0], usual(before)));
                 }
             }
