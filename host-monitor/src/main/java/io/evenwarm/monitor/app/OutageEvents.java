@@ -3,6 +3,7 @@ package io.evenwarm.monitor.app;
 import io.evenwarm.message.ProbePlace;
 import io.evenwarm.monitor.alarm.AlarmCodes;
 import io.evenwarm.monitor.alarm.AlarmState;
+import io.evenwarm.monitor.alarm.AlarmTimes;
 import io.evenwarm.monitor.alert.LoggedChange;
 import io.evenwarm.monitor.history.CabinetKey;
 import io.evenwarm.monitor.history.HistoryQueries;
@@ -39,6 +40,12 @@ record OutageEvents(StoreOutside store) {
 
     /** An agent is silent for this long at the most before the monitor says so. */
     private static final Duration SILENT_UNSAID = Duration.ofMinutes(2);
+
+    /** It usually was for this long. */
+    private static final Duration SILENT_BEFORE = AlarmTimes.DEFAULT.silence();
+
+    /** And was heard again for this long before the alarm counts as over. */
+    private static final Duration HEARD_BEFORE = AlarmTimes.DEFAULT.foundOffDelay();
 
     /** Those that touch all of a cabinet's history, the oldest first. */
     List<Outage> ofAll(CabinetKey key) throws StoreException {
@@ -91,24 +98,25 @@ record OutageEvents(StoreOutside store) {
                 continue;
             }
             if (isOver(change.to())) {
-                since.ifPresent(begin -> silences.addAll(silent(begin, change.at(), notRunning)));
+                Instant heard = change.at().minus(HEARD_BEFORE);
+                since.ifPresent(begin -> silences.addAll(silent(begin, heard, notRunning)));
                 since = Optional.empty();
             } else if (since.isEmpty()) {
-                since = Optional.of(change.at());
+                since = Optional.of(change.at().minus(SILENT_BEFORE));
             }
         }
         return silences;
     }
 
     /**
-     * An alarm's time without those in which no monitor ran, over which it stands: of these nobody
-     * knows whether the agent was silent.
+     * A silence's time without those in which no monitor ran, over which its alarm stands: of these
+     * nobody knows whether the agent was silent.
      *
      * @param notRunning the oldest first
      */
     static List<Unwatched> silent(Instant begin, Instant end, List<Unwatched> notRunning) {
         List<Unwatched> parts = new ArrayList<>();
-        Instant earliest = begin.minus(SILENT_UNSAID);
+        Instant earliest = begin.plus(SILENT_BEFORE).minus(SILENT_UNSAID);
         Instant from = begin;
         for (Unwatched off : notRunning) {
             Instant stopped = Instant.ofEpochMilli(off.fromMillis());

@@ -184,7 +184,7 @@ final class OutageEventsTest {
                         Unwatched.of(Outage.Dark.NETWORK, at(40), at(40), at(60))),
                 OutageEvents.silent(at(10), at(60), off));
         assertEquals(
-                List.of(Unwatched.of(Outage.Dark.NETWORK, at(8), at(10), at(30))),
+                List.of(Unwatched.of(Outage.Dark.NETWORK, at(8).plusSeconds(28), at(10), at(30))),
                 OutageEvents.silent(at(10), at(35), off.subList(1, 2)));
     }
 
