@@ -153,10 +153,10 @@ record OutageEvents(StoreOutside store) {
             }
         }
         long[] minutes = read.stream().mapToLong(Long::longValue).toArray();
-        long least = Math.max(LEAST_GAP_MILLIS, INTERVALS * usual(minutes));
+        // Two minutes without a reading leave at least one of the clock's minutes out.
+        long least = Math.max(LEAST_GAP_MILLIS, INTERVALS * slowly(minutes));
         List<Unseen> found = new ArrayList<>();
         for (int i = 0; i + 1 < minutes.length; i++) {
-            // Two minutes without a reading leave at least one of the clock's minutes out.
             if (minutes[i + 1] - minutes[i] >= least) {
                 long[] before = times(history, key, minutes[i]);
                 long[] after = times(history, key, minutes[i + 1]);
@@ -168,6 +168,15 @@ record OutageEvents(StoreOutside store) {
             }
         }
         return found;
+    }
+
+    /** The least step between the minutes with readings, where they are read less often; else 0. */
+    private static long slowly(long[] minutes) {
+        long least = Long.MAX_VALUE;
+        for (int i = 0; i + 1 < minutes.length; i++) {
+            least = Math.min(least, minutes[i + 1] - minutes[i]);
+        }
+        return least == Long.MAX_VALUE || least <= Tier.MINUTE.stepMillis() ? 0 : least;
     }
 
     /** The usual step between times; a minute where there are too few to tell. */
