@@ -35,6 +35,7 @@ import java.util.concurrent.TimeUnit;
 import java.util.regex.Matcher;
 import java.util.regex.Pattern;
 import org.junit.jupiter.api.AfterEach;
+import org.junit.jupiter.api.Tag;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.Timeout;
 import org.junit.jupiter.api.io.TempDir;
@@ -44,6 +45,7 @@ import org.junit.jupiter.api.io.TempDir;
  * from a third process to a real mail server and back by the link in the mail. Then the agent is
  * unplugged.
  */
+@Tag("long")
 @Timeout(240)
 final class DrillIT {
 

@@ -10,12 +10,14 @@ import java.util.List;
 import java.util.Locale;
 import java.util.OptionalDouble;
 import java.util.function.DoubleUnaryOperator;
+import org.junit.jupiter.api.Tag;
 import org.junit.jupiter.api.Test;
 
 /**
  * Fans of simulated cabinets. {@code -Dfan.cabinets=200 -Dfan.years=100} is the whole claim; the
  * shares below each time.
  */
+@Tag("long")
 final class FanWatchIT {
 
     private static final int CABINETS = Integer.getInteger("fan.cabinets", 5);

@@ -28,11 +28,13 @@ import java.util.ArrayList;
 import java.util.List;
 import java.util.Optional;
 import java.util.TreeSet;
+import org.junit.jupiter.api.Tag;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.TestInstance;
 import org.junit.jupiter.api.io.TempDir;
 
 /** An invented past: what is in it, and that it can be told again. */
+@Tag("long")
 @TestInstance(TestInstance.Lifecycle.PER_CLASS)
 final class PastTest {
 

@@ -3,10 +3,12 @@ package io.evenwarm.agent.rehearsal;
 import static org.junit.jupiter.api.Assertions.assertEquals;
 
 import java.util.List;
+import org.junit.jupiter.api.Tag;
 import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.CsvSource;
 
 /** Parts of sound terms, with looks inside and reloadings, in which something was once found. */
+@Tag("long")
 final class SoundTermTest {
 
     private static final double DAY = 86_400;
