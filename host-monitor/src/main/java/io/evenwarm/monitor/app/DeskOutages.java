@@ -107,41 +107,32 @@ final class DeskOutages implements WindowOutages {
         EggBand coldest = account.review().coldest().get();
         EggBand warmest = account.review().warmest().get();
         List<List<String>> rows = new ArrayList<>();
-        rows.add(
-                List.of(
-                        "Coldest eggs, least",
-                        text.celsius(coldest, coldest.leastCelsius()),
-                        "",
-                        ""));
-        text.below(account, coldest)
-                .forEach(
-                        line ->
-                                rows.add(
-                                        List.of(
-                                                line.limit(),
-                                                "",
-                                                line.hours(),
-                                                line.degreeHours())));
-        rows.add(
-                List.of(
-                        "Warmest eggs, greatest",
-                        text.celsius(warmest, warmest.greatestCelsius()),
-                        "",
-                        ""));
-        text.above(account, warmest)
-                .forEach(
-                        line ->
-                                rows.add(
-                                        List.of(
-                                                line.limit(),
-                                                "",
-                                                line.hours(),
-                                                line.degreeHours())));
+        add(
+                rows,
+                "Coldest eggs, least",
+                text.celsius(coldest, coldest.leastCelsius()),
+                text.below(account, coldest));
+        add(
+                rows,
+                "Warmest eggs, greatest",
+                text.celsius(warmest, warmest.greatestCelsius()),
+                text.above(account, warmest));
         return Optional.of(
                 new Table(
                         "Eggs, " + OutageText.source(account.review().outage()),
                         List.of("", "Value (95 % band)", "Hours", "Area"),
                         rows));
+    }
+
+    /** One shelf's extreme, and below it for how long it was beyond each limit. */
+    private static void add(
+            List<List<String>> rows,
+            String what,
+            String extreme,
+            List<OutageText.LimitLine> limits) {
+        rows.add(List.of(what, extreme, "", ""));
+        limits.forEach(
+                line -> rows.add(List.of(line.limit(), "", line.hours(), line.degreeHours())));
     }
 
     private static Optional<Table> tubs(OutageAccount account, OutageText text) {

@@ -62,18 +62,7 @@ final class AlarmWindowTest {
 
     @AfterEach
     void end() throws Exception {
-        WaitForAsyncUtils.asyncFx(() -> stage.orElseThrow().close()).get();
-        WaitForAsyncUtils.waitForFxEvents();
-    }
-
-    private void size(int width, int height) throws Exception {
-        WaitForAsyncUtils.asyncFx(
-                        () -> {
-                            stage.orElseThrow().setWidth(width);
-                            stage.orElseThrow().setHeight(height);
-                        })
-                .get();
-        WaitForAsyncUtils.waitForFxEvents();
+        look().close();
     }
 
     /** The rows of the pane from top to bottom, by their headlines. */
@@ -126,7 +115,7 @@ final class AlarmWindowTest {
 
     @Test
     void anAlarmIsShelvedForASpanWithAReasonAndBroughtBack(FxRobot robot) throws Exception {
-        size(1400, 1000);
+        look().size(1400, 1000);
         robot.type(KeyCode.A);
         WindowLook.await(() -> look().says("5 alarms"));
         robot.clickOn(inRow("Uneven", "shelve"));
@@ -221,7 +210,7 @@ final class AlarmWindowTest {
 
     @Test
     void onePressAcknowledgesAllThatHasOneCause(FxRobot robot) throws Exception {
-        size(1400, 1000);
+        look().size(1400, 1000);
         robot.type(KeyCode.A);
         WindowLook.await(() -> look().says("5 alarms, 3 not acknowledged"));
         alarms.add(InventedCabinets.Story.TRIPPED, "Blind");
@@ -259,7 +248,7 @@ final class AlarmWindowTest {
         WindowLook.await(() -> look().says("All alarms (7)"));
         assertTrue(look().says("for 12 min"), "no date, whatever the hour: it would not fit");
         for (int[] its : new int[][] {{1024, 700}, {1920, 1080}}) {
-            size(its[0], its[1]);
+            look().size(its[0], its[1]);
             assertEquals(
                     List.of(), WaitForAsyncUtils.asyncFx(look()::cutOff).get(), its[0] + " strip");
             robot.type(KeyCode.A);

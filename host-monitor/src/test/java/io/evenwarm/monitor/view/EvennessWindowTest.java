@@ -71,8 +71,7 @@ final class EvennessWindowTest {
 
     @AfterEach
     void end() throws Exception {
-        WaitForAsyncUtils.asyncFx(() -> stage.orElseThrow().close()).get();
-        WaitForAsyncUtils.waitForFxEvents();
+        look().close();
     }
 
     /** As soon as curves are shown, what they show is surveyed by a press of E. */

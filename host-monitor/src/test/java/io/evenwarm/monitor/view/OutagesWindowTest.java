@@ -60,18 +60,7 @@ final class OutagesWindowTest {
 
     @AfterEach
     void end() throws Exception {
-        WaitForAsyncUtils.asyncFx(() -> stage.orElseThrow().close()).get();
-        WaitForAsyncUtils.waitForFxEvents();
-    }
-
-    private void size(int width, int height) throws Exception {
-        WaitForAsyncUtils.asyncFx(
-                        () -> {
-                            stage.orElseThrow().setWidth(width);
-                            stage.orElseThrow().setHeight(height);
-                        })
-                .get();
-        WaitForAsyncUtils.waitForFxEvents();
+        look().close();
     }
 
     private static boolean isChosen(Node node) {
@@ -125,7 +114,7 @@ final class OutagesWindowTest {
     void noWordIsCutOffInASmallAndInALargeWindow(FxRobot robot) throws Exception {
         WindowLook.await(() -> look().says("Log of"));
         for (int[] its : new int[][] {{1024, 700}, {1920, 1080}}) {
-            size(its[0], its[1]);
+            look().size(its[0], its[1]);
             assertEquals(
                     List.of(), WaitForAsyncUtils.asyncFx(look()::cutOff).get(), its[0] + " curves");
             robot.type(KeyCode.G);

@@ -34,6 +34,22 @@ record WindowLook(Stage stage) {
         return stage.getScene();
     }
 
+    /** Makes the window so large, pixels. */
+    void size(int width, int height) throws Exception {
+        WaitForAsyncUtils.asyncFx(
+                        () -> {
+                            stage.setWidth(width);
+                            stage.setHeight(height);
+                        })
+                .get();
+        WaitForAsyncUtils.waitForFxEvents();
+    }
+
+    void close() throws Exception {
+        WaitForAsyncUtils.asyncFx(stage::close).get();
+        WaitForAsyncUtils.waitForFxEvents();
+    }
+
     /** By the window's thread only. */
     List<Labeled> labels() {
         List<Labeled> labels = new ArrayList<>();

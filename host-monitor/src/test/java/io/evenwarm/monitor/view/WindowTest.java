@@ -74,8 +74,7 @@ final class WindowTest {
 
     @AfterEach
     void end() throws Exception {
-        WaitForAsyncUtils.asyncFx(() -> stage.orElseThrow().close()).get();
-        WaitForAsyncUtils.waitForFxEvents();
+        look().close();
     }
 
     private void choose(FxRobot robot, InventedCabinets.Story story) throws Exception {
