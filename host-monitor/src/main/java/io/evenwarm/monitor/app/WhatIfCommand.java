@@ -151,7 +151,7 @@ final class WhatIfCommand implements Callable<Integer> {
                     "--for must be at most " + Outlook.HOURS + "h but was " + length);
         }
         scenario(0);
-        Optional<Battery> charge = charge();
+        Holding holding = holding();
         StoreOutside store = settings.storeFromOutside();
         HistoryQueries history = store.history();
         CabinetKey key = CabinetChoice.of(Parents.given(cabinet), history.cabinets());
@@ -183,10 +183,7 @@ final class WhatIfCommand implements Callable<Integer> {
                                 .map(limits -> limits.ceiling().celsius())
                                 .orElse(Double.POSITIVE_INFINITY);
         ThermalRecord recent = record.last(RECENT_MINUTES);
-        OptionalDouble batterySeconds =
-                battery == null
-                        ? OptionalDouble.empty()
-                        : OptionalDouble.of(batterySeconds(charge, fit.get(), recent));
+        OptionalDouble batterySeconds = holding.seconds(fit.get(), recent);
         Outlook.Course course =
                 new Outlook(fit.get(), recent).of(scenario(batterySeconds.orElse(0)));
         WhatIfAnswer answer =
@@ -224,27 +221,28 @@ final class WhatIfCommand implements Callable<Integer> {
         return Evenwarm.FAILED;
     }
 
-    private Optional<Battery> charge() {
-        Matcher matcher = CHARGE.matcher(battery == null ? "" : battery);
-        if (!matcher.matches()) {
-            if (battery != null) {
-                seconds("--battery", battery);
-            }
-            return Optional.empty();
+    /** For how long everything goes on at first, s; empty where no battery is given. */
+    private interface Holding {
+        OptionalDouble seconds(ThermalFit fit, ThermalRecord recent);
+    }
+
+    private Holding holding() {
+        if (battery == null) {
+            return (fit, recent) -> OptionalDouble.empty();
+        }
+        Matcher charge = CHARGE.matcher(battery);
+        if (!charge.matches()) {
+            OptionalDouble time = OptionalDouble.of(seconds("--battery", battery));
+            return (fit, recent) -> time;
         }
         if (watts == null) {
             throw new IllegalArgumentException(
                     "--battery in watt-hours needs --watts, the heater's watts while it is on");
         }
-        return Optional.of(new Battery(Double.parseDouble(matcher.group(1)), watts, besideWatts));
-    }
-
-    private double batterySeconds(Optional<Battery> charge, ThermalFit fit, ThermalRecord recent) {
-        return charge.map(
-                        there ->
-                                there.seconds(
-                                        Battery.heatShare(fit, recent, optional(ambientCelsius))))
-                .orElseGet(() -> seconds("--battery", battery == null ? "" : battery));
+        Battery charged = new Battery(Double.parseDouble(charge.group(1)), watts, besideWatts);
+        return (fit, recent) ->
+                OptionalDouble.of(
+                        charged.seconds(Battery.heatShare(fit, recent, optional(ambientCelsius))));
     }
 
     /** With what holds at first for so long; said before anything is read, bad input ends it. */

@@ -21,16 +21,16 @@ public record Battery(double wattHours, double heaterWatts, double besideWatts) 
     private static final int DAY_CELLS = 24 * HOUR_CELLS;
 
     public Battery {
-        requireAbove("a battery's watt-hours", wattHours, 0, 100_000);
-        requireAbove("a heater's watts", heaterWatts, 0, 10_000);
+        requirePositive("a battery's watt-hours", wattHours, 100_000);
+        requirePositive("a heater's watts", heaterWatts, 10_000);
         if (!(besideWatts >= 0 && besideWatts <= 10_000)) {
             throw new IllegalArgumentException(
                     "the watts beside the heater's must be 0 to 10000 but were " + besideWatts);
         }
     }
 
-    private static void requireAbove(String what, double value, double above, double most) {
-        if (!(value > above && value <= most)) {
+    private static void requirePositive(String what, double value, double most) {
+        if (!(value > 0 && value <= most)) {
             throw new IllegalArgumentException(
                     what + " must be above 0 and at most " + most + " but were " + value);
         }
