@@ -170,8 +170,8 @@ final class AlarmWindowTest {
     void everyAlarmIsReachedAndAcknowledgedByKeysAlone(FxRobot robot) throws Exception {
         robot.type(KeyCode.A);
         WindowLook.await(() -> look().says("5 alarms"));
-        WaitForAsyncUtils.asyncFx(() -> inRowNow("Cabinet stale").requestFocus()).get();
-        WindowLook.await(() -> inRowNow("Cabinet stale").isFocused());
+        Node button = inRow("Cabinet stale", "acknowledge");
+        WaitForAsyncUtils.asyncFx(button::requestFocus).get();
         robot.type(KeyCode.SPACE);
         WindowLook.await(() -> look().says("5 alarms, 2 not acknowledged"));
         WaitForAsyncUtils.asyncFx(() -> look().scene().getRoot().requestFocus()).get();
@@ -219,14 +219,6 @@ final class AlarmWindowTest {
         WindowLook.await(() -> look().says("6 alarms, 2 not acknowledged"));
     }
 
-    private Node inRowNow(String headline) {
-        return look().scene().getRoot().lookupAll(".alarm").stream()
-                .filter(node -> node.getAccessibleText().startsWith(headline + ","))
-                .findFirst()
-                .orElseThrow()
-                .lookup("#acknowledge");
-    }
-
     private boolean focusIsIn(String headline) throws Exception {
         WaitForAsyncUtils.waitForFxEvents();
         return WaitForAsyncUtils.asyncFx(
@@ -256,12 +248,10 @@ final class AlarmWindowTest {
             WaitForAsyncUtils.waitForFxEvents();
             assertEquals(
                     List.of(), WaitForAsyncUtils.asyncFx(look()::cutOff).get(), its[0] + " pane");
+            Node last = inRow("Uneven", "acknowledge").getParent().getParent();
             double bottom =
                     WaitForAsyncUtils.asyncFx(
-                                    () -> {
-                                        Node last = inRowNow("Uneven").getParent().getParent();
-                                        return last.localToScene(last.getLayoutBounds()).getMaxY();
-                                    })
+                                    () -> last.localToScene(last.getLayoutBounds()).getMaxY())
                             .get();
             assertTrue(bottom <= its[1], "the fifth ends at " + bottom + " of " + its[1]);
             robot.type(KeyCode.A);

@@ -50,8 +50,13 @@ record WindowLook(Stage stage) {
         WaitForAsyncUtils.waitForFxEvents();
     }
 
-    /** By the window's thread only. */
+    /**
+     * What is written, once it is made ready to be drawn: before that a control takes no key, and a
+     * press misses it. By the window's thread only.
+     */
     List<Labeled> labels() {
+        scene().getRoot().applyCss();
+        scene().getRoot().layout();
         List<Labeled> labels = new ArrayList<>();
         for (Node node : scene().getRoot().lookupAll("*")) {
             if (node instanceof Labeled labeled && isShown(node)) {
@@ -81,8 +86,6 @@ record WindowLook(Stage stage) {
      */
     List<String> cutOff() {
         List<String> cut = new ArrayList<>();
-        scene().getRoot().applyCss();
-        scene().getRoot().layout();
         for (Labeled label : labels()) {
             for (Node part : label.lookupAll(".text")) {
                 boolean shortened =
