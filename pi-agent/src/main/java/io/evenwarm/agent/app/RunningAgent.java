@@ -12,8 +12,7 @@ import io.evenwarm.agent.loop.LoopClock;
 import io.evenwarm.agent.loop.SaveThread;
 import io.evenwarm.agent.plant.ScaledClock;
 import io.evenwarm.agent.port.CabinetDevices;
-import io.evenwarm.agent.port.LatchStore;
-import io.evenwarm.agent.port.SetPointStore;
+import io.evenwarm.agent.port.KeptStores;
 import io.evenwarm.agent.port.SnapshotListener;
 import io.evenwarm.agent.serve.PairingDesk;
 import io.evenwarm.agent.serve.ServeContext;
@@ -210,8 +209,7 @@ final class RunningAgent implements AutoCloseable {
     /** A cabinet that can't be made stays off; it keeps no other from its heat. */
     private List<CabinetLoop> cabinetLoops(List<SnapshotListener> listeners) {
         Optional<LifeNote.PowerCut> cut = life.powerCut();
-        LatchStore latches = state.latches();
-        SetPointStore setPoints = state.setPoints();
+        KeptStores kept = state.kept();
         List<CabinetLoop> loops = new ArrayList<>();
         for (Hardware.Cabinet cabinet : hardware.cabinets()) {
             try {
@@ -220,10 +218,7 @@ final class RunningAgent implements AutoCloseable {
                                 cabinet.settings().plan(),
                                 new CabinetDevices(
                                         cabinet.probes(), cabinet.outputs(), cabinet.inputs()),
-                                latches,
-                                setPoints,
-                                state.relayCounts(),
-                                state.learned(),
+                                kept,
                                 boot,
                                 listeners,
                                 saves);

@@ -1,14 +1,13 @@
 package io.evenwarm.agent.app;
 
+import io.evenwarm.agent.durable.FileHeldDutyStore;
 import io.evenwarm.agent.durable.FileLatchStore;
 import io.evenwarm.agent.durable.FileLearnedStore;
 import io.evenwarm.agent.durable.FileRelayCountStore;
 import io.evenwarm.agent.durable.FileSetPointStore;
+import io.evenwarm.agent.port.KeptStores;
 import io.evenwarm.agent.port.Latch;
 import io.evenwarm.agent.port.LatchStore;
-import io.evenwarm.agent.port.LearnedStore;
-import io.evenwarm.agent.port.RelayCountStore;
-import io.evenwarm.agent.port.SetPointStore;
 import io.evenwarm.link.Identity;
 import io.evenwarm.message.CabinetName;
 import java.io.IOException;
@@ -131,16 +130,14 @@ final class StateFolder implements AutoCloseable {
         return unknown.<LatchStore>map(NoFolder::new).orElseGet(() -> new FileLatchStore(path));
     }
 
-    SetPointStore setPoints() {
-        return new FileSetPointStore(path);
-    }
-
-    RelayCountStore relayCounts() {
-        return new FileRelayCountStore(path);
-    }
-
-    LearnedStore learned() {
-        return new FileLearnedStore(path);
+    /** Where all that must outlive a restart is kept. */
+    KeptStores kept() {
+        return new KeptStores(
+                latches(),
+                new FileSetPointStore(path),
+                new FileRelayCountStore(path),
+                new FileLearnedStore(path),
+                new FileHeldDutyStore(path));
     }
 
     Path journal() {

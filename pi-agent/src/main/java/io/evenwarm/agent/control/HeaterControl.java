@@ -3,6 +3,7 @@ package io.evenwarm.agent.control;
 import io.evenwarm.agent.plan.ControlPlan;
 import io.evenwarm.quantity.Duty;
 import java.util.Optional;
+import java.util.OptionalDouble;
 
 /**
  * One cabinet's control: a {@link Pid} that asks for a duty and a {@link TimeProportionedRelay}
@@ -69,6 +70,11 @@ public final class HeaterControl {
     /** The duty that held the cabinet is the mean of about so long. */
     private static final double USUAL_SECONDS = 900;
 
+    /** So near its set point, K, for so long, s, it is held. */
+    private static final double HELD_KELVIN = 0.5;
+
+    private static final double HELD_SECONDS = 1800;
+
     /** After so long without control the integral no longer tells what the cabinet needs. */
     private static final double FORGET_SECONDS = 1800;
 
@@ -85,6 +91,8 @@ public final class HeaterControl {
     private Optional<TuningTest> test = Optional.empty();
     private double giveBackSeconds;
     private double usualDuty;
+    private double usualIntegral;
+    private double heldSeconds;
 
     public HeaterControl(ControlPlan plan) {
         this.plan = plan;
@@ -127,6 +135,30 @@ public final class HeaterControl {
     /** Begins a test, in place of one that runs. */
     public void begin(TuningTest next) {
         test = Optional.of(next);
+    }
+
+    /**
+     * Begins with the duty that held the cabinet before, instead of none: only before the first
+     * step.
+     *
+     * @param duty 0 to 1; all else is taken for the nearest of them
+     */
+    public void beginWith(double duty) {
+        double begin = Math.max(0, Math.min(1, duty));
+        state = PidState.startingAt(begin, state.measured());
+        usualDuty = begin;
+        usualIntegral = begin;
+    }
+
+    /**
+     * The duty that holds the cabinet, 0 to 1, as {@link #beginWith} takes it after a restart;
+     * empty unless it has been within {@value #HELD_KELVIN} K of its set point for half an hour,
+     * with no test and no open door.
+     */
+    public OptionalDouble heldDuty() {
+        return heldSeconds >= HELD_SECONDS
+                ? OptionalDouble.of(Math.max(0, Math.min(1, usualIntegral)))
+                : OptionalDouble.empty();
     }
 
     /** The test that runs, or the one that ran last. */
@@ -186,6 +218,7 @@ public final class HeaterControl {
             if (running.isDriving()) {
                 // Control takes up again where it left off.
                 state = PidState.startingAt(state.integral(), processCelsius);
+                heldSeconds = 0;
                 double asked = running.duty();
                 return new HeatRequest(
                         new Duty(asked), relay.step(asked, elapsedSeconds, heaterWasOn));
@@ -230,6 +263,7 @@ public final class HeaterControl {
         if (suddenCold.step(processCelsius, setPointCelsius, isDoorOpen, elapsedSeconds)) {
             holdingDuty = Math.max(0, Math.min(1, state.integral()));
             state = PidState.startingAt(holdingDuty, processCelsius);
+            heldSeconds = 0;
             return holdingDuty;
         }
         double below = target - processCelsius;
@@ -250,10 +284,14 @@ public final class HeaterControl {
         if (suddenCold.isWary()) {
             double most = Math.min(1, holdingDuty + SuddenCold.EXTRA_DUTY);
             state = state.withIntegral(Math.min(state.integral(), most));
+            heldSeconds = 0;
             return Math.min(step.output(), most);
         }
-        usualDuty +=
-                (step.output() - usualDuty) * elapsedSeconds / (USUAL_SECONDS + elapsedSeconds);
+        double part = elapsedSeconds / (USUAL_SECONDS + elapsedSeconds);
+        usualDuty += (step.output() - usualDuty) * part;
+        usualIntegral += (state.integral() - usualIntegral) * part;
+        boolean isHeld = Math.abs(target - processCelsius) < HELD_KELVIN;
+        heldSeconds = isHeld ? heldSeconds + elapsedSeconds : 0;
         return step.output();
     }
 
@@ -266,6 +304,7 @@ public final class HeaterControl {
         double elapsed = elapsedSeconds > 0 && elapsedSeconds < FORGET_SECONDS ? elapsedSeconds : 1;
         isRunning = false;
         giveBackSeconds = 0;
+        heldSeconds = 0;
         idleSeconds = Math.min(idleSeconds + elapsed, FORGET_SECONDS);
         test.ifPresent(running -> running.fail("no air probe was good meanwhile"));
         return new HeatRequest(new Duty(duty), relay.step(duty, elapsed, heaterWasOn));
@@ -276,6 +315,7 @@ public final class HeaterControl {
         double elapsed = elapsedSeconds > 0 && elapsedSeconds < FORGET_SECONDS ? elapsedSeconds : 1;
         isRunning = false;
         giveBackSeconds = 0;
+        heldSeconds = 0;
         idleSeconds = Math.min(idleSeconds + elapsed, FORGET_SECONDS);
         test.ifPresent(running -> running.fail("heat was not allowed meanwhile"));
         relay.idle(elapsed, heaterWasOn);

@@ -15,7 +15,9 @@ final class HeaterWeak extends Watch {
 
     @Override
     Presence look(Circumstances now, boolean isRaised) {
-        return Presence.of(now.health().isHeaterWeak());
+        return now.health().isRecallPending()
+                ? Presence.UNKNOWN
+                : Presence.of(now.health().isHeaterWeak());
     }
 
     @Override

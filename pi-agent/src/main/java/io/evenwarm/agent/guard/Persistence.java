@@ -17,6 +17,8 @@ final class Persistence {
     private boolean isChanging;
     private long changingSinceNanos;
     private long presentSinceNanos;
+    private long lastNanos;
+    private long headStartNanos;
 
     Persistence(double onDelaySeconds, double offDelaySeconds) {
         onDelayNanos = (long) (onDelaySeconds * NANOS_PER_SECOND);
@@ -25,9 +27,11 @@ final class Persistence {
 
     /** Whether the condition counts as present now. */
     boolean update(Presence presence, long nowNanos) {
+        lastNanos = nowNanos;
         boolean wantsChange = isRaised ? presence == Presence.ABSENT : presence == Presence.PRESENT;
         if (!wantsChange) {
             isChanging = false;
+            headStartNanos = presence == Presence.UNKNOWN ? headStartNanos : 0;
             return isRaised;
         }
         if (!isChanging) {
@@ -35,12 +39,30 @@ final class Persistence {
             changingSinceNanos = nowNanos;
         }
         long delayNanos = isRaised ? offDelayNanos : onDelayNanos;
-        if (nowNanos - changingSinceNanos >= delayNanos) {
+        if (nowNanos - changingSinceNanos + headStartNanos >= delayNanos) {
             isRaised = !isRaised;
+            headStartNanos = 0;
             isChanging = false;
             presentSinceNanos = changingSinceNanos;
         }
         return isRaised;
+    }
+
+    /** For how long the condition has been present, s; the whole on-delay while raised. */
+    double presentSeconds() {
+        long nanos = headStartNanos + (isChanging ? lastNanos - changingSinceNanos : 0);
+        return (isRaised ? onDelayNanos : nanos) / NANOS_PER_SECOND;
+    }
+
+    /**
+     * Goes on from a time before a restart: when the condition is present as soon as something is
+     * known of it, it has been so for this long.
+     *
+     * @param seconds as {@link #presentSeconds} gave it; what is beyond the on-delay, or below 0,
+     *     counts as the nearest of them
+     */
+    void resume(double seconds) {
+        headStartNanos = Math.max(0, Math.min(onDelayNanos, (long) (seconds * NANOS_PER_SECOND)));
     }
 
     boolean isRaised() {

@@ -1,6 +1,7 @@
 package io.evenwarm.agent.guard;
 
 import io.evenwarm.agent.guard.Persistence.Presence;
+import io.evenwarm.agent.guard.health.LearnedRows;
 import io.evenwarm.message.Finding;
 import io.evenwarm.message.FindingCode;
 import io.evenwarm.message.ProbeName;
@@ -69,6 +70,17 @@ abstract class Watch {
             finding = newest;
         }
         return isChanged;
+    }
+
+    /**
+     * Keeps through a restart for how long the trouble has been there, for one whose on-delay is
+     * longer than agents run.
+     */
+    final void keepPresence(LearnedRows rows) {
+        double seconds = rows.numberIfKept("present-seconds", persistence.presentSeconds(), 0);
+        if (rows.isReading()) {
+            persistence.resume(seconds);
+        }
     }
 
     /** The finding, while it is raised. */

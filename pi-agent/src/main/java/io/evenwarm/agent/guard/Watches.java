@@ -28,10 +28,14 @@ final class Watches {
     private final Watch[] watches;
     private final TooCold tooCold;
     private final FanTurns fanTurns = new FanTurns();
+    private final HeaterWeak heaterWeak = new HeaterWeak();
     private List<Finding> findings = List.of();
 
     /** What rows of what was learned about the fan's turns begin with. */
     static final String FAN_ROWS = "fan";
+
+    /** What rows about how long the heater has been weak begin with. */
+    private static final String WEAK_ROWS = "heater-weak";
 
     Watches(CabinetPlan plan, CutOff cutOff, CutOffRelayTest relayTest) {
         tooCold = new TooCold(plan, relayTest::isRunning);
@@ -70,7 +74,7 @@ final class Watches {
         }
         all.add(new DoorFromAir(plan));
         addLies(plan, all);
-        all.add(new HeaterWeak());
+        all.add(heaterWeak);
         all.add(new LateTick());
         all.add(new StateNotSaved());
         watches = all.toArray(Watch[]::new);
@@ -107,6 +111,7 @@ final class Watches {
     /** What is kept through a restart. */
     void learned(LearnedRows rows) {
         fanTurns.learned(rows.of(FAN_ROWS));
+        heaterWeak.keepPresence(rows.of(WEAK_ROWS));
     }
 
     /** Whether the tachometer says that the fan stands still. */

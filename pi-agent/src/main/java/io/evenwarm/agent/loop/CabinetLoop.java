@@ -14,9 +14,9 @@ import io.evenwarm.agent.port.CabinetDevices;
 import io.evenwarm.agent.port.CabinetInputs;
 import io.evenwarm.agent.port.CabinetOutputs;
 import io.evenwarm.agent.port.CommandIntake;
+import io.evenwarm.agent.port.KeptStores;
 import io.evenwarm.agent.port.Latch;
 import io.evenwarm.agent.port.LatchStore;
-import io.evenwarm.agent.port.LearnedStore;
 import io.evenwarm.agent.port.Probe;
 import io.evenwarm.agent.port.RelayCountStore;
 import io.evenwarm.agent.port.SetPointStore;
@@ -134,31 +134,18 @@ public final class CabinetLoop implements CommandIntake, AutoCloseable {
             BootId boot,
             List<SnapshotListener> listeners,
             Executor saves) {
-        this(
-                plan,
-                devices,
-                latches,
-                setPoints,
-                RelayCountStore.NONE,
-                LearnedStore.NONE,
-                boot,
-                listeners,
-                saves);
+        this(plan, devices, new KeptStores(latches, setPoints), boot, listeners, saves);
     }
 
     /**
-     * As the other, and keeps how often the heater's relay has switched and what guard learns.
+     * As the other, with all that is kept.
      *
-     * @param relayCounts keeps that count
-     * @param learned keeps what guard learns
+     * @param kept keeps it
      */
     public CabinetLoop(
             CabinetPlan plan,
             CabinetDevices devices,
-            LatchStore latches,
-            SetPointStore setPoints,
-            RelayCountStore relayCounts,
-            LearnedStore learned,
+            KeptStores kept,
             BootId boot,
             List<SnapshotListener> listeners,
             Executor saves) {
@@ -168,14 +155,21 @@ public final class CabinetLoop implements CommandIntake, AutoCloseable {
         this.intake = new ProbeIntake(plan, devices.probes());
         this.inputs = new InputIntake(plan, devices.inputs());
         this.observer = new CabinetObserver(plan);
-        this.guard = new Guard(plan, latches.load(plan.name()), learned.load(plan.name()));
-        this.learning = new Learning(plan.name(), guard, learned);
-        this.notes = new StateNotes(plan.name(), latches, setPoints, saves);
+        this.guard =
+                new Guard(plan, kept.latches().load(plan.name()), kept.learned().load(plan.name()));
+        this.learning = new Learning(plan.name(), guard, kept.learned());
+        this.notes = new StateNotes(plan.name(), kept.latches(), kept.setPoints(), saves);
         this.state = observer.observe(intake.readings());
-        this.desk = new CommandDesk(plan, guard, notes, setPoints.load(plan.name()), state);
-        this.relayCounts = relayCounts;
+        this.desk = new CommandDesk(plan, guard, notes, kept.setPoints().load(plan.name()), state);
+        this.relayCounts = kept.relayCounts();
         this.savedOperations = relayCounts.load(plan.name());
-        this.steering = new Steering(plan, guard, desk.setPoint(), savedOperations);
+        this.steering =
+                new Steering(
+                        plan,
+                        guard,
+                        desk.setPoint(),
+                        savedOperations,
+                        new DutyMemory(plan.name(), kept.heldDuties()));
         this.desk.tuneBy(
                 command ->
                         steering.tests()
@@ -261,6 +255,7 @@ public final class CabinetLoop implements CommandIntake, AutoCloseable {
         steering.giveBack(verdict.giveBackSeconds());
         HeatRequest request =
                 steering.heat(
+                        now,
                         state,
                         verdict.grant().holdsAt(nowNanos),
                         verdict.blindDuty(),
@@ -279,6 +274,7 @@ public final class CabinetLoop implements CommandIntake, AutoCloseable {
         gate.applyMoisture(steering.isHumidifierWanted(), steering.isVentWanted());
         keepCount();
         learning.saveWhenDue(notes, nowNanos);
+        steering.keepDuty(notes, now);
         return snapshot(now, verdict.state(), request.duty());
     }
 

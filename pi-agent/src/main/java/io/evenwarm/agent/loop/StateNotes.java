@@ -1,5 +1,7 @@
 package io.evenwarm.agent.loop;
 
+import io.evenwarm.agent.port.HeldDuty;
+import io.evenwarm.agent.port.HeldDutyStore;
 import io.evenwarm.agent.port.Latch;
 import io.evenwarm.agent.port.LatchStore;
 import io.evenwarm.agent.port.Learned;
@@ -31,12 +33,13 @@ final class StateNotes {
     private final SetPointStore setPoints;
     private final Executor saves;
     // Bounded by the saves under way: one a command drained, one a trip, one a count, one of what
-    // is learned, a retry each.
+    // is learned, one of the duty that holds, a retry each.
     private final ConcurrentLinkedQueue<Runnable> results = new ConcurrentLinkedQueue<>();
 
     private final Note latchNote = new Note("the cut-off's latch");
     private final Note setPointNote = new Note("the set point");
     private final Note learnedNote = new Note("what guard has learned");
+    private final Note dutyNote = new Note("the duty that holds it");
     private final Note relayNote = new Note("the count of relay operations");
 
     StateNotes(CabinetName cabinet, LatchStore latches, SetPointStore setPoints, Executor saves) {
@@ -70,6 +73,11 @@ final class StateNotes {
         learnedNote.save(() -> store.save(cabinet, learned), problem -> {});
     }
 
+    /** Saves which duty holds the cabinet, with a store of its own. */
+    void save(HeldDutyStore store, HeldDuty held) {
+        dutyNote.save(() -> store.save(cabinet, held), problem -> {});
+    }
+
     /** Takes in what came back from the disk since the last call, and tries failed saves again. */
     void settle(long nowNanos) {
         for (Runnable next = results.poll(); next != null; next = results.poll()) {
@@ -79,6 +87,7 @@ final class StateNotes {
         setPointNote.retryIfDue(nowNanos);
         relayNote.retryIfDue(nowNanos);
         learnedNote.retryIfDue(nowNanos);
+        dutyNote.retryIfDue(nowNanos);
     }
 
     /** What is not saved, in plain words; empty when all is. */

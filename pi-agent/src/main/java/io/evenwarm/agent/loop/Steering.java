@@ -50,6 +50,7 @@ final class Steering {
     private final Optional<HumidityControl> humidity;
     private final Optional<SetPointProgramme> programme;
     private final ZoneId zone;
+    private final DutyMemory duties;
 
     private Temperature base;
     private Temperature setPoint;
@@ -63,7 +64,13 @@ final class Steering {
     private double reportSeconds = Double.MAX_VALUE;
     private Optional<Moisture> moisture = Optional.empty();
 
-    Steering(CabinetPlan plan, Guard guard, Temperature base, long relayOperations) {
+    Steering(
+            CabinetPlan plan,
+            Guard guard,
+            Temperature base,
+            long relayOperations,
+            DutyMemory duties) {
+        this.duties = duties;
         this.plan = plan;
         this.guard = guard;
         this.control = new HeaterControl(plan.control());
@@ -152,11 +159,13 @@ final class Steering {
     /**
      * The heat wanted in this tick.
      *
+     * @param now the tick's moment
      * @param isAllowed whether guard grants heat
      * @param isDoorOpen whether its switch or a person says that the door is open
      * @param heaterWasOn whether the heater was energised since the tick before
      */
     HeatRequest heat(
+            Moment now,
             CabinetState state,
             boolean isAllowed,
             double blindDuty,
@@ -168,6 +177,10 @@ final class Steering {
         tests.see(findings);
         reportSeconds += elapsedSeconds;
         HeatRequest request;
+        if (isAllowed && !state.isBlind()) {
+            duties.take(now, setPoint.celsius(), state.processCelsius())
+                    .ifPresent(control::beginWith);
+        }
         if (isAllowed && state.isBlind() && blindDuty > 0) {
             request = control.blind(blindDuty, elapsedSeconds, heaterWasOn);
         } else {
@@ -184,6 +197,11 @@ final class Steering {
         }
         tests.settle();
         return request;
+    }
+
+    /** Keeps which duty holds the cabinet, for the next start. */
+    void keepDuty(StateNotes notes, Moment now) {
+        duties.saveWhenDue(notes, now, setPoint.celsius(), control.heldDuty());
     }
 
     /** Looks at the moisture; what is to be switched stands in the two methods below. */

@@ -1,5 +1,8 @@
 package io.evenwarm.agent.rehearsal;
 
+import io.evenwarm.agent.port.HeldDuty;
+import io.evenwarm.agent.port.HeldDutyStore;
+import io.evenwarm.agent.port.KeptStores;
 import io.evenwarm.agent.port.Latch;
 import io.evenwarm.agent.port.LatchStore;
 import io.evenwarm.agent.port.Learned;
@@ -20,6 +23,7 @@ final class MemoryNotes implements LatchStore {
     private Optional<Temperature> setPoint = Optional.empty();
     private long relayOperations;
     private Optional<Learned> learned = Optional.empty();
+    private Optional<HeldDuty> heldDuty = Optional.empty();
     private boolean isFull;
 
     void setFull(boolean full) {
@@ -43,19 +47,23 @@ final class MemoryNotes implements LatchStore {
         latch = saved;
     }
 
-    /** The set point's side, which would clash with the latch's. */
-    SetPointStore setPoints() {
-        return new SetPoints();
+    /** All that is kept. */
+    KeptStores stores() {
+        return new KeptStores(
+                this, new SetPoints(), new RelayCounts(), new LearnedNotes(), new HeldDuties());
     }
 
-    /** The count of relay operations, which a restart must not forget. */
-    RelayCountStore relayCounts() {
-        return new RelayCounts();
-    }
+    private final class HeldDuties implements HeldDutyStore {
+        @Override
+        public Optional<HeldDuty> load(CabinetName cabinet) {
+            return heldDuty;
+        }
 
-    /** What guard has learned, which a restart must not forget either. */
-    LearnedStore learned() {
-        return new LearnedNotes();
+        @Override
+        public void save(CabinetName cabinet, HeldDuty saved) throws IOException {
+            requireSpace();
+            heldDuty = Optional.of(saved);
+        }
     }
 
     private final class LearnedNotes implements LearnedStore {

@@ -105,15 +105,7 @@ final class RehearsedAgent {
 
     private CabinetLoop newLoop() {
         return new CabinetLoop(
-                plan,
-                devices,
-                notes,
-                notes.setPoints(),
-                notes.relayCounts(),
-                notes.learned(),
-                boot,
-                List.of(journal),
-                Runnable::run);
+                plan, devices, notes.stores(), boot, List.of(journal), Runnable::run);
     }
 
     private Optional<String> journalTrouble() {

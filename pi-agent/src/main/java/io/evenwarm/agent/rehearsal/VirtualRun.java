@@ -53,7 +53,6 @@ public final class VirtualRun {
             UnaryOperator<CabinetOutputs> watched) {
         this.boot = new BootId(new UUID(0, seed));
         this.cabinet = new SimulatedCabinet(build, plan, seed);
-        MemoryNotes notes = new MemoryNotes();
         this.loop =
                 new CabinetLoop(
                         plan,
@@ -61,8 +60,7 @@ public final class VirtualRun {
                                 cabinet.probes(),
                                 watched.apply(cabinet.outputs()),
                                 cabinet.inputs()),
-                        notes,
-                        notes.setPoints(),
+                        new MemoryNotes().stores(),
                         boot,
                         listeners,
                         Runnable::run);

@@ -5,6 +5,7 @@ import static org.junit.jupiter.api.Assertions.assertFalse;
 import static org.junit.jupiter.api.Assertions.assertTrue;
 
 import io.evenwarm.agent.plan.ControlPlan;
+import java.util.OptionalDouble;
 import org.junit.jupiter.api.Test;
 
 final class HeaterControlTest {
@@ -59,6 +60,36 @@ final class HeaterControlTest {
             control.idle(1, false);
         }
         assertEquals(0, control.step(31.5, 31.5, 1, false).duty().fraction(), 1e-9);
+    }
+
+    @Test
+    void whatHeldTheCabinetBeforeIsWhereItBegins() {
+        double learnt = settle(control);
+        HeaterControl next = new HeaterControl(ControlPlan.defaults());
+        next.beginWith(learnt);
+        assertEquals(learnt, next.step(31.5, 31.5, 1, false).duty().fraction(), 0.001);
+        // It is a place to begin from: air that is too warm takes heat away as ever.
+        HeaterControl warm = new HeaterControl(ControlPlan.defaults());
+        warm.beginWith(learnt);
+        assertEquals(0, warm.step(31.5, 33.4, 1, false).duty().fraction(), 1e-9);
+        HeaterControl wrong = new HeaterControl(ControlPlan.defaults());
+        wrong.beginWith(7);
+        assertEquals(1, wrong.step(31.5, 31.5, 1, false).duty().fraction(), 1e-9);
+    }
+
+    @Test
+    void aCabinetIsHeldOnceItHasBeenNearItsSetPointForHalfAnHour() {
+        double learnt = settle(control);
+        for (int second = 0; second < 3600; second++) {
+            control.step(31.5, 31.5, 1, false);
+        }
+        assertEquals(learnt, control.heldDuty().orElseThrow(), 0.05 * learnt);
+        control.step(31.5, 30.9, 1, false);
+        assertEquals(OptionalDouble.empty(), control.heldDuty());
+        for (int second = 0; second < 1790; second++) {
+            control.step(31.5, 31.5, 1, false);
+        }
+        assertEquals(OptionalDouble.empty(), control.heldDuty());
     }
 
     @Test

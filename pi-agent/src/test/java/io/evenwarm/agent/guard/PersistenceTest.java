@@ -65,4 +65,38 @@ final class PersistenceTest {
         assertTrue(brief.update(Presence.PRESENT, 5 * SECOND));
         assertTrue(brief.update(Presence.UNKNOWN, 500 * SECOND));
     }
+
+    @Test
+    void aConditionGoesOnFromTheTimeBeforeARestart() {
+        Persistence before = new Persistence(60, 60);
+        before.update(Presence.PRESENT, 0);
+        before.update(Presence.PRESENT, 45 * SECOND);
+        assertEquals(45, before.presentSeconds());
+        Persistence after = new Persistence(60, 60);
+        after.resume(before.presentSeconds());
+        assertFalse(after.update(Presence.UNKNOWN, 0));
+        assertFalse(after.update(Presence.PRESENT, 100 * SECOND));
+        assertFalse(after.update(Presence.PRESENT, 114 * SECOND));
+        assertEquals(59, after.presentSeconds());
+        assertTrue(after.update(Presence.PRESENT, 115 * SECOND));
+        // It was seen only since this start.
+        assertEquals(100 * SECOND, after.presentSinceNanos());
+        assertEquals(60, after.presentSeconds());
+        // The off-delay has no head start.
+        assertTrue(after.update(Presence.ABSENT, 116 * SECOND));
+        assertTrue(after.update(Presence.ABSENT, 175 * SECOND));
+        assertFalse(after.update(Presence.ABSENT, 176 * SECOND));
+    }
+
+    @Test
+    void oneThatIsGoneAfterTheRestartBeginsAnew() {
+        persistence.resume(1000);
+        assertTrue(persistence.update(Presence.PRESENT, 0));
+        Persistence other = new Persistence(60, 0);
+        other.resume(59);
+        assertFalse(other.update(Presence.ABSENT, 0));
+        assertFalse(other.update(Presence.PRESENT, SECOND));
+        assertFalse(other.update(Presence.PRESENT, 60 * SECOND));
+        assertTrue(other.update(Presence.PRESENT, 61 * SECOND));
+    }
 }

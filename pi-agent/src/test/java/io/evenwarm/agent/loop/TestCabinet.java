@@ -4,6 +4,10 @@ import io.evenwarm.agent.plan.CabinetPlan;
 import io.evenwarm.agent.port.CabinetDevices;
 import io.evenwarm.agent.port.CabinetInputs;
 import io.evenwarm.agent.port.CabinetOutputs;
+import io.evenwarm.agent.port.HeldDutyStore;
+import io.evenwarm.agent.port.KeptStores;
+import io.evenwarm.agent.port.LearnedStore;
+import io.evenwarm.agent.port.RelayCountStore;
 import io.evenwarm.agent.port.SnapshotListener;
 import io.evenwarm.agent.testing.FakeOutput;
 import io.evenwarm.agent.testing.FakeProbe;
@@ -47,11 +51,30 @@ final class TestCabinet {
         this(plan, stores, Runnable::run, List.of());
     }
 
+    /** One that an agent before this one held. */
+    TestCabinet(CabinetPlan plan, MemoryStores stores, HeldDutyStore heldDuties) {
+        this(plan, kept(stores, heldDuties), Runnable::run, List.of());
+    }
+
     TestCabinet(
             CabinetPlan plan,
             MemoryStores stores,
             Executor saves,
             List<SnapshotListener> listeners) {
+        this(plan, kept(stores, HeldDutyStore.NONE), saves, listeners);
+    }
+
+    private static KeptStores kept(MemoryStores stores, HeldDutyStore heldDuties) {
+        return new KeptStores(
+                stores.latches(),
+                stores.setPoints(),
+                RelayCountStore.NONE,
+                LearnedStore.NONE,
+                heldDuties);
+    }
+
+    private TestCabinet(
+            CabinetPlan plan, KeptStores kept, Executor saves, List<SnapshotListener> listeners) {
         this.plan = plan;
         for (int i = 0; i < plan.probes().size(); i++) {
             probes.add(new FakeProbe());
@@ -60,8 +83,7 @@ final class TestCabinet {
                 new CabinetLoop(
                         plan,
                         new CabinetDevices(List.copyOf(probes), outputs(), inputs()),
-                        stores.latches(),
-                        stores.setPoints(),
+                        kept,
                         boot,
                         listeners,
                         saves);

@@ -128,6 +128,11 @@ public final class CabinetHealth {
         return response.isLearned() && layers.isLearned() && !recall.isPending();
     }
 
+    /** Whether what was learned before the start still waits to count again. */
+    public boolean isRecallPending() {
+        return recall.isPending();
+    }
+
     /** What is kept through a restart. */
     public void learned(LearnedRows rows) {
         response.learned(rows.of("heat"));

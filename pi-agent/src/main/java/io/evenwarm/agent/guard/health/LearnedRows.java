@@ -39,7 +39,7 @@ public final class LearnedRows {
     }
 
     /** Whether it takes back, so that what begins anew with that does. */
-    boolean isReading() {
+    public boolean isReading() {
         return !isWriting;
     }
 
@@ -71,6 +71,16 @@ public final class LearnedRows {
         double[] one = {now};
         numbers(name, one);
         return one[0];
+    }
+
+    /**
+     * One number that files of an earlier agent do not have.
+     *
+     * @param now what it is
+     * @param otherwise what it is to be when it is not there to be taken back
+     */
+    public double numberIfKept(String name, double now, double otherwise) {
+        return isWriting || rows.containsKey(prefix + name) ? number(name, now) : otherwise;
     }
 
     /**
