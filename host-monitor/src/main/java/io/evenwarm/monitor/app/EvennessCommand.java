@@ -3,6 +3,7 @@ package io.evenwarm.monitor.app;
 import io.evenwarm.monitor.evenness.ComparisonResult;
 import io.evenwarm.monitor.evenness.EvennessReport;
 import io.evenwarm.monitor.evenness.ProbeRecord;
+import io.evenwarm.monitor.evenness.Stands;
 import io.evenwarm.monitor.evenness.SurveyInput;
 import io.evenwarm.monitor.evenness.SurveyLoad;
 import io.evenwarm.monitor.evenness.SurveyQuestion;
@@ -96,6 +97,14 @@ final class EvennessCommand implements Callable<Integer> {
             paramLabel = "TIME",
             description = "when the door was opened for 30 s on purpose: gives the settling time")
     private @Nullable String door;
+
+    @Option(
+            names = "--positions",
+            paramLabel = "FILE",
+            description =
+                    "a CSV file that says where probes stood that were moved: probe,position,from,to;"
+                            + " position out where one was taken out")
+    private @Nullable Path positions;
 
     @Option(
             names = "--without",
@@ -215,7 +224,13 @@ final class EvennessCommand implements Callable<Integer> {
     private EvennessLive.Outcome outcome(MonitorSettings settings) throws IOException {
         live.requireNothingWithoutLive();
         StoreOutside store = settings.storeFromOutside();
-        SurveyQuestion question = question(store, settings.wording());
+        SurveyQuestion question =
+                question(
+                        store,
+                        positions == null
+                                ? Stands.NONE
+                                : PositionsFile.read(positions, settings.zone()),
+                        settings.wording());
         HistoryQueries history = store.history();
         CabinetKey key = CabinetChoice.of(Parents.given(cabinet), history.cabinets());
         return live.isLive()
@@ -225,10 +240,10 @@ final class EvennessCommand implements Callable<Integer> {
 
     private EvennessLive.Outcome live(
             ZoneId zone, SurveyQuestion question, HistoryQueries history, CabinetKey key) {
-        if (to != null || door != null || !against.isEmpty()) {
+        if (to != null || door != null || positions != null || !against.isEmpty()) {
             throw new IllegalArgumentException(
-                    "--to, --door and --against are of spans that are over: they don't go with"
-                            + " --live");
+                    "--to, --door, --positions and --against are of spans that are over: they don't"
+                            + " go with --live");
         }
         return live.await(
                 question,
@@ -255,6 +270,11 @@ final class EvennessCommand implements Callable<Integer> {
                                         "--against's second time",
                                         against.get(1),
                                         zone));
+        if (door != null && positions != null) {
+            throw new IllegalArgumentException(
+                    "--door and --positions don't go together: survey the opening of the door by"
+                            + " itself, while no probe is moved");
+        }
         Optional<Instant> opened =
                 Optional.ofNullable(door).map(text -> Times.parse("--door", text, zone));
         return EvennessReport.of(
@@ -275,7 +295,8 @@ final class EvennessCommand implements Callable<Integer> {
         return new TimeSpan(first, last);
     }
 
-    private SurveyQuestion question(StoreOutside store, Wording wording) throws IOException {
+    private SurveyQuestion question(StoreOutside store, Stands stands, Wording wording)
+            throws IOException {
         Map<String, SurveyQuestion.Offset> found = new HashMap<>();
         for (String offset : offsets) {
             Matcher matcher = OFFSET.matcher(offset);
@@ -306,6 +327,7 @@ final class EvennessCommand implements Callable<Integer> {
                 limitKelvin,
                 optional(humidityLimitPercent),
                 new SurveyLoad.Known(kind(load), kind(againstLoad), store.tubs(true)),
+                stands,
                 wording);
     }
 

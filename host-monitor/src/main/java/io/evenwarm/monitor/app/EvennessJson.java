@@ -1,5 +1,6 @@
 package io.evenwarm.monitor.app;
 
+import io.evenwarm.monitor.evenness.Bridging;
 import io.evenwarm.monitor.evenness.ComparisonResult;
 import io.evenwarm.monitor.evenness.Estimate;
 import io.evenwarm.monitor.evenness.EvennessFigures;
@@ -114,6 +115,9 @@ final class EvennessJson {
                                 Json.member("settled", span(survey.settled().span())),
                                 Json.member("settledBecause", Json.text(survey.settledWords())),
                                 Json.member(
+                                        "moved",
+                                        survey.bridging().map(EvennessJson::moved).orElse(NOTHING)),
+                                Json.member(
                                         "meanDifferenceToRoomKelvin",
                                         survey.settled()
                                                 .meanWarming()
@@ -140,6 +144,39 @@ final class EvennessJson {
                         Json.object(Json.member("withheldBecause", reasons(withheld.reasons()))));
     }
 
+    private static String moved(Bridging bridging) {
+        return Json.object(
+                Json.member("comparedWith", Json.text(bridging.reference())),
+                Json.member(
+                        "places",
+                        Json.array(
+                                bridging.points().stream()
+                                        .map(
+                                                place ->
+                                                        Json.object(
+                                                                Json.member(
+                                                                        "probe",
+                                                                        Json.text(place.probe())),
+                                                                Json.member(
+                                                                        "position",
+                                                                        Json.text(
+                                                                                place.position())),
+                                                                Json.member(
+                                                                        "settled",
+                                                                        Json.array(
+                                                                                place
+                                                                                        .settled()
+                                                                                        .stream()
+                                                                                        .map(
+                                                                                                EvennessJson
+                                                                                                        ::span)
+                                                                                        .toList())),
+                                                                Json.member(
+                                                                        "addedExpandedUncertaintyKelvin",
+                                                                        number(place.added()))))
+                                        .toList())));
+    }
+
     private static String reasons(List<Reason> reasons) {
         return Json.array(
                 reasons.stream()
@@ -157,6 +194,8 @@ final class EvennessJson {
                 Json.member("gradient" + unit, estimate(figures.gradient())),
                 Json.member("warmest", Json.text(figures.points().get(figures.warmest()).probe())),
                 Json.member("coldest", Json.text(figures.points().get(figures.coldest()).probe())),
+                Json.member("warmestPosition", position(figures, figures.warmest())),
+                Json.member("coldestPosition", position(figures, figures.coldest())),
                 Json.member("variationInSpace" + unit, estimate(figures.variationInSpace())),
                 Json.member("topMinusBottom" + unit, estimate(figures.topMinusBottom())),
                 Json.member("wanted" + value(figures.measure()), number(figures.wanted())),
@@ -168,6 +207,10 @@ final class EvennessJson {
                                 figures.points().stream()
                                         .map(point -> point(point, figures.measure()))
                                         .toList())));
+    }
+
+    private static String position(EvennessFigures figures, int point) {
+        return Json.text(figures.points().get(point).position().label());
     }
 
     private static String point(PointFigures point, Measure measure) {

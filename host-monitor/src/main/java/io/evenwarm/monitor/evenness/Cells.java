@@ -17,12 +17,14 @@ final class Cells {
     /** As many intervals say what is usual. */
     private static final int INTERVALS_LOOKED_AT = 2001;
 
-    private final long beginMillis;
+    /** Of each, and the end of the last. */
+    private final long[] beginsMillis;
+
     private final long cellMillis;
     private final double[][] values;
 
-    private Cells(long beginMillis, long cellMillis, double[][] values) {
-        this.beginMillis = beginMillis;
+    private Cells(long[] beginsMillis, long cellMillis, double[][] values) {
+        this.beginsMillis = beginsMillis;
         this.cellMillis = cellMillis;
         this.values = values;
     }
@@ -35,7 +37,23 @@ final class Cells {
         for (int i = 0; i < curves.length; i++) {
             values[i] = means(curves[i], begin, cellMillis, count);
         }
-        return new Cells(begin, cellMillis, values);
+        long[] begins = new long[count + 1];
+        Arrays.setAll(begins, cell -> begin + cell * cellMillis);
+        return new Cells(begins, cellMillis, values);
+    }
+
+    /** The same of points, each only while its probe stood there. */
+    static Cells of(TimeSpan span, long cellMillis, List<SurveyPoint> points) {
+        Cells cells =
+                of(span, cellMillis, points.stream().map(SurveyPoint::curve).toArray(Curve[]::new));
+        for (int i = 0; i < cells.values.length; i++) {
+            for (int cell = 0; cell < cells.values[i].length; cell++) {
+                if (!points.get(i).wasThere(cells.beginMillis(cell), cellMillis)) {
+                    cells.values[i][cell] = Double.NaN;
+                }
+            }
+        }
+        return cells;
     }
 
     private static double[] means(Curve curve, long begin, long cellMillis, int count) {
@@ -88,13 +106,33 @@ final class Cells {
         return longest;
     }
 
-    /** The same stretches of a part, from one cell to before another. */
+    /** A part, from one cell to before another. */
     Cells part(int from, int to) {
-        double[][] part = new double[values.length][];
-        for (int i = 0; i < part.length; i++) {
-            part[i] = Arrays.copyOfRange(values[i], from, to);
+        return parts(List.of(new Settling.Found(from, to, "")));
+    }
+
+    /** Several parts in a row, each from one cell to before another. */
+    Cells parts(List<Settling.Found> parts) {
+        int count = parts.stream().mapToInt(Settling.Found::size).sum();
+        long[] begins = new long[count + 1];
+        double[][] there = new double[values.length][count];
+        int at = 0;
+        for (Settling.Found part : parts) {
+            System.arraycopy(beginsMillis, part.from(), begins, at, part.size());
+            for (int i = 0; i < there.length; i++) {
+                System.arraycopy(values[i], part.from(), there[i], at, part.size());
+            }
+            at += part.size();
+            begins[at] = begins[at - 1] + cellMillis;
         }
-        return new Cells(beginMillis + from * cellMillis, cellMillis, part);
+        return new Cells(begins, cellMillis, there);
+    }
+
+    /** Some of the points. */
+    Cells only(List<Integer> points) {
+        double[][] some = new double[points.size()][];
+        Arrays.setAll(some, i -> values[points.get(i)]);
+        return new Cells(beginsMillis, cellMillis, some);
     }
 
     int points() {
@@ -102,7 +140,7 @@ final class Cells {
     }
 
     int size() {
-        return values[0].length;
+        return beginsMillis.length - 1;
     }
 
     long cellMillis() {
@@ -114,7 +152,7 @@ final class Cells {
     }
 
     long beginMillis(int cell) {
-        return beginMillis + cell * cellMillis;
+        return beginsMillis[cell];
     }
 
     double value(int point, int cell) {
@@ -171,7 +209,12 @@ final class Cells {
 
     /** A point's values, with straight lines across its holes. */
     double[] withoutHoles(int point) {
-        double[] filled = values[point].clone();
+        return withoutHoles(values[point]);
+    }
+
+    /** Values with straight lines across those that are NaN. */
+    static double[] withoutHoles(double[] of) {
+        double[] filled = of.clone();
         int last = -1;
         for (int i = 0; i < filled.length; i++) {
             if (Double.isNaN(filled[i])) {

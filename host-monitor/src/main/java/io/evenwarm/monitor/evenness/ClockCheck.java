@@ -1,5 +1,7 @@
 package io.evenwarm.monitor.evenness;
 
+import io.evenwarm.monitor.history.Curve;
+import io.evenwarm.monitor.history.TimeSpan;
 import java.time.Duration;
 import java.util.ArrayList;
 import java.util.List;
@@ -37,8 +39,15 @@ final class ClockCheck {
     private final Cells cells;
     private final List<SurveyPoint> points;
 
-    ClockCheck(Cells cells, List<SurveyPoint> points) {
-        this.cells = cells;
+    /**
+     * @param points one of each probe: all that it read counts, wherever it stood
+     */
+    ClockCheck(TimeSpan span, long cellMillis, List<SurveyPoint> points) {
+        cells =
+                Cells.of(
+                        span,
+                        cellMillis,
+                        points.stream().map(SurveyPoint::curve).toArray(Curve[]::new));
         this.points = points;
     }
 

@@ -1,6 +1,8 @@
 package io.evenwarm.monitor.evenness;
 
 import java.util.List;
+import java.util.Optional;
+import java.util.stream.IntStream;
 
 /** A figure as a weighed sum of points, with its sign so that its mean is not negative. */
 final class Combination {
@@ -61,37 +63,47 @@ final class Combination {
      * in between.
      */
     static double ofProbes(Combination then, Combination now) {
-        double squares = 0;
-        List<SurveyPoint> points = now.of.points();
-        for (int i = 0; i < points.size(); i++) {
-            SurveyPoint point = points.get(i);
-            double change = now.weights[i] - then.weightOf(point);
+        double squares = then.own() + now.own();
+        for (SurveyPoint point : now.probes()) {
+            Optional<SurveyPoint> before = then.same(point);
+            double change = now.weightOf(point) - before.map(then::weightOf).orElse(0.0);
             squares += square(change * point.quality().errorUncertainty());
-            squares += square(now.weights[i] * now.of.stepUncertainty(i));
         }
-        for (int i = 0; i < then.weights.length; i++) {
-            SurveyPoint point = then.of.points().get(i);
-            double weight = then.weights[i];
-            squares +=
-                    points.stream()
-                            .filter(other -> isSame(other, point))
-                            .mapToDouble(
-                                    other -> weight * other.quality().driftSince(point.quality()))
-                            .map(Combination::square)
-                            .findFirst()
-                            .orElse(square(weight * point.quality().errorUncertainty()));
-            squares += square(then.weights[i] * then.of.stepUncertainty(i));
+        for (SurveyPoint point : then.probes()) {
+            double uncertainty =
+                    now.same(point)
+                            .map(after -> after.quality().driftSince(point.quality()))
+                            .orElse(point.quality().errorUncertainty());
+            squares += square(then.weightOf(point) * uncertainty);
         }
         return Math.sqrt(squares);
     }
 
-    private double weightOf(SurveyPoint point) {
+    /** Variance of what belongs to this survey alone. */
+    private double own() {
+        double squares = 0;
         for (int i = 0; i < weights.length; i++) {
-            if (isSame(of.points().get(i), point)) {
-                return weights[i];
-            }
+            squares += square(weights[i] * of.ownUncertainty(i));
         }
-        return 0;
+        return squares;
+    }
+
+    /** A point of each probe. */
+    private List<SurveyPoint> probes() {
+        return IntStream.range(0, weights.length)
+                .filter(of::isFirstOfItsProbe)
+                .mapToObj(i -> of.points().get(i))
+                .toList();
+    }
+
+    /** The same probe here, where it is here and was not compared anew. */
+    private Optional<SurveyPoint> same(SurveyPoint point) {
+        return probes().stream().filter(here -> isSame(here, point)).findFirst();
+    }
+
+    /** Of its probe, at all places. */
+    private double weightOf(SurveyPoint point) {
+        return of.weightOfProbe(weights, point.probe());
     }
 
     private static boolean isSame(SurveyPoint one, SurveyPoint other) {

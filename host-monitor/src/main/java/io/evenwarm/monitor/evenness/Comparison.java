@@ -113,7 +113,7 @@ public final class Comparison {
     private static void requireIndependent(
             String which, SurveyResult.Surveyed survey, List<Reason> reasons) {
         EvennessFigures figures = survey.temperature();
-        Duration settled = survey.settled().span().length();
+        Duration settled = survey.settled().length();
         if (settled.toMinutes() < MINUTES_MIN) {
             reasons.add(
                     new Reason(
@@ -185,18 +185,9 @@ public final class Comparison {
     }
 
     private static Optional<Combination> topMinusBottom(EvennessFigures of) {
-        Optional<double[]> series = of.series().topMinusBottom();
-        if (series.isEmpty()) {
-            return Optional.empty();
-        }
-        double[] weights = new double[of.points().size()];
-        long tops = of.points().stream().filter(point -> point.position().isTop()).count();
-        long bottoms = of.points().stream().filter(point -> point.position().isBottom()).count();
-        for (int i = 0; i < weights.length; i++) {
-            Position position = of.points().get(i).position();
-            weights[i] = position.isTop() ? 1.0 / tops : position.isBottom() ? -1.0 / bottoms : 0;
-        }
-        return Optional.of(new Combination(of.series(), series.get(), weights));
+        return of.series()
+                .topMinusBottomWeights()
+                .map(weights -> new Combination(of.series(), of.series().sum(weights), weights));
     }
 
     private Optional<FigureChange> deviation() {

@@ -2,7 +2,6 @@ package io.evenwarm.monitor.evenness;
 
 import java.util.List;
 import java.util.Optional;
-import org.apache.commons.math3.stat.descriptive.moment.StandardDeviation;
 
 /** Every point's corrected values in the settled part, cell by cell, without holes. Immutable. */
 public final class FigureSeries {
@@ -10,18 +9,34 @@ public final class FigureSeries {
     private final List<SurveyPoint> points;
     private final double[][] values;
     private final double[] scatters;
+    private final double[] added;
+    private final SlowPart[] stays;
     private final double[] medians;
-    private final int cellsPerHalfHour;
+    private final List<int[]> halfHours;
 
-    FigureSeries(List<SurveyPoint> points, double[][] values, int cellsPerHalfHour) {
+    /**
+     * @param points what was measured
+     * @param values of each, cell by cell
+     * @param scatters standard deviation of each one's readings
+     * @param added standard uncertainty of each one's mean for not having been measured all the
+     *     time
+     * @param stays of each that was not: its difference to the reference while it was
+     * @param halfHours the whole ones: first cell, and the one after the last
+     */
+    FigureSeries(
+            List<SurveyPoint> points,
+            double[][] values,
+            double[] scatters,
+            double[] added,
+            SlowPart[] stays,
+            List<int[]> halfHours) {
         this.points = List.copyOf(points);
         this.values = values;
+        this.scatters = scatters;
+        this.added = added;
+        this.stays = stays;
+        this.halfHours = List.copyOf(halfHours);
         medians = medians(values);
-        scatters = new double[values.length];
-        for (int i = 0; i < values.length; i++) {
-            scatters[i] = new StandardDeviation().evaluate(values[i]);
-        }
-        this.cellsPerHalfHour = cellsPerHalfHour;
     }
 
     List<SurveyPoint> points() {
@@ -36,14 +51,75 @@ public final class FigureSeries {
         return values[0].length;
     }
 
-    /** Standard uncertainty of a point's mean that comes from its probe. */
+    /**
+     * Standard uncertainty of a point's mean that comes from its probe, and from not having been
+     * measured all the time.
+     */
     double probeUncertainty(int point) {
-        return points.get(point).quality().standardUncertainty(scatters[point]);
+        return Math.hypot(points.get(point).quality().errorUncertainty(), ownUncertainty(point));
     }
 
-    /** The part of it that a second survey with the same probe does not share. */
-    double stepUncertainty(int point) {
-        return points.get(point).quality().stepUncertainty(scatters[point]);
+    /** The part of it that neither another place nor a second survey with the same probe shares. */
+    double ownUncertainty(int point) {
+        return Math.hypot(
+                points.get(point).quality().stepUncertainty(scatters[point]), added[point]);
+    }
+
+    /** The same of two points' difference: the error of a probe that stood at both drops out. */
+    double differenceUncertainty(int one, int other) {
+        double[] weights = new double[points.size()];
+        weights[one] += 1;
+        weights[other] -= 1;
+        return uncertainty(weights);
+    }
+
+    /** The same of a weighed sum. */
+    private double uncertainty(double[] weights) {
+        double squares = 0;
+        for (int i = 0; i < weights.length; i++) {
+            squares += square(weights[i] * ownUncertainty(i));
+            if (isFirstOfItsProbe(i)) {
+                squares +=
+                        square(
+                                weightOfProbe(weights, points.get(i).probe())
+                                        * points.get(i).quality().errorUncertainty());
+            }
+        }
+        return Math.sqrt(squares);
+    }
+
+    /** Whether no point before is of the same probe. */
+    boolean isFirstOfItsProbe(int point) {
+        for (int i = 0; i < point; i++) {
+            if (points.get(i).probe().equals(points.get(point).probe())) {
+                return false;
+            }
+        }
+        return true;
+    }
+
+    /** What all points of a probe weigh together. */
+    double weightOfProbe(double[] weights, String probe) {
+        double weight = 0;
+        for (int i = 0; i < weights.length; i++) {
+            weight += points.get(i).probe().equals(probe) ? weights[i] : 0;
+        }
+        return weight;
+    }
+
+    private static double square(double x) {
+        return x * x;
+    }
+
+    /**
+     * How many independent readings a point's are worth.
+     *
+     * @param whole of its series
+     */
+    double independentSamples(int point, SlowPart whole) {
+        return points.get(point).isMoved()
+                ? stays[point].effectiveSamples()
+                : whole.effectiveSamples();
     }
 
     double[] difference(int one, int other) {
@@ -75,11 +151,10 @@ public final class FigureSeries {
         return medians;
     }
 
-    /** Mean of the top points less mean of the bottom ones; empty where one of them is missing. */
-    Optional<double[]> topMinusBottom() {
+    /** What each point weighs in top minus bottom; empty where one of the two is missing. */
+    Optional<double[]> topMinusBottomWeights() {
         int tops = 0;
         int bottoms = 0;
-        double[] difference = new double[size()];
         for (SurveyPoint point : points) {
             tops += point.position().isTop() ? 1 : 0;
             bottoms += point.position().isBottom() ? 1 : 0;
@@ -87,45 +162,43 @@ public final class FigureSeries {
         if (tops == 0 || bottoms == 0) {
             return Optional.empty();
         }
+        double[] weights = new double[points.size()];
+        for (int i = 0; i < weights.length; i++) {
+            Position position = points.get(i).position();
+            weights[i] = position.isTop() ? 1.0 / tops : position.isBottom() ? -1.0 / bottoms : 0;
+        }
+        return Optional.of(weights);
+    }
+
+    /** A weighed sum of all points, cell by cell. */
+    double[] sum(double[] weights) {
+        double[] sum = new double[size()];
         for (int i = 0; i < values.length; i++) {
-            Position position = points.get(i).position();
-            double weight =
-                    position.isTop() ? 1.0 / tops : position.isBottom() ? -1.0 / bottoms : 0;
-            for (int t = 0; t < difference.length; t++) {
-                difference[t] += weight * values[i][t];
+            for (int t = 0; t < sum.length; t++) {
+                sum[t] += weights[i] * values[i][t];
             }
         }
-        return Optional.of(difference);
+        return sum;
     }
 
-    /** Standard uncertainty of top minus bottom that comes from the probes themselves. */
-    double topMinusBottomUncertainty() {
-        double top = 0;
-        double bottom = 0;
-        int tops = 0;
-        int bottoms = 0;
-        for (int i = 0; i < points.size(); i++) {
-            Position position = points.get(i).position();
-            double u = probeUncertainty(i);
-            if (position.isTop()) {
-                top += u * u;
-                tops++;
-            } else if (position.isBottom()) {
-                bottom += u * u;
-                bottoms++;
-            }
-        }
-        return Math.sqrt(top / (tops * tops) + bottom / (bottoms * bottoms));
+    /** Mean of the top points less mean of the bottom ones; empty where one of them is missing. */
+    Optional<Estimate> topMinusBottom() {
+        return topMinusBottomWeights()
+                .map(
+                        weights ->
+                                SlowPart.of(sum(weights))
+                                        .meanEstimate()
+                                        .withSystematic(uncertainty(weights)));
     }
 
-    /** Half the range within each half hour, for as many whole ones as there are. */
+    /** Half the range within each whole half hour. */
     double[] halfHourRanges(int point) {
-        double[] ranges = new double[size() / cellsPerHalfHour];
+        double[] ranges = new double[halfHours.size()];
         double[] of = values[point];
         for (int h = 0; h < ranges.length; h++) {
             double least = Double.POSITIVE_INFINITY;
             double greatest = Double.NEGATIVE_INFINITY;
-            for (int t = h * cellsPerHalfHour; t < (h + 1) * cellsPerHalfHour; t++) {
+            for (int t = halfHours.get(h)[0]; t < halfHours.get(h)[1]; t++) {
                 least = Math.min(least, of[t]);
                 greatest = Math.max(greatest, of[t]);
             }

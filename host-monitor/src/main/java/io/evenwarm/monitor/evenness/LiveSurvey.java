@@ -1,7 +1,6 @@
 package io.evenwarm.monitor.evenness;
 
 import io.evenwarm.monitor.history.CabinetCurves;
-import io.evenwarm.monitor.history.Curve;
 import io.evenwarm.monitor.history.TimeSpan;
 import java.time.Duration;
 import java.time.Instant;
@@ -88,8 +87,7 @@ public final class LiveSurvey {
 
     private static int steadyPoints(SurveyInput input) {
         List<SurveyPoint> points = input.temperatures();
-        Curve[] curves = points.stream().map(SurveyPoint::curve).toArray(Curve[]::new);
-        Cells cells = Cells.of(input.span(), Cells.cellMillis(points), curves);
+        Cells cells = Cells.of(input.span(), Cells.cellMillis(points), points);
         return new Settling(cells, points, input).steadyPoints();
     }
 

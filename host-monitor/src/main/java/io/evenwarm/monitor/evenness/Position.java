@@ -103,6 +103,15 @@ public record Position(String label, Optional<Spot> spot) {
                 .orElse(false);
     }
 
+    /** Square of the distance from the centre, of an edge each; far where the words don't say. */
+    double fromCentre() {
+        return spot.map(s -> square(s.up) + square(s.across) + square(s.back)).orElse(1.0);
+    }
+
+    private static double square(double share) {
+        return (share - 0.5) * (share - 0.5);
+    }
+
     private static boolean near(double share, double reach) {
         return Math.abs(share - 0.5) <= reach;
     }

@@ -1,6 +1,7 @@
 package io.evenwarm.monitor.evenness;
 
 import io.evenwarm.monitor.history.TimeSpan;
+import java.time.Duration;
 import java.util.Optional;
 
 /**
@@ -10,21 +11,25 @@ import java.util.Optional;
 public final class SettledPart {
 
     private final TimeSpan span;
+    private final Duration length;
     private final double cellMinutes;
     private final Optional<double[]> warming;
     private final Optional<double[]> duty;
 
     /**
+     * @param length of it, without what was left out in between
      * @param warming by how much the inside is warmer than the room, K, cell by cell; empty where
      *     the room was not measured
      * @param duty share of the time that the heater was on, cell by cell
      */
     SettledPart(
             TimeSpan span,
+            Duration length,
             double cellMinutes,
             Optional<double[]> warming,
             Optional<double[]> duty) {
         this.span = span;
+        this.length = length;
         this.cellMinutes = cellMinutes;
         this.warming = warming;
         this.duty = duty;
@@ -32,6 +37,11 @@ public final class SettledPart {
 
     public TimeSpan span() {
         return span;
+    }
+
+    /** How long it is, without what was left out in between where probes were moved. */
+    public Duration length() {
+        return length;
     }
 
     /** Length of the stretches whose means were taken, in minutes. */

@@ -29,7 +29,11 @@ final class Settling {
     private static final double MINUTE_TOLERANCES = 2;
 
     /** Cells from the first to before the last of the settled part. */
-    record Found(int from, int to, String words) {}
+    record Found(int from, int to, String words) {
+        int size() {
+            return to - from;
+        }
+    }
 
     /** What there is instead. */
     record Outcome(Optional<Found> found, List<Reason> reasons) {
@@ -72,7 +76,10 @@ final class Settling {
         return after.found().isPresent() ? after : before;
     }
 
-    private Outcome find(int begin, int end) {
+    /**
+     * The same of a part, from one cell to before another; points that are not in it don't count.
+     */
+    Outcome find(int begin, int end) {
         int length = cells.cellsOf(BLOCK_MINUTES);
         int blocks = (end - begin) / length;
         int needed = (int) Math.ceil(SETTLED_MINUTES_MIN / cells.minutes() / length);
@@ -233,6 +240,17 @@ final class Settling {
                 + ". Wait longer, or see what moves it.";
     }
 
+    /** That the set point was changed within a part, from one cell to before another. */
+    Optional<Reason> setPointChange(int from, int to) {
+        return setPointChanges(from, to)
+                ? Optional.of(
+                        new Reason(
+                                Reason.Kind.DISTURBED,
+                                "The set point was changed between two of the moves: all places"
+                                        + " must be measured at the same one."))
+                : Optional.empty();
+    }
+
     private boolean setPointChanges(int from, int to) {
         double last = Double.NaN;
         for (int i = 0; i < input.setPointCelsius().size(); i++) {
@@ -293,7 +311,8 @@ final class Settling {
             return "At about "
                     + when
                     + " a point left where it had settled and came back, the others did not: was"
-                    + " its probe moved? Choose a span without it.";
+                    + " its probe moved? Choose a span without it, or say with --positions which"
+                    + " probe stood where.";
         }
         return extreme < 0
                 ? "At about "

@@ -5,9 +5,13 @@ import io.evenwarm.monitor.history.TimeSpan;
 import java.time.Duration;
 import java.time.Instant;
 import java.util.ArrayList;
+import java.util.Arrays;
+import java.util.LinkedHashMap;
 import java.util.List;
+import java.util.Map;
 import java.util.Optional;
 import java.util.OptionalDouble;
+import org.apache.commons.math3.stat.descriptive.moment.Mean;
 
 /**
  * A survey of a cabinet: figures and a verdict, or why there is none.
@@ -19,11 +23,6 @@ import java.util.OptionalDouble;
  * is known ({@link SlowPart}).
  */
 public final class Survey {
-
-    /** DKD-R 5-7, 7.3: at least 30 readings. */
-    private static final int READINGS_MIN = 30;
-
-    private static final double HALF_HOUR_MINUTES = 30;
 
     private final SurveyInput input;
 
@@ -47,7 +46,7 @@ public final class Survey {
                             + " corners of the working space and its centre.");
         }
         List<Reason> sparse = new ArrayList<>();
-        for (SurveyPoint point : points) {
+        for (SurveyPoint point : onePerProbe(points)) {
             long interval = Cells.usualIntervalMillis(point.curve());
             if (interval > InputCheck.SAMPLE_MINUTES_MAX * 60_000) {
                 sparse.add(
@@ -62,7 +61,7 @@ public final class Survey {
         if (!sparse.isEmpty()) {
             return new SurveyResult.Withheld(sparse);
         }
-        Cells cells = Cells.of(input.span(), Cells.cellMillis(points), curves(points));
+        Cells cells = Cells.of(input.span(), Cells.cellMillis(points), points);
         if (cells.size() < SlowPart.USUAL_DEGREES) {
             return withheld(
                     Reason.Kind.TOO_SHORT,
@@ -72,111 +71,157 @@ public final class Survey {
         }
         List<Reason> wrong = InputCheck.unitsMixed(cells, points);
         if (wrong.isEmpty()) {
-            wrong = new ClockCheck(cells, points).reasons();
+            wrong = new ClockCheck(input.span(), cells.cellMillis(), onePerProbe(points)).reasons();
         }
         if (!wrong.isEmpty()) {
             return new SurveyResult.Withheld(wrong);
         }
         Settling settling = new Settling(cells, points, input);
+        if (points.stream().anyMatch(SurveyPoint::isMoved)) {
+            MovedSettling moved = new MovedSettling(cells, settling, input);
+            MovedSettling.Outcome outcome = moved.find();
+            return outcome.reasons().isEmpty()
+                    ? settled(cells, outcome.found(), moved.words(outcome.found()))
+                    : new SurveyResult.Withheld(outcome.reasons());
+        }
         Settling.Outcome outcome = settling.find();
         if (outcome.found().isEmpty()) {
             return new SurveyResult.Withheld(outcome.reasons());
         }
-        return settled(cells, outcome.found().get());
-    }
-
-    private SurveyResult settled(Cells cells, Settling.Found found) {
-        Cells part = cells.part(found.from(), found.to());
-        List<Reason> gaps = InputCheck.gaps(part, input.temperatures(), input.wording());
+        Settling.Found found = outcome.found().get();
+        List<Reason> gaps = InputCheck.gaps(cells.parts(List.of(found)), points, input.wording());
         if (!gaps.isEmpty()) {
             return new SurveyResult.Withheld(gaps);
         }
-        if (part.size() < READINGS_MIN) {
+        if (found.size() < MovedSettling.READINGS_MIN) {
             return withheld(
                     Reason.Kind.TOO_SHORT,
                     "Since the cabinet has settled there are only "
-                            + part.size()
+                            + found.size()
                             + " readings a point; at least "
-                            + READINGS_MIN
+                            + MovedSettling.READINGS_MIN
                             + " are needed. Choose a longer span.");
         }
+        return settled(cells, List.of(found), found.words());
+    }
+
+    /** The same probe's readings at several places are one logger's. */
+    private static List<SurveyPoint> onePerProbe(List<SurveyPoint> points) {
+        Map<String, SurveyPoint> probes = new LinkedHashMap<>();
+        points.forEach(point -> probes.putIfAbsent(point.probe(), point));
+        return List.copyOf(probes.values());
+    }
+
+    /**
+     * @param found the settled parts, in order; one where no probe was moved
+     * @param words why those
+     */
+    private SurveyResult settled(Cells cells, List<Settling.Found> found, String words) {
+        Cells part = cells.parts(found);
         TimeSpan span =
                 new TimeSpan(
                         Instant.ofEpochMilli(part.beginMillis(0)),
                         Instant.ofEpochMilli(part.beginMillis(part.size())));
+        Optional<double[]> ambient = whole(cells, found, input.ambientCelsius());
+        Optional<double[]> duty = whole(cells, found, input.heaterOnFraction());
         OptionalDouble setPoint = setPoint(span);
+        Optional<double[]> heat =
+                setPoint.isEmpty()
+                        ? duty
+                        : ambient.map(room -> warming(room, setPoint.getAsDouble())).or(() -> duty);
+        BridgedSeries bridged = BridgedSeries.of(input.temperatures(), part, found, heat);
         EvennessFigures temperature =
-                figures(
+                FigureTaker.of(
                         Measure.TEMPERATURE,
-                        input.temperatures(),
-                        part,
+                        bridged.series(),
                         setPoint,
                         OptionalDouble.of(input.limitKelvin()));
         return new SurveyResult.Surveyed(
-                settledPart(span, part, temperature),
-                found.words(),
+                settledPart(span, part, bridged.series(), ambient, duty),
+                words
+                        + bridged.bridging()
+                                .map(
+                                        bridging ->
+                                                " "
+                                                        + bridging.words(
+                                                                Measure.TEMPERATURE,
+                                                                input.wording()))
+                                .orElse(""),
                 temperature,
-                humidity(span, part.cellMillis()),
-                recovery(cells, part));
+                humidity(cells, found),
+                recovery(cells, part),
+                bridged.bridging());
     }
 
-    private SettledPart settledPart(TimeSpan span, Cells part, EvennessFigures temperature) {
-        Optional<double[]> ambient = whole(span, part.cellMillis(), input.ambientCelsius());
+    private static double[] warming(double[] room, double insideCelsius) {
+        return Arrays.stream(room).map(celsius -> insideCelsius - celsius).toArray();
+    }
+
+    private static SettledPart settledPart(
+            TimeSpan span,
+            Cells part,
+            FigureSeries series,
+            Optional<double[]> ambient,
+            Optional<double[]> duty) {
+        double[] weights = new double[part.points()];
+        Arrays.fill(weights, 1.0 / weights.length);
         Optional<double[]> warming =
                 ambient.map(
                         room -> {
-                            double[] difference = new double[room.length];
+                            double[] difference = series.sum(weights);
                             for (int t = 0; t < room.length; t++) {
-                                for (int i = 0; i < part.points(); i++) {
-                                    difference[t] += temperature.series().of(i)[t] / part.points();
-                                }
                                 difference[t] -= room[t];
                             }
                             return difference;
                         });
         return new SettledPart(
                 span,
+                Duration.ofMillis(part.size() * part.cellMillis()),
                 part.minutes(),
                 warming,
-                whole(span, part.cellMillis(), input.heaterOnFraction()));
+                duty);
     }
 
-    /** Cells of a curve that is there all the time, or nearly so. */
-    private static Optional<double[]> whole(TimeSpan span, long cellMillis, Curve curve) {
-        Cells cells = Cells.of(span, cellMillis, curve);
+    /** Cells of a curve that is there all the time, or nearly so, in the settled parts. */
+    private Optional<double[]> whole(Cells like, List<Settling.Found> found, Curve curve) {
+        Cells cells = Cells.of(input.span(), like.cellMillis(), curve).parts(found);
         return 10 * cells.missing(0) > cells.size()
                 ? Optional.empty()
                 : Optional.of(cells.withoutHoles(0));
     }
 
-    private Optional<EvennessFigures> humidity(TimeSpan span, long cellMillis) {
-        List<SurveyPoint> whole = new ArrayList<>();
-        for (SurveyPoint point : input.humidities()) {
-            if (whole(span, cellMillis, point.curve()).isPresent()) {
-                whole.add(point);
+    private Optional<EvennessFigures> humidity(Cells like, List<Settling.Found> found) {
+        Cells all = Cells.of(input.span(), like.cellMillis(), input.humidities()).parts(found);
+        List<Integer> whole = new ArrayList<>();
+        boolean isAnyFixed = false;
+        for (int i = 0; i < input.humidities().size(); i++) {
+            SurveyPoint point = input.humidities().get(i);
+            int wanted = 0;
+            for (int t = 0; t < all.size(); t++) {
+                wanted += point.wasThere(all.beginMillis(t), all.cellMillis()) ? 1 : 0;
+            }
+            int missing = all.missing(i) - (all.size() - wanted);
+            if (wanted >= MovedSettling.READINGS_MIN && 10 * missing <= wanted) {
+                whole.add(i);
+                isAnyFixed |= !point.isMoved();
             }
         }
-        if (whole.size() < 2) {
+        if (whole.size() < 2 || !isAnyFixed) {
             return Optional.empty();
         }
-        Cells cells = Cells.of(span, cellMillis, curves(whole));
+        List<SurveyPoint> points = whole.stream().map(input.humidities()::get).toList();
+        FigureSeries series =
+                BridgedSeries.of(points, all.only(whole), found, Optional.empty()).series();
         double mean = 0;
-        for (int i = 0; i < whole.size(); i++) {
-            mean +=
-                    (cells.mean(i, 0, cells.size()) + whole.get(i).quality().offset())
-                            / whole.size();
+        for (int i = 0; i < points.size(); i++) {
+            mean += new Mean().evaluate(series.of(i)) / points.size();
         }
         return Optional.of(
-                figures(
+                FigureTaker.of(
                         Measure.HUMIDITY,
-                        whole,
-                        cells,
+                        series,
                         OptionalDouble.of(mean),
                         input.humidityLimitPercent()));
-    }
-
-    private static Curve[] curves(List<SurveyPoint> points) {
-        return points.stream().map(SurveyPoint::curve).toArray(Curve[]::new);
     }
 
     /** The last set point told until the end of the part: it does not change within. */
@@ -192,176 +237,6 @@ public final class Survey {
             }
         }
         return found;
-    }
-
-    private static EvennessFigures figures(
-            Measure measure,
-            List<SurveyPoint> points,
-            Cells part,
-            OptionalDouble wanted,
-            OptionalDouble limit) {
-        double[][] values = new double[points.size()][];
-        int centre = -1;
-        int warmest = 0;
-        int coldest = 0;
-        for (int i = 0; i < values.length; i++) {
-            ProbeQuality quality = points.get(i).quality();
-            values[i] = part.withoutHoles(i);
-            for (int t = 0; t < values[i].length; t++) {
-                values[i][t] += quality.offset();
-            }
-            centre = centre < 0 && points.get(i).position().isCentre() ? i : centre;
-        }
-        FigureSeries series = new FigureSeries(points, values, part.cellsOf(HALF_HOUR_MINUTES));
-        List<PointFigures> figures = new ArrayList<>();
-        for (int i = 0; i < values.length; i++) {
-            figures.add(point(series, i, centre, wanted, limit));
-            double mean = figures.get(i).mean().value();
-            warmest = mean > figures.get(warmest).mean().value() ? i : warmest;
-            coldest = mean < figures.get(coldest).mean().value() ? i : coldest;
-        }
-        return new EvennessFigures(
-                measure,
-                figures,
-                difference(series, warmest, coldest),
-                warmest,
-                coldest,
-                greatest(figures),
-                series.topMinusBottom()
-                        .map(
-                                parting ->
-                                        SlowPart.of(parting)
-                                                .meanEstimate()
-                                                .withSystematic(
-                                                        series.topMinusBottomUncertainty())),
-                worst(figures, figure -> figure.fluctuation().value()),
-                wanted.isEmpty()
-                        ? Optional.empty()
-                        : Optional.of(
-                                worst(
-                                        figures,
-                                        figure ->
-                                                figure.greatestDeviation()
-                                                        .map(Estimate::value)
-                                                        .orElse(0.0))),
-                wanted,
-                limit,
-                Verdict.overall(figures),
-                series);
-    }
-
-    private static PointFigures point(
-            FigureSeries series,
-            int index,
-            int centre,
-            OptionalDouble wanted,
-            OptionalDouble limit) {
-        SurveyPoint point = series.points().get(index);
-        SlowPart slow = SlowPart.of(series.of(index));
-        Estimate mean = slow.meanEstimate().withSystematic(series.probeUncertainty(index));
-        double farthest = farthest(series.of(index), slow.mean());
-        Estimate fluctuation =
-                slow.meanEstimate()
-                        .withValue(farthest)
-                        .withSystematic(series.stepUncertainty(index));
-        Optional<Estimate> deviation =
-                wanted.isEmpty()
-                        ? Optional.empty()
-                        : Optional.of(mean.withValue(mean.value() - wanted.getAsDouble()));
-        Optional<Estimate> greatest =
-                deviation.map(
-                        d -> Estimate.combine(Math.abs(d.value()) + farthest, d, fluctuation));
-        double halfHours = 0;
-        double[] ranges = series.halfHourRanges(index);
-        for (double range : ranges) {
-            halfHours += range / ranges.length;
-        }
-        return new PointFigures(
-                point.probe(),
-                point.position(),
-                mean,
-                fluctuation,
-                halfHours,
-                deviation,
-                greatest,
-                centre < 0 || centre == index
-                        ? Optional.empty()
-                        : Optional.of(difference(series, index, centre)),
-                slow.effectiveSamples(),
-                standing(series, index, limit),
-                limit.isEmpty()
-                        ? Optional.empty()
-                        : greatest.map(g -> Verdict.of(g, limit.getAsDouble())));
-    }
-
-    private static double farthest(double[] values, double from) {
-        double farthest = 0;
-        for (double value : values) {
-            farthest = Math.max(farthest, Math.abs(value - from));
-        }
-        return farthest;
-    }
-
-    /** Difference of two points' means: what both share is not in its uncertainty. */
-    private static Estimate difference(FigureSeries series, int one, int other) {
-        return SlowPart.of(series.difference(one, other))
-                .meanEstimate()
-                .withSystematic(
-                        Math.hypot(series.probeUncertainty(one), series.probeUncertainty(other)));
-    }
-
-    private static PointFigures.Standing standing(
-            FigureSeries series, int index, OptionalDouble limit) {
-        if (limit.isEmpty()) {
-            return PointFigures.Standing.ORDINARY;
-        }
-        int count = series.points().size();
-        double squares = 0;
-        for (int i = 0; i < count; i++) {
-            squares += series.probeUncertainty(i) * series.probeUncertainty(i) / count;
-        }
-        // The variance of a median is π/2 times that of a mean, of many normal values.
-        double ofMedian = Math.PI / 2 * squares / count;
-        double own = series.probeUncertainty(index);
-        Estimate difference =
-                SlowPart.of(series.differenceToMedian(index))
-                        .meanEstimate()
-                        .withSystematic(Math.sqrt(own * own + ofMedian));
-        double surely = Math.abs(difference.value()) - difference.expanded();
-        if (surely <= limit.getAsDouble() / 2) {
-            return PointFigures.Standing.ORDINARY;
-        }
-        return difference.value() > 0
-                ? PointFigures.Standing.HOT_SPOT
-                : PointFigures.Standing.DEAD_SPOT;
-    }
-
-    private static Optional<Estimate> greatest(List<PointFigures> figures) {
-        Optional<Estimate> greatest = Optional.empty();
-        for (PointFigures figure : figures) {
-            Optional<Estimate> here = figure.variationInSpace();
-            if (here.isPresent()
-                    && Math.abs(here.get().value())
-                            >= Math.abs(greatest.map(Estimate::value).orElse(0.0))) {
-                greatest = here;
-            }
-        }
-        return greatest;
-    }
-
-    /** How a figure of a point is had. */
-    private interface Figure {
-        double of(PointFigures figures);
-    }
-
-    private static int worst(List<PointFigures> figures, Figure figure) {
-        int worst = 0;
-        for (int i = 1; i < figures.size(); i++) {
-            if (figure.of(figures.get(i)) > figure.of(figures.get(worst))) {
-                worst = i;
-            }
-        }
-        return worst;
     }
 
     private Optional<Recovery> recovery(Cells cells, Cells part) {

@@ -28,6 +28,7 @@ import java.util.TreeSet;
  * @param limitKelvin of the deviation from the set point
  * @param humidityLimitPercent of the deviation from the mean humidity
  * @param load what is known of what stood in the cabinet
+ * @param stands which probes were moved, and where each stood when
  */
 public record SurveyQuestion(
         Set<String> without,
@@ -39,6 +40,7 @@ public record SurveyQuestion(
         double limitKelvin,
         OptionalDouble humidityLimitPercent,
         SurveyLoad.Known load,
+        Stands stands,
         Wording wording) {
 
     /**
@@ -48,6 +50,9 @@ public record SurveyQuestion(
      * @param expandedKelvin its uncertainty, 95 %
      */
     public record Offset(double kelvin, double expandedKelvin) {}
+
+    /** A probe at a place: all the time, or in some stays. */
+    private record Standing(ProbeCurve probe, ProbePlace place, List<TimeSpan> stays) {}
 
     /** As a keeper goes through a cabinet; places that say nothing of height come last. */
     private static final Comparator<SurveyPoint> FROM_THE_TOP =
@@ -74,6 +79,7 @@ public record SurveyQuestion(
                 SurveyInput.DIN_12880_KELVIN,
                 OptionalDouble.empty(),
                 load,
+                Stands.NONE,
                 wording);
     }
 
@@ -97,11 +103,19 @@ public record SurveyQuestion(
                 air.add(probe);
             }
         }
-        List<Position> positions = Position.of(air.stream().map(ProbeCurve::place).toList());
+        Map<String, Map<ProbePlace, List<TimeSpan>>> moved =
+                stands.places(curves, without, wording);
+        List<Standing> standings = new ArrayList<>();
+        for (ProbeCurve probe : air) {
+            Map<ProbePlace, List<TimeSpan>> its =
+                    moved.getOrDefault(probe.probe().value(), Map.of(probe.place(), List.of()));
+            its.forEach((place, stays) -> standings.add(new Standing(probe, place, stays)));
+        }
+        List<Position> positions = Position.of(standings.stream().map(Standing::place).toList());
         List<SurveyPoint> temperatures = new ArrayList<>();
         List<SurveyPoint> humidities = new ArrayList<>();
-        for (int i = 0; i < air.size(); i++) {
-            ProbeCurve probe = air.get(i);
+        for (int i = 0; i < standings.size(); i++) {
+            ProbeCurve probe = standings.get(i).probe();
             boolean isTemperature = probe.unit() == ProbeCurve.Unit.CELSIUS;
             (isTemperature ? temperatures : humidities)
                     .add(
@@ -111,7 +125,8 @@ public record SurveyQuestion(
                                     isTemperature
                                             ? trust(probe.probe(), curves, knownAt).quality()
                                             : sensor(probe.probe(), curves).hygrometer(),
-                                    probe.curve()));
+                                    probe.curve(),
+                                    standings.get(i).stays()));
         }
         temperatures.sort(FROM_THE_TOP);
         humidities.sort(FROM_THE_TOP);
@@ -148,7 +163,9 @@ public record SurveyQuestion(
     /** How far each thermometer of the survey can be believed, as surveyed. */
     List<ProbeTrust> trust(CabinetCurves curves, SurveyInput input, Instant knownAt) {
         return input.temperatures().stream()
-                .map(point -> trust(new ProbeName(point.probe()), curves, knownAt))
+                .map(SurveyPoint::probe)
+                .distinct()
+                .map(probe -> trust(new ProbeName(probe), curves, knownAt))
                 .toList();
     }
 

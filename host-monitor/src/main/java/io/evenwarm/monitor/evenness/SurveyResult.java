@@ -16,13 +16,16 @@ public sealed interface SurveyResult {
      * @param settledWords which part of the span had settled, and why that part, for a person
      * @param humidity the same of humidity, where it was measured at three points or more
      * @param recovery how long the cabinet took to settle after the door was opened on purpose
+     * @param bridging how places that were measured at different times are compared; empty where no
+     *     probe was moved
      */
     record Surveyed(
             SettledPart settled,
             String settledWords,
             EvennessFigures temperature,
             Optional<EvennessFigures> humidity,
-            Optional<Recovery> recovery)
+            Optional<Recovery> recovery,
+            Optional<Bridging> bridging)
             implements SurveyResult {
         @Override
         public <R> R fold(Function<Surveyed, R> surveyed, Function<Withheld, R> withheld) {

@@ -244,7 +244,7 @@ final class EvennessCommandTest {
         assertTrue(out().contains("\nEmpty, as said.\n"), out());
         assertTrue(out().contains("\nPASS: every point keeps within ±0.50 K"), out());
         assertEquals(2, run(live));
-        assertTrue(err().startsWith("--to, --door and --against are of spans"), err());
+        assertTrue(err().startsWith("--to, --door, --positions and --against are of spans"), err());
         without.addAll(List.of("--wait", "1000"));
         assertEquals(2, run(without.toArray(String[]::new)));
         assertEquals("--wait must be 0.5 to 336 h but was 1000.0", err().strip());
@@ -296,6 +296,73 @@ final class EvennessCommandTest {
         assertTrue(out().contains("\"loadsDiffer\": \"One was surveyed empty"), out());
         assertEquals(2, run(with(AFTER_SPAN, "--load", "half")));
         assertTrue(err().contains("[EMPTY, empty, LOADED, loaded]"), err());
+    }
+
+    private String positions(String... lines) throws IOException {
+        Path file = home.resolve("positions.csv");
+        Files.writeString(file, "probe,position,from,to\n" + String.join("\n", lines) + "\n");
+        return file.toString();
+    }
+
+    @Test
+    void aProbeThatWasMovedIsSurveyedAtEachOfItsPlaces() throws IOException {
+        String file =
+                positions(
+                        "shelf 2 right,shelf 2 right,2030-03-01T06:00,2030-03-01T09:00",
+                        "shelf 2 right,shelf 2 left back,2030-03-01T09:05,2030-03-01T12:00:00Z");
+        Path page = home.resolve("moved.html");
+        assertEquals(
+                0, run(with(AFTER_SPAN, "--positions", file, "--page", page.toString())), err());
+        assertTrue(out().contains("\nProbes were moved. Settled 2030-03-01 06:"), out());
+        assertTrue(out().contains("\nshelf 2 right (shelf 2 left back) "), out());
+        assertTrue(out().contains("by its difference to middle, measured all the time"), out());
+        assertTrue(Files.readString(page).contains("shelf 2 left back</text>"));
+        assertEquals(0, run(with(AFTER_SPAN, "--positions", file, "--json")), err());
+        assertTrue(
+                out().contains(
+                                "\"moved\": {\"comparedWith\": \"middle\", \"places\":"
+                                        + " [{\"probe\": \"shelf 2 right\", \"position\":"
+                                        + " \"shelf 2 right\", \"settled\": [{\"from\":"
+                                        + " \"2030-03-01T06:10"),
+                out());
+    }
+
+    @Test
+    void positionsThatCanNotBeAreNamedWithTheirLine() throws IOException {
+        String twice =
+                positions(
+                        "middle,shelf 3,2030-03-01T06:00,2030-03-01T10:00",
+                        "middle,shelf 4,2030-03-01T09:00,2030-03-01T12:00");
+        assertEquals(2, run(with(AFTER_SPAN, "--positions", twice)));
+        assertEquals(
+                "middle can't stand at two positions at once, but from 2030-03-01 09:00 to"
+                        + " 2030-03-01 10:00 it is said to be at \"shelf 3\" and at \"shelf 4\"",
+                err().strip());
+        String late = positions("middle,shelf 3,2030-03-01T06:00,2030-03-01T05:00");
+        assertEquals(2, run(with(AFTER_SPAN, "--positions", late)));
+        assertTrue(
+                err().strip()
+                        .endsWith("line 2: to must be after from, but 2030-03-01T05:00 is not"),
+                err());
+        String room = positions("middle,ambient,2030-03-01T06:00,2030-03-01T12:00");
+        assertEquals(2, run(with(AFTER_SPAN, "--positions", room)));
+        assertTrue(
+                err().contains("line 2: a position must be in the cabinet's air, or \"out\""),
+                err());
+        String three = positions("middle,shelf 3,2030-03-01T06:00");
+        assertEquals(2, run(with(AFTER_SPAN, "--positions", three)));
+        assertTrue(
+                err().contains("line 2: there must be 4 columns, probe,position,from,to"), err());
+        assertEquals(2, run(with(AFTER_SPAN, "--positions", positions())));
+        assertTrue(err().contains("but has none"), err());
+        Path other = home.resolve("other.csv");
+        Files.writeString(other, "where,when\n1,2\n");
+        assertEquals(2, run(with(AFTER_SPAN, "--positions", other.toString())));
+        assertTrue(err().contains("but began with \"where,when\""), err());
+        assertEquals(2, run(with(AFTER_SPAN, "--positions", "no-such.csv")));
+        assertEquals(
+                "--positions must be a CSV file that is there, but no-such.csv is none",
+                err().strip());
     }
 
     @Test
