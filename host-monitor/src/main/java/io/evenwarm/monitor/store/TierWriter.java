@@ -6,8 +6,11 @@ import java.sql.PreparedStatement;
 import java.sql.ResultSet;
 import java.sql.SQLException;
 import java.sql.Types;
+import java.util.ArrayList;
+import java.util.Comparator;
 import java.util.EnumMap;
 import java.util.HashMap;
+import java.util.List;
 import java.util.Map;
 
 /**
@@ -20,6 +23,12 @@ final class TierWriter {
 
     /** One stretch of a tier. */
     record Stretch(TierTable table, long owner, long beginMillis) {}
+
+    /** As a table's rows lie within a tier: a database takes them faster so. */
+    private static final Comparator<Stretch> IN_ORDER_OF_ROWS =
+            Comparator.comparing(Stretch::table)
+                    .thenComparingLong(Stretch::owner)
+                    .thenComparingLong(Stretch::beginMillis);
 
     /** Sums of the stretches of the finest tier. */
     static final class Sums {
@@ -39,12 +48,20 @@ final class TierWriter {
                     at -> new Bucket());
         }
 
-        private Map<Stretch, Bucket> of(Tier tier) {
-            if (tier == Tier.MINUTE) {
-                return minutes;
+        /** Of each tier, each made from the one before. */
+        private Map<Tier, Map<Stretch, Bucket>> ofTiers() {
+            Map<Tier, Map<Stretch, Bucket>> tiers = new EnumMap<>(Tier.class);
+            Map<Stretch, Bucket> finer = minutes;
+            for (Tier tier : Tier.all()) {
+                finer = tier.finer().isEmpty() ? minutes : coarser(finer, tier);
+                tiers.put(tier, finer);
             }
+            return tiers;
+        }
+
+        private static Map<Stretch, Bucket> coarser(Map<Stretch, Bucket> finer, Tier tier) {
             Map<Stretch, Bucket> coarser = new HashMap<>();
-            minutes.forEach(
+            finer.forEach(
                     (at, bucket) ->
                             coarser.computeIfAbsent(
                                             new Stretch(
@@ -94,17 +111,19 @@ final class TierWriter {
      */
     void move(Sums from, Sums to) throws SQLException {
         merge(to);
-        for (Tier tier : Tier.values()) {
-            for (Map.Entry<Stretch, Bucket> entry : from.of(tier).entrySet()) {
-                takeAway(tier, entry.getKey(), entry.getValue());
+        for (Map.Entry<Tier, Map<Stretch, Bucket>> tier : from.ofTiers().entrySet()) {
+            for (Map.Entry<Stretch, Bucket> entry : tier.getValue().entrySet()) {
+                takeAway(tier.getKey(), entry.getKey(), entry.getValue());
             }
         }
     }
 
     private void merge(Sums sums) throws SQLException {
-        for (Tier tier : Tier.values()) {
-            for (Map.Entry<Stretch, Bucket> entry : sums.of(tier).entrySet()) {
-                add(tier, entry.getKey(), entry.getValue());
+        for (Map.Entry<Tier, Map<Stretch, Bucket>> tier : sums.ofTiers().entrySet()) {
+            List<Map.Entry<Stretch, Bucket>> inOrder = new ArrayList<>(tier.getValue().entrySet());
+            inOrder.sort(Map.Entry.comparingByKey(IN_ORDER_OF_ROWS));
+            for (Map.Entry<Stretch, Bucket> entry : inOrder) {
+                add(tier.getKey(), entry.getKey(), entry.getValue());
             }
         }
         for (PreparedStatement statement : adding.values()) {

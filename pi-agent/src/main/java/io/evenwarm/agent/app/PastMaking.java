@@ -17,18 +17,22 @@ import io.evenwarm.message.PreviousRun;
 import java.io.IOException;
 import java.io.OutputStream;
 import java.time.Instant;
+import java.util.ArrayDeque;
 import java.util.ArrayList;
+import java.util.Collections;
+import java.util.Deque;
 import java.util.List;
 import java.util.Optional;
 import java.util.UUID;
+import java.util.concurrent.CompletableFuture;
 import java.util.concurrent.ExecutionException;
 import java.util.concurrent.ExecutorService;
 import java.util.concurrent.Executors;
-import java.util.concurrent.Future;
 
 /**
  * Writes an invented past as frames, as an agent would have sent it over the years: the journal's
- * entries in batches, and between them, in order of time, what a monitor would have seen live.
+ * entries in full batches, and between them, in order of time, what a monitor would have seen live.
+ * An entry may come somewhat later than what was seen live with it.
  *
  * <p>Before the snapshots of a second stands a {@link Message.Time} with the true time of that
  * second: the wall clock in the snapshots may be wrong, after a power cut. Snapshots come each
@@ -41,6 +45,7 @@ final class PastMaking {
 
     private static final int LOOK_SECONDS = 120;
     private static final int SLICE_SECONDS = 6 * 3600;
+    private static final int SLICES_AHEAD = 4;
 
     /** A keeper comes to a cabinet whose cut-off has latched, looks at it, and lets it heat. */
     private static final int RESET_AFTER_SECONDS = 1800;
@@ -80,9 +85,7 @@ final class PastMaking {
                 CabinetSnapshot snapshot = now.get();
                 resetAfterAWhile(snapshot);
                 List<JournalRecord> records = digest.digest(snapshot);
-                boolean isShown =
-                        second % LOOK_SECONDS == 0
-                                || records.stream().anyMatch(each -> each instanceof Event);
+                boolean isShown = second % LOOK_SECONDS == 0 || hasEvent(records);
                 if (isShown || !records.isEmpty()) {
                     given.add(
                             new Given(
@@ -92,6 +95,15 @@ final class PastMaking {
                 }
             }
             return given;
+        }
+
+        private static boolean hasEvent(List<JournalRecord> records) {
+            for (JournalRecord each : records) {
+                if (each instanceof Event) {
+                    return true;
+                }
+            }
+            return false;
         }
 
         private void resetAfterAWhile(CabinetSnapshot snapshot) {
@@ -127,7 +139,8 @@ final class PastMaking {
     }
 
     /**
-     * Makes and writes all of it.
+     * Makes and writes all of it. While a slice is written, the cabinets run ahead by {@value
+     * #SLICES_AHEAD} slices at most.
      *
      * @throws IOException when nobody reads it any more
      */
@@ -135,15 +148,20 @@ final class PastMaking {
         ExecutorService threads =
                 Executors.newFixedThreadPool(Runtime.getRuntime().availableProcessors());
         try {
+            List<CompletableFuture<List<Given>>> newest =
+                    Collections.nCopies(
+                            players.size(), CompletableFuture.completedFuture(List.of()));
+            Deque<List<CompletableFuture<List<Given>>>> ahead = new ArrayDeque<>();
+            long begun = 0;
             for (long from = 0; from < story.seconds(); from += SLICE_SECONDS) {
-                long to = Math.min(from + SLICE_SECONDS, story.seconds());
-                List<Future<List<Given>>> playing = new ArrayList<>();
-                for (Player player : players) {
-                    long first = from;
-                    playing.add(threads.submit(() -> player.play(first, to)));
+                while (begun < story.seconds() && ahead.size() < SLICES_AHEAD) {
+                    newest = played(newest, begun, threads);
+                    ahead.add(newest);
+                    begun += SLICE_SECONDS;
                 }
-                write(from, to, results(playing));
+                write(from, endOfSlice(from), results(ahead.remove()));
             }
+            flushRecords();
             send(new Message.Goodbye("the invented past is told"));
             out.flush();
         } finally {
@@ -152,9 +170,28 @@ final class PastMaking {
         }
     }
 
-    private static List<List<Given>> results(List<Future<List<Given>>> playing) throws IOException {
+    private long endOfSlice(long from) {
+        return Math.min(from + SLICE_SECONDS, story.seconds());
+    }
+
+    /** What each cabinet gives in a slice, when that of the slice before it is there. */
+    private List<CompletableFuture<List<Given>>> played(
+            List<CompletableFuture<List<Given>>> before, long from, ExecutorService threads) {
+        List<CompletableFuture<List<Given>>> played = new ArrayList<>();
+        for (int i = 0; i < players.size(); i++) {
+            Player player = players.get(i);
+            played.add(
+                    before.get(i)
+                            .thenApplyAsync(
+                                    earlier -> player.play(from, endOfSlice(from)), threads));
+        }
+        return played;
+    }
+
+    private static List<List<Given>> results(List<CompletableFuture<List<Given>>> playing)
+            throws IOException {
         List<List<Given>> results = new ArrayList<>();
-        for (Future<List<Given>> one : playing) {
+        for (CompletableFuture<List<Given>> one : playing) {
             try {
                 results.add(one.get());
             } catch (ExecutionException e) {
@@ -183,7 +220,6 @@ final class PastMaking {
                 }
                 if (now.shown().isPresent()) {
                     if (!isTimed) {
-                        flushRecords();
                         send(time(second));
                         isTimed = true;
                     }
@@ -191,7 +227,6 @@ final class PastMaking {
                 }
             }
         }
-        flushRecords();
         send(time(to));
         out.flush();
     }
