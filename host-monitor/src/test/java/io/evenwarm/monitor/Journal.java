@@ -149,6 +149,18 @@ public final class Journal {
         return this;
     }
 
+    public Journal workBegun(double second) {
+        records.add(
+                new JournalRecord.Event(
+                        ++sequence,
+                        moment(second),
+                        Optional.of(NORTH),
+                        JournalRecord.Event.Kind.WORK_BEGUN,
+                        Optional.empty(),
+                        "planned work begun, for 10 min at most"));
+        return this;
+    }
+
     public Journal agentEvent(double second, JournalRecord.Event.Kind kind, String words) {
         records.add(
                 new JournalRecord.Event(

@@ -26,7 +26,6 @@ import io.evenwarm.monitor.thermal.ThermalRecord.Channel;
 import io.evenwarm.quantity.Temperature;
 import java.time.Duration;
 import java.time.Instant;
-import java.util.Comparator;
 import java.util.List;
 import java.util.Optional;
 import java.util.OptionalDouble;
@@ -48,6 +47,7 @@ final class EggModel {
     private Optional<ProbeName> warmest = Optional.empty();
     private Optional<ThermalFit> fit = Optional.empty();
     private EggTrack track = EggTrack.empty();
+    private boolean wasWorkedOn;
     private String why = "too little of its history was read so far";
 
     EggModel(CabinetKey key) {
@@ -86,15 +86,13 @@ final class EggModel {
         track = EggTrack.empty();
         why = "its history could not be read";
         record = new ThermalRecord.Builder(Tier.MINUTE.beginMillis(span.from().toEpochMilli()));
-        List<ProbeSummaries> air =
-                probes.stream()
-                        .filter(probe -> ThermalHistory.channel(probe.place()) == Channel.AIR)
-                        .filter(probe -> Double.isFinite(mean(probe.summaries())))
-                        .toList();
-        Comparator<ProbeSummaries> byMean =
-                Comparator.comparingDouble(probe -> mean(probe.summaries()));
-        coldest = air.stream().min(byMean).map(ProbeSummaries::probe);
-        warmest = air.stream().max(byMean).map(ProbeSummaries::probe);
+        AirPlaces<ProbeSummaries> air =
+                AirPlaces.of(
+                        probes,
+                        ProbeSummaries::place,
+                        probe -> AirPlaces.mean(probe.summaries().size(), probe.summaries()::mean));
+        coldest = air.coldest().map(ProbeSummaries::probe);
+        warmest = air.warmest().map(ProbeSummaries::probe);
         for (ProbeSummaries probe : probes) {
             Summaries read = probe.summaries();
             for (int i = 0; i < read.size(); i++) {
@@ -106,12 +104,7 @@ final class EggModel {
         for (int i = 0; i < heater.size(); i++) {
             record.add(Channel.DUTY, heater.beginMillis(i), heater.mean(i));
         }
-        for (Tub tub : tubs) {
-            if (tub.key().equals(key)) {
-                changed(tub.from(), now);
-                tub.to().ifPresent(to -> changed(to, now));
-            }
-        }
+        ThermalHistory.addLoadChanges(record, key, tubs, history.plannedWork(key, span), now);
         Optional<ThermalFit> found =
                 ThermalFitter.fit(
                         record.build(),
@@ -130,24 +123,6 @@ final class EggModel {
         return its.heldOut().rootMeanSquareKelvin() <= POOR_KELVIN
                 ? ""
                 : "its model foretells its own days poorly";
-    }
-
-    private void changed(Instant at, Instant now) {
-        if (at.isBefore(now)) {
-            record.loadChanged(at.toEpochMilli());
-        }
-    }
-
-    private static double mean(Summaries read) {
-        double sum = 0;
-        int count = 0;
-        for (int i = 0; i < read.size(); i++) {
-            if (Double.isFinite(read.mean(i))) {
-                sum += read.mean(i);
-                count++;
-            }
-        }
-        return sum / count;
     }
 
     private void add(ProbeName probe, ProbePlace place, long epochMillis, double celsius) {
@@ -185,6 +160,11 @@ final class EggModel {
         if (isFanOff(snapshot)) {
             record.fanOff(millis);
         }
+        boolean isWorkedOn = snapshot.plannedWorkUntilNanos().isPresent();
+        if (isWorkedOn && !wasWorkedOn) {
+            record.loadChanged(millis);
+        }
+        wasWorkedOn = isWorkedOn;
     }
 
     static boolean isFanOff(CabinetSnapshot snapshot) {

@@ -85,7 +85,7 @@ record OutageHistory(StoreOutside store, NewtonTimeLeft.Assumptions assumed) {
                         : Optional.empty();
         return OutageReview.of(
                 outage,
-                record(withRoom(curves, isRoomRead), tubs),
+                record(curves, tubs),
                 fit,
                 isRoomRead ? 0 : assumedRoomKelvin(),
                 isLoadChanged(tubs, outage),
@@ -114,7 +114,7 @@ record OutageHistory(StoreOutside store, NewtonTimeLeft.Assumptions assumed) {
             return Optional.empty();
         }
         return ThermalFitter.fit(
-                record(withRoom(before, hasRoom(before)), tubs),
+                record(before, tubs),
                 new ThermalFacts(
                         ThermalHistory.loadKilograms(key, tubs),
                         OptionalDouble.empty(),
@@ -123,8 +123,7 @@ record OutageHistory(StoreOutside store, NewtonTimeLeft.Assumptions assumed) {
 
     /** The eggs as they are estimated from what was read. */
     EggTrack track(CabinetCurves curves, List<Tub> tubs, Optional<ThermalFit> fit) {
-        return fit.map(its -> EggTrack.of(its, record(withRoom(curves, hasRoom(curves)), tubs)))
-                .orElseGet(EggTrack::empty);
+        return fit.map(its -> EggTrack.of(its, record(curves, tubs))).orElseGet(EggTrack::empty);
     }
 
     private static ShelfAir shelves(CabinetCurves curves, Instant until) {
@@ -158,9 +157,11 @@ record OutageHistory(StoreOutside store, NewtonTimeLeft.Assumptions assumed) {
         return Math.max(LEAST_ROOM_KELVIN, Math.min(Gap.ROOM_KELVIN_MAX, half));
     }
 
-    private static ThermalRecord record(CabinetCurves curves, List<Tub> tubs) {
-        // Of times before the span the record has no cell, and no change of load.
-        return ThermalHistory.of(curves, tubs);
+    private ThermalRecord record(CabinetCurves curves, List<Tub> tubs) {
+        return ThermalHistory.of(
+                withRoom(curves, hasRoom(curves)),
+                tubs,
+                store.history().plannedWork(curves.key(), curves.span()));
     }
 
     private static boolean isLoadChanged(List<Tub> tubs, Outage outage) {

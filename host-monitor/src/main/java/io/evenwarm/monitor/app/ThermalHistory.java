@@ -8,10 +8,10 @@ import io.evenwarm.monitor.history.ProbeCurve;
 import io.evenwarm.monitor.history.Tub;
 import io.evenwarm.monitor.thermal.ThermalRecord;
 import io.evenwarm.monitor.thermal.ThermalRecord.Channel;
-import java.util.Comparator;
+import java.time.Instant;
 import java.util.List;
-import java.util.Optional;
 import java.util.OptionalDouble;
+import java.util.stream.Stream;
 
 /** A cabinet's stored history as the thermal model takes it. */
 final class ThermalHistory {
@@ -22,28 +22,48 @@ final class ThermalHistory {
 
     /**
      * @param tubs all that ever stood anywhere: when they came and went shows when the load changed
+     * @param work when planned work began: tubs may have been exchanged then, whatever the list
+     *     says
      */
-    static ThermalRecord of(CabinetCurves curves, List<Tub> tubs) {
+    static ThermalRecord of(CabinetCurves curves, List<Tub> tubs, List<Instant> work) {
         ThermalRecord.Builder builder =
                 new ThermalRecord.Builder(curves.span().from().toEpochMilli());
-        for (ProbeCurve probe : curves.probes()) {
-            if (probe.unit() == ProbeCurve.Unit.CELSIUS) {
-                add(builder, channel(probe.place()), probe.curve());
-            }
+        List<ProbeCurve> thermometers =
+                curves.probes().stream()
+                        .filter(probe -> probe.unit() == ProbeCurve.Unit.CELSIUS)
+                        .toList();
+        for (ProbeCurve probe : thermometers) {
+            add(builder, channel(probe.place()), probe.curve());
         }
-        Comparator<ProbeCurve> byMean = Comparator.comparingDouble(probe -> mean(probe.curve()));
-        List<ProbeCurve> air = curves.probes().stream().filter(ThermalHistory::isAir).toList();
-        coldest(air, byMean).ifPresent(probe -> add(builder, Channel.COLDEST_AIR, probe.curve()));
-        coldest(air, byMean.reversed())
-                .ifPresent(probe -> add(builder, Channel.WARMEST_AIR, probe.curve()));
+        AirPlaces<ProbeCurve> air =
+                AirPlaces.of(
+                        thermometers,
+                        ProbeCurve::place,
+                        probe -> AirPlaces.mean(probe.curve().size(), probe.curve()::value));
+        air.coldest().ifPresent(probe -> add(builder, Channel.COLDEST_AIR, probe.curve()));
+        air.warmest().ifPresent(probe -> add(builder, Channel.WARMEST_AIR, probe.curve()));
         add(builder, Channel.DUTY, curves.heaterOnFraction());
-        for (Tub tub : tubs) {
-            if (tub.key().equals(curves.key())) {
-                changed(builder, curves, tub.from().toEpochMilli());
-                tub.to().ifPresent(to -> changed(builder, curves, to.toEpochMilli()));
-            }
-        }
+        addLoadChanges(builder, curves.key(), tubs, work, curves.span().to());
         return builder.build();
+    }
+
+    /** Tells a record when tubs came, went, or may have been exchanged, before its end. */
+    static void addLoadChanges(
+            ThermalRecord.Builder builder,
+            CabinetKey key,
+            List<Tub> tubs,
+            List<Instant> work,
+            Instant end) {
+        Stream.concat(
+                        tubs.stream()
+                                .filter(tub -> tub.key().equals(key))
+                                .flatMap(
+                                        tub ->
+                                                Stream.concat(
+                                                        Stream.of(tub.from()), tub.to().stream())),
+                        work.stream())
+                .filter(at -> at.isBefore(end))
+                .forEach(at -> builder.loadChanged(at.toEpochMilli()));
     }
 
     /** What a thermometer at a place tells the model of. */
@@ -65,39 +85,9 @@ final class ThermalHistory {
         return grams > 0 ? OptionalDouble.of(grams / GRAMS_PER_KILOGRAM) : OptionalDouble.empty();
     }
 
-    private static Optional<ProbeCurve> coldest(
-            List<ProbeCurve> probes, Comparator<ProbeCurve> by) {
-        return probes.stream().min(by);
-    }
-
-    private static boolean isAir(ProbeCurve probe) {
-        return probe.unit() == ProbeCurve.Unit.CELSIUS
-                && channel(probe.place()) == Channel.AIR
-                && !Double.isNaN(mean(probe.curve()));
-    }
-
-    private static double mean(Curve curve) {
-        double sum = 0;
-        int count = 0;
-        for (int i = 0; i < curve.size(); i++) {
-            if (Double.isFinite(curve.value(i))) {
-                sum += curve.value(i);
-                count++;
-            }
-        }
-        return sum / count;
-    }
-
     private static void add(ThermalRecord.Builder builder, Channel channel, Curve curve) {
         for (int i = 0; i < curve.size(); i++) {
             builder.add(channel, curve.epochMillis(i), curve.value(i));
-        }
-    }
-
-    private static void changed(
-            ThermalRecord.Builder builder, CabinetCurves curves, long epochMillis) {
-        if (epochMillis < curves.span().to().toEpochMilli()) {
-            builder.loadChanged(epochMillis);
         }
     }
 }

@@ -165,7 +165,8 @@ final class WhatIfCommand implements Callable<Integer> {
         Instant first = extent.get().from().isAfter(begin) ? extent.get().from() : begin;
         CabinetCurves curves = history.everyReading(key, new TimeSpan(first, end));
         List<Tub> tubs = store.tubs(true);
-        ThermalRecord record = ThermalHistory.of(curves, tubs);
+        ThermalRecord record =
+                ThermalHistory.of(curves, tubs, history.plannedWork(key, curves.span()));
         Optional<ThermalFit> fit =
                 ThermalFitter.fit(
                         record,

@@ -1,5 +1,6 @@
 package io.evenwarm.monitor.history;
 
+import java.time.Instant;
 import java.util.List;
 import java.util.Optional;
 
@@ -51,4 +52,7 @@ public interface HistoryQueries {
      * @param key one cabinet's entries and those about its agent itself; empty for all
      */
     List<LogEntry> log(Optional<CabinetKey> key, TimeSpan span, int limit);
+
+    /** When planned work was begun in a cabinet within the span, in order. */
+    List<Instant> plannedWork(CabinetKey key, TimeSpan span);
 }

@@ -3,6 +3,7 @@ package io.evenwarm.monitor.store;
 import io.evenwarm.message.AgentName;
 import io.evenwarm.message.CabinetName;
 import io.evenwarm.message.FindingCode;
+import io.evenwarm.message.JournalRecord;
 import io.evenwarm.monitor.history.CabinetKey;
 import io.evenwarm.monitor.history.LogEntry;
 import io.evenwarm.monitor.history.TimeSpan;
@@ -51,6 +52,31 @@ final class LogReader {
                 }
             }
             return entries;
+        }
+    }
+
+    /** From the events themselves: a line of the log has words only. */
+    List<Instant> plannedWork(CabinetKey key, TimeSpan span) throws SQLException {
+        try (PreparedStatement select =
+                connection.prepareStatement(
+                        "SELECT time_millis FROM event WHERE kind = ?"
+                                + " AND cabinet_id = (SELECT cabinet.id FROM cabinet"
+                                + " JOIN agent ON agent.id = cabinet.agent_id"
+                                + " WHERE agent.name = ? AND cabinet.name = ?)"
+                                + " AND time_millis >= ? AND time_millis < ?"
+                                + " ORDER BY time_millis")) {
+            select.setString(1, JournalRecord.Event.Kind.WORK_BEGUN.name());
+            select.setString(2, key.agent().value());
+            select.setString(3, key.cabinet().value());
+            select.setLong(4, Keys.ceilingMillis(span.from()));
+            select.setLong(5, Keys.ceilingMillis(span.to()));
+            List<Instant> begun = new ArrayList<>();
+            try (ResultSet rows = select.executeQuery()) {
+                while (rows.next()) {
+                    begun.add(Instant.ofEpochMilli(rows.getLong(1)));
+                }
+            }
+            return begun;
         }
     }
 

@@ -8,6 +8,7 @@ import io.evenwarm.monitor.history.LogEntry;
 import io.evenwarm.monitor.history.ProbeSummaries;
 import io.evenwarm.monitor.history.Tier;
 import io.evenwarm.monitor.history.TimeSpan;
+import java.time.Instant;
 import java.util.List;
 import java.util.Optional;
 
@@ -54,5 +55,10 @@ abstract class Queries implements HistoryQueries {
     @Override
     public List<LogEntry> log(Optional<CabinetKey> key, TimeSpan span, int limit) {
         return read(connection -> new LogReader(connection).entries(key, span, limit));
+    }
+
+    @Override
+    public List<Instant> plannedWork(CabinetKey key, TimeSpan span) {
+        return read(connection -> new LogReader(connection).plannedWork(key, span));
     }
 }

@@ -30,6 +30,7 @@ import java.util.ArrayList;
 import java.util.List;
 import java.util.Locale;
 import java.util.Optional;
+import java.util.OptionalInt;
 import java.util.Set;
 import java.util.UUID;
 import org.junit.jupiter.api.Test;
@@ -178,6 +179,27 @@ final class EggWatchTest {
             assertTrue(
                     watch.of(KEY, later, 30).assumptions().startsWith("no model"),
                     "31 min without a look");
+        }
+    }
+
+    @Test
+    void aReloadingThatWasAnnouncedMakesNoModelPoorThoughNoListOfTubsTellsOfIt(
+            @TempDir Path unannounced) throws IOException {
+        OptionalInt reloaded = OptionalInt.of(4 * 1440 + 600);
+        assertTrue(
+                assumptions(unannounced, LivedCabinet.lived(unannounced, 5.5, reloaded, false))
+                        .startsWith("no model of this cabinet (its model foretells its own days"),
+                "nothing tells of it");
+        String announced = assumptions(data, LivedCabinet.lived(data, 5.5, reloaded, true));
+        assertTrue(announced.startsWith("this cabinet's own model"), announced);
+    }
+
+    private String assumptions(Path folder, LivedCabinet cabinet) throws IOException {
+        try (HistoryStore store = HistoryStore.open(folder);
+                EggWatch watch = watch(store)) {
+            CabinetSnapshot snapshot = seen(cabinet, 5 * 1440 + 720, true);
+            watch.round();
+            return watch.of(KEY, snapshot, 30).assumptions();
         }
     }
 }

@@ -8,6 +8,7 @@ import io.evenwarm.monitor.store.HistoryStore;
 import java.io.IOException;
 import java.nio.file.Path;
 import java.util.List;
+import java.util.OptionalInt;
 
 /**
  * An invented cabinet that is colder at night: air with walls, and eggs, by small explicit steps: 4
@@ -54,11 +55,27 @@ final class LivedCabinet {
 
     /** One that has lived for some days, with its readings in the store of a folder. */
     static LivedCabinet lived(Path data, double days) throws IOException {
+        return lived(data, days, OptionalInt.empty(), false);
+    }
+
+    /**
+     * The same, with eggs as cold as the room from some minute on.
+     *
+     * @param isAnnounced whether the keeper told the agent that there is work to do
+     */
+    static LivedCabinet lived(Path data, double days, OptionalInt reloaded, boolean isAnnounced)
+            throws IOException {
         Journal journal = new Journal();
         LivedCabinet cabinet = new LivedCabinet();
         for (int minute = 0; minute < days * 1440; minute++) {
             double hour = minute / 60.0 % 24;
             double duty = cabinet.duty(hour < 6 ? 28.5 : 31);
+            if (reloaded.equals(OptionalInt.of(minute))) {
+                cabinet.eggs = cabinet.room;
+                if (isAnnounced) {
+                    journal.workBegun(minute * 60.0);
+                }
+            }
             cabinet.minute(duty, roomCelsius(minute));
             journal.readings(
                     minute * 60.0,

@@ -309,6 +309,17 @@ class HistoryStoreTest {
         assertEquals(7, store.lastSequence(AGENT, "earlier"));
     }
 
+    @Test
+    void plannedWorkIsToldByCabinetAndSpan() throws StoreException {
+        journal.top(5, 31).workBegun(10).workBegun(200).workBegun(300);
+        append();
+        assertEquals(
+                List.of(Journal.at(10), Journal.at(200)),
+                store.plannedWork(NORTH, new TimeSpan(Journal.at(10), Journal.at(300))));
+        assertEquals(
+                List.of(), store.plannedWork(new CabinetKey(AGENT, new CabinetName("south")), ALL));
+    }
+
     private static String pointsOnly(String curve) {
         return curve.replaceAll(" \\S+=-", "");
     }

@@ -68,6 +68,11 @@ final class HistoryWorkerTest {
         }
 
         @Override
+        public List<Instant> plannedWork(CabinetKey key, TimeSpan span) {
+            return List.of();
+        }
+
+        @Override
         public List<LogEntry> log(Optional<CabinetKey> key, TimeSpan span, int limit) {
             return List.of();
         }

@@ -289,6 +289,11 @@ public final class InventedCabinets implements LiveView, CommandSender {
         }
 
         @Override
+        public List<Instant> plannedWork(CabinetKey key, TimeSpan span) {
+            return List.of();
+        }
+
+        @Override
         public List<LogEntry> log(Optional<CabinetKey> key, TimeSpan span, int limit) {
             Story story = key.flatMap(this::story).orElse(Story.CALM);
             Instant base = opened;

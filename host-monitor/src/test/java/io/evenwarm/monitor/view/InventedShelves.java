@@ -152,6 +152,11 @@ final class InventedShelves implements HistoryQueries {
     }
 
     @Override
+    public List<Instant> plannedWork(CabinetKey key, TimeSpan span) {
+        return List.of();
+    }
+
+    @Override
     public List<LogEntry> log(Optional<CabinetKey> key, TimeSpan span, int limit) {
         return others.log(key, span, limit);
     }
