@@ -201,6 +201,7 @@ public final class CabinetHealth {
                                 door.shutSeconds() < RECOVERY_SECONDS,
                                 !isRecovering(),
                                 isQuiet,
+                                recovery.isAfterWork(),
                                 heater.isUnsuspected(),
                                 isHeaterHot,
                                 isHeatBack ? held.most() : 0));

@@ -59,10 +59,14 @@ final class FanHealth {
      * @param usualHalfGapKelvin from the middle to the top, as learned, at the heat at hand
      * @param slowScatterKelvin standard deviation of slow deviations while sound
      * @param unsureKelvin how far the usual may be wrong, where the heat at hand is new
+     * @param youngKelvin how much farther while the layers are learned: a fan is not called weak
+     *     for that
      * @param isDisturbed whether something else parts the layers: a door, a heater that does not
      *     obey
      * @param isQuiet whether the cabinet has recovered from the last opening, so that small
      *     differences count
+     * @param isAfterWork whether it makes good for more than a look: cold tubs at the bottom part
+     *     the layers for some minutes as a fan that stops does
      */
     void take(
             LayerCauses fast,
@@ -71,8 +75,10 @@ final class FanHealth {
             double usualHalfGapKelvin,
             double slowScatterKelvin,
             double unsureKelvin,
+            double youngKelvin,
             boolean isDisturbed,
-            boolean isQuiet) {
+            boolean isQuiet,
+            boolean isAfterWork) {
         usualKelvin = Math.max(LEAST_USUAL_KELVIN, usualHalfGapKelvin);
         if (isDisturbed) {
             return;
@@ -81,7 +87,8 @@ final class FanHealth {
         fanBlocks = isFan ? fanBlocks + 1 : 0;
         double excess = isFan ? fast.kelvin() : 0;
         boolean isNew =
-                fanBlocks <= EARLY_BLOCKS
+                !isAfterWork
+                        && fanBlocks <= EARLY_BLOCKS
                         && !(slow.cause() == LayerCauses.Cause.FAN
                                 && slow.kelvin() > KNOWN_SHARE * excess);
         boolean isStopped =
@@ -94,6 +101,7 @@ final class FanHealth {
                                                         + STOPPED_EARLY_SHARE * usualKelvin));
         double weakKelvin =
                 unsureKelvin
+                        + youngKelvin
                         + Math.max(
                                 Math.max(WEAK_LEAST_KELVIN, WEAK_DEVIATIONS * slowScatterKelvin),
                                 WEAK_SHARE * usualKelvin);

@@ -54,6 +54,11 @@ final class Lag {
         hasValue = true;
     }
 
+    /** All that it was given was in truth so much more. */
+    void shift(double by) {
+        value += by;
+    }
+
     /** What is kept through a restart, of a lag that needs longer than one. */
     void learned(String name, LearnedRows rows) {
         double[] kept = {hasValue ? 1 : 0, value};

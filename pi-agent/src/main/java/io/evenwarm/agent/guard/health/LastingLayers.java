@@ -47,6 +47,9 @@ final class LastingLayers {
     /** Far from all that was seen, layers part by up to this share more than the line tells. */
     private static final double BENT_SHARE = 0.5;
 
+    /** What was seen of a heat for two hours in all is known. */
+    private static final double KNOWN_BLOCKS = 720;
+
     private final int count;
     private final double[] weight = new double[BINS];
     private final double[] shareSum = new double[BINS];
@@ -183,6 +186,37 @@ final class LastingLayers {
         }
         double beyond = share > most ? share - most : Math.min(0, share - least);
         return BENT_SHARE * beyond * slope[probe];
+    }
+
+    /**
+     * By how much top and middle may part farther than the line tells while it is young, K: beyond
+     * the heat that was seen for two hours in all, as far as in any cabinet. In its first hours the
+     * heat of a cabinet hardly varies, and goes with what walls and tubs still do.
+     */
+    double youngKelvin(double share) {
+        double seenBelow = 0;
+        double seenAbove = 0;
+        for (int bin = 0; bin < BINS; bin++) {
+            double from = bin * BIN_SHARE;
+            seenBelow += from <= share ? weight[bin] : 0;
+            seenAbove += from + BIN_SHARE > share ? weight[bin] : 0;
+        }
+        if (seenBelow >= KNOWN_BLOCKS && seenAbove >= KNOWN_BLOCKS) {
+            return 0;
+        }
+        double beyond = seenAbove < seenBelow ? share - known(-1) : known(1) - share;
+        return USUAL_SLOPE_KELVIN * Math.max(0, beyond);
+    }
+
+    /** The most (step -1) or the least (step 1) heat beyond which so much was seen, 0 to 1. */
+    private double known(int step) {
+        double seen = 0;
+        int bin = step > 0 ? 0 : BINS - 1;
+        while (seen + weight[bin] < KNOWN_BLOCKS && bin + step >= 0 && bin + step < BINS) {
+            seen += weight[bin];
+            bin += step;
+        }
+        return (bin + 0.5) * BIN_SHARE;
     }
 
     /** What is kept through a restart. */

@@ -39,6 +39,8 @@ final class LayerHealth {
     private final double[] mediumKelvin;
     private final double[] slowKelvin;
     private final double[] readKelvin;
+    private final Lag slowShare = Lag.fromMean(SLOW_SECONDS);
+    private final double[] lineKelvin;
     private final LayerCauses fastCauses;
     private final LayerCauses mediumCauses;
     private final LayerCauses slowCauses;
@@ -72,6 +74,7 @@ final class LayerHealth {
         mediumKelvin = new double[count];
         slowKelvin = new double[count];
         readKelvin = new double[count];
+        lineKelvin = new double[count];
         fastCauses = new LayerCauses(height);
         mediumCauses = new LayerCauses(height);
         slowCauses = new LayerCauses(height);
@@ -114,6 +117,7 @@ final class LayerHealth {
      * @param isJustShut the door was shut minutes ago
      * @param isRecovered the cabinet has recovered from the last opening
      * @param isQuiet the same, and nothing interferes
+     * @param isAfterWork it makes good for more than a look
      * @param isHeaterObeying nothing speaks against the heater
      * @param isHeaterHot more heat may come than is commanded
      * @param backShare of heat that may come from a heater that was taken to give nothing, 0 to 1
@@ -123,6 +127,7 @@ final class LayerHealth {
             boolean isJustShut,
             boolean isRecovered,
             boolean isQuiet,
+            boolean isAfterWork,
             boolean isHeaterObeying,
             boolean isHeaterHot,
             double backShare) {
@@ -140,6 +145,9 @@ final class LayerHealth {
     boolean judge(BlockMeans blocks, double share, Setting setting) {
         boolean isSound = setting.isSound() && fan.verdict() != FanHealth.Verdict.STOPPED;
         boolean isComplete = true;
+        if (layering.isLearned()) {
+            slowShare.step(layering.lastingShare());
+        }
         for (int i = 0; i < count; i++) {
             double deviation = layering.deviationKelvin(i);
             isComplete &= isTrusted[i] && !Double.isNaN(deviation);
@@ -156,7 +164,7 @@ final class LayerHealth {
                                 && mediumCauses.cause() == LayerCauses.Cause.NONE
                                 && fastCauses.cause() == LayerCauses.Cause.NONE);
         if (isSound && isComplete && isLayered && isAsKnown) {
-            layering.learn(blocks, share);
+            learn(blocks, share);
         }
         senseProbes(blocks, share, setting.isQuiet() && !setting.isOpen(), isSound);
         if (!layering.isLearned()) {
@@ -194,8 +202,10 @@ final class LayerHealth {
                 unsure
                         + Math.abs(halfGapKelvin(layering::bentKelvin))
                         + backKelvin(setting.backShare()),
+                layering.youngKelvin(),
                 setting.isOpen() || setting.isJustShut() || setting.isHeaterHot(),
-                setting.isQuiet());
+                setting.isQuiet(),
+                setting.isAfterWork());
         for (int i = 0; i < count; i++) {
             probes[i].take(
                     i,
@@ -216,6 +226,23 @@ final class LayerHealth {
             slowScatter.take(slowKelvin);
         }
         return retrust();
+    }
+
+    /**
+     * Learns, and holds what the last hour and a half showed beside the line as it now is: else a
+     * line that was learned wrong at first would seem a fan that slows, once it is put right.
+     */
+    private void learn(BlockMeans blocks, double share) {
+        double meanShare = slowShare.value();
+        for (int i = 0; i < count; i++) {
+            lineKelvin[i] = layering.restsKelvin(i, meanShare);
+        }
+        layering.learn(blocks, share);
+        if (layering.isLearned() && !layering.hasFirstLine()) {
+            for (int i = 0; i < count; i++) {
+                slow[i].shift(lineKelvin[i] - layering.restsKelvin(i, meanShare));
+            }
+        }
     }
 
     /** By how much heat that is back may part the layers farther than is expected without it, K. */

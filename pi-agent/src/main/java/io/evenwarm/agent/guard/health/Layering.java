@@ -177,6 +177,16 @@ final class Layering {
         return lasting.kelvin(probe, lastingShare) + quick[probe] * (heatShare - lastingShare);
     }
 
+    /** Share of heat, the last half hour's, 0 to 1. */
+    double lastingShare() {
+        return lastingHeat.value();
+    }
+
+    /** Where a probe comes to rest from the mean of all at a share of heat, K. */
+    double restsKelvin(int probe, double heatShare) {
+        return lasting.kelvin(probe, heatShare);
+    }
+
     /**
      * By how much a probe comes to rest farther from the others at this heat than at the one now.
      */
@@ -199,6 +209,11 @@ final class Layering {
      */
     double bentKelvin(int probe) {
         return lasting.bentKelvin(probe, lastingHeat.value());
+    }
+
+    /** The same in the first day, when the line is young, from the middle to the top, K; else 0. */
+    double youngKelvin() {
+        return isInFirstDay() ? lasting.youngKelvin(lastingHeat.value()) : 0;
     }
 
     /** What all trusted probes say, °C: the median, so that one that lies moves it little. */

@@ -23,19 +23,22 @@ final class Recovery {
     private double openedSeconds;
     private double sinceOpenSeconds = 1e9;
     private double recoverySeconds;
+    private boolean isWork;
 
     /** Takes a block in: how long hands or an open door cool the cabinet sets how long it takes. */
     void take(boolean isHanded, boolean isDoorOpen) {
         sinceOpenSeconds = isHanded || isDoorOpen ? 0 : sinceOpenSeconds + BlockMeans.SECONDS;
         if (isHanded || isDoorOpen) {
             openedSeconds += BlockMeans.SECONDS;
-            double times =
-                    isHanded || openedSeconds > LOOK_SECONDS ? RECOVERY_TIMES_WORK : RECOVERY_TIMES;
+            boolean isLonger = isHanded || openedSeconds > LOOK_SECONDS;
+            isWork |= isLonger;
+            double times = isLonger ? RECOVERY_TIMES_WORK : RECOVERY_TIMES;
             // A look does not warm the tubs of the reloading before it.
             recoverySeconds = Math.max(recoverySeconds, secondsToRecover(openedSeconds, times));
         } else {
             openedSeconds = 0;
             recoverySeconds = Math.max(0, recoverySeconds - BlockMeans.SECONDS);
+            isWork &= recoverySeconds > 0;
         }
     }
 
@@ -51,6 +54,11 @@ final class Recovery {
     /** Whether walls and tubs still make good for the last opening. */
     boolean isGoingOn() {
         return recoverySeconds > 0;
+    }
+
+    /** Whether what they make good for was more than a look: cold tubs may have been put in. */
+    boolean isAfterWork() {
+        return isWork;
     }
 
     /** How long ago it was last open, s; 0 while it is. */

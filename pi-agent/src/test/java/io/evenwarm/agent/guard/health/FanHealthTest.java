@@ -17,10 +17,15 @@ class FanHealthTest {
     private final FanHealth fan = new FanHealth();
 
     private FanHealth.Verdict take(int blocks, double share, double... deviation) {
+        return take(blocks, share, false, deviation);
+    }
+
+    private FanHealth.Verdict take(
+            int blocks, double share, boolean isAfterWork, double... deviation) {
         for (int i = 0; i < blocks; i++) {
             fast.judge(deviation, layering, share, 0.08);
             slow.judge(new double[3], layering, share, 0.04);
-            fan.take(fast, slow, share, USUAL, SCATTER, 0, false, true);
+            fan.take(fast, slow, share, USUAL, SCATTER, 0, 0, false, !isAfterWork, isAfterWork);
         }
         return fan.verdict();
     }
@@ -51,5 +56,15 @@ class FanHealthTest {
         stop();
         assertEquals(FanHealth.Verdict.STOPPED, take(HOUR - 1, 0, 0.02, 0.01, -0.03));
         assertEquals(FanHealth.Verdict.MIXES, take(1, 0, 0.02, 0.01, -0.03));
+    }
+
+    @Test
+    void coldTubsMustPartTheLayersFartherBeforeTheFanCountsAsStopped() {
+        double early = 1.5 * USUAL;
+        double sure = 2 * USUAL;
+        assertEquals(FanHealth.Verdict.MIXES, take(60, 0.2, true, early, 0, -early));
+        assertEquals(FanHealth.Verdict.STOPPED, take(6, 0.2, true, sure, 0, -sure));
+        FanHealthTest other = new FanHealthTest();
+        assertEquals(FanHealth.Verdict.STOPPED, other.take(6, 0.2, early, 0, -early));
     }
 }

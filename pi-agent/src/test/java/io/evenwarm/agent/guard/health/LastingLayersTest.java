@@ -58,4 +58,19 @@ final class LastingLayersTest {
         assertTrue(layers.isNew(0.05));
         assertTrue(layers.isNew(0.35));
     }
+
+    @Test
+    void aYoungLineHoldsWhereItWasSeenForTwoHoursAndMayBeAKelvinOffBeyond() {
+        learn(0.15, 0.2, 1000);
+        learn(0.25, 0.2, 1000);
+        assertEquals(0, layers.youngKelvin(0.2), 1e-9);
+        assertEquals(0, layers.youngKelvin(0.25), 1e-9);
+        // Two hundredths of heat are learned together: the middle of them stands for all.
+        assertEquals(0.15, layers.youngKelvin(0.4), 0.011);
+        assertEquals(0.1, layers.youngKelvin(0.05), 0.011);
+        learn(0.41, 0.4, 719);
+        assertTrue(layers.youngKelvin(0.41) > 0.1);
+        learn(0.41, 0.4, 1);
+        assertEquals(0, layers.youngKelvin(0.41), 1e-9);
+    }
 }

@@ -105,4 +105,25 @@ final class RecoveryTest {
         seconds(1200, Interference.NONE);
         assertFalse(health.isRecovering());
     }
+
+    @Test
+    void onlyWorkMayHavePutColdTubsIn() {
+        Recovery recovery = new Recovery();
+        for (int block = 0; block < 3; block++) {
+            recovery.take(false, true);
+        }
+        recovery.take(false, false);
+        assertTrue(recovery.isGoingOn());
+        assertFalse(recovery.isAfterWork(), "a look of half a minute");
+        for (int block = 0; block < 19; block++) {
+            recovery.take(false, true);
+        }
+        recovery.take(false, false);
+        assertTrue(recovery.isAfterWork(), "over three minutes");
+        while (recovery.isGoingOn()) {
+            assertTrue(recovery.isAfterWork());
+            recovery.take(false, false);
+        }
+        assertFalse(recovery.isAfterWork(), "made good");
+    }
 }
