@@ -2,6 +2,8 @@ package io.evenwarm.monitor;
 
 import static com.tngtech.archunit.lang.syntax.ArchRuleDefinition.noClasses;
 import static com.tngtech.archunit.library.dependencies.SlicesRuleDefinition.slices;
+import static io.evenwarm.testing.ModuleRules.never;
+import static io.evenwarm.testing.ModuleRules.only;
 import static org.junit.jupiter.api.Assertions.assertTrue;
 
 import com.tngtech.archunit.base.DescribedPredicate;
@@ -10,14 +12,18 @@ import com.tngtech.archunit.core.domain.JavaClasses;
 import com.tngtech.archunit.core.importer.ImportOption.DoNotIncludeTests;
 import com.tngtech.archunit.junit.AnalyzeClasses;
 import com.tngtech.archunit.junit.ArchTest;
+import com.tngtech.archunit.junit.ArchTests;
 import com.tngtech.archunit.lang.ArchRule;
 import io.evenwarm.link.Authority;
+import io.evenwarm.testing.ModuleRules;
 import java.time.Clock;
-import java.time.Instant;
+import java.util.List;
 
 /** The package directions of docs/architecture.md, for the monitor. */
 @AnalyzeClasses(packages = "io.evenwarm.monitor", importOptions = DoNotIncludeTests.class)
 final class MonitorArchitectureTest {
+
+    @ArchTest static final ArchTests IN_EVERY_MODULE = ArchTests.in(ModuleRules.class);
 
     /** An empty scan would pass every rule below. */
     @ArchTest
@@ -27,94 +33,59 @@ final class MonitorArchitectureTest {
 
     @ArchTest
     static final ArchRule ONLY_THE_STORE_SPEAKS_SQL =
-            noClasses()
-                    .that()
-                    .resideOutsideOfPackage("io.evenwarm.monitor.store..")
-                    .should()
-                    .dependOnClassesThat()
-                    .resideInAnyPackage("java.sql..", "org.sqlite..");
+            only(List.of("io.evenwarm.monitor.store.."), "java.sql..", "org.sqlite..");
 
     @ArchTest
     static final ArchRule ONLY_THE_VIEW_AND_ITS_CHARTS_KNOW_JAVAFX =
-            noClasses()
-                    .that()
-                    .resideOutsideOfPackages("io.evenwarm.monitor.view..")
-                    .should()
-                    .dependOnClassesThat()
-                    .resideInAPackage("javafx..");
+            only(List.of("io.evenwarm.monitor.view.."), "javafx..");
 
     @ArchTest
     static final ArchRule ONLY_CHART_KNOWS_THE_PLOT_LIBRARY =
-            noClasses()
-                    .that()
-                    .resideOutsideOfPackage("io.evenwarm.monitor.chart..")
-                    .should()
-                    .dependOnClassesThat()
-                    .resideInAPackage("org.jfree..");
+            only(List.of("io.evenwarm.monitor.chart.."), "org.jfree..");
 
     @ArchTest
     static final ArchRule VIEW_AND_CHART_IMPORT_NEITHER_STORE_NOR_LINK =
-            noClasses()
-                    .that()
-                    .resideInAnyPackage("io.evenwarm.monitor.view..", "io.evenwarm.monitor.chart..")
-                    .should()
-                    .dependOnClassesThat()
-                    .resideInAnyPackage(
-                            "io.evenwarm.monitor.store..",
-                            "io.evenwarm.monitor.intake..",
-                            "io.evenwarm.link..");
+            never(
+                    List.of("io.evenwarm.monitor.view..", "io.evenwarm.monitor.chart.."),
+                    "io.evenwarm.monitor.store..",
+                    "io.evenwarm.monitor.intake..",
+                    "io.evenwarm.link..");
 
     @ArchTest
     static final ArchRule THE_PAGE_KNOWS_NO_STORE_NO_LINK_AND_NO_WINDOW =
-            noClasses()
-                    .that()
-                    .resideInAPackage("io.evenwarm.monitor.web..")
-                    .should()
-                    .dependOnClassesThat()
-                    .resideInAnyPackage(
-                            "io.evenwarm.monitor.store..",
-                            "io.evenwarm.monitor.intake..",
-                            "io.evenwarm.monitor.view..",
-                            "io.evenwarm.monitor.chart..",
-                            "io.evenwarm.link..");
+            never(
+                    List.of("io.evenwarm.monitor.web.."),
+                    "io.evenwarm.monitor.store..",
+                    "io.evenwarm.monitor.intake..",
+                    "io.evenwarm.monitor.view..",
+                    "io.evenwarm.monitor.chart..",
+                    "io.evenwarm.link..");
 
     @ArchTest
     static final ArchRule ONLY_THE_PAGE_KNOWS_THE_WEB_SERVER =
-            noClasses()
-                    .that()
-                    .resideOutsideOfPackage("io.evenwarm.monitor.web..")
-                    .should()
-                    .dependOnClassesThat()
-                    .resideInAnyPackage("io.javalin..", "org.eclipse.jetty..");
+            only(List.of("io.evenwarm.monitor.web.."), "io.javalin..", "org.eclipse.jetty..");
 
     @ArchTest
     static final ArchRule THE_MODEL_KNOWS_NO_WINDOW =
-            noClasses()
-                    .that()
-                    .resideInAnyPackage(
+            never(
+                    List.of(
                             "io.evenwarm.monitor.alarm..",
                             "io.evenwarm.monitor.live..",
                             "io.evenwarm.monitor.history..",
                             "io.evenwarm.monitor.intake..",
-                            "io.evenwarm.monitor.store..")
-                    .should()
-                    .dependOnClassesThat()
-                    .resideInAnyPackage(
-                            "io.evenwarm.monitor.view..", "io.evenwarm.monitor.chart..");
+                            "io.evenwarm.monitor.store.."),
+                    "io.evenwarm.monitor.view..",
+                    "io.evenwarm.monitor.chart..");
 
     @ArchTest
     static final ArchRule NOTICES_KNOW_NEITHER_STORE_NOR_ALARM_NOR_WINDOW =
-            noClasses()
-                    .that()
-                    .resideInAPackage("io.evenwarm.monitor.notice..")
-                    .should()
-                    .dependOnClassesThat()
-                    .resideInAnyPackage(
-                            "io.evenwarm.monitor.store..",
-                            "io.evenwarm.monitor.intake..",
-                            "io.evenwarm.monitor.alarm..",
-                            "io.evenwarm.monitor.view..",
-                            "io.evenwarm.monitor.chart..");
+            never(
+                    List.of("io.evenwarm.monitor.notice.."),
+                    "io.evenwarm.monitor.store..",
+                    "io.evenwarm.monitor.intake..",
+                    "io.evenwarm.monitor.alarm..",
+                    "io.evenwarm.monitor.view..",
+                    "io.evenwarm.monitor.chart..");
 
     /** Trust in servers of others lives with all other certificates. */
     @ArchTest
@@ -131,27 +102,19 @@ final class MonitorArchitectureTest {
 
     @ArchTest
     static final ArchRule ONLY_THE_CHANNELS_KNOW_MAIL_BROKERS_HTTP_AND_SOUND =
-            noClasses()
-                    .that()
-                    .resideOutsideOfPackage("io.evenwarm.monitor.notice.channel..")
-                    .should()
-                    .dependOnClassesThat()
-                    .resideInAnyPackage(
-                            "jakarta.mail..",
-                            "org.eclipse.angus..",
-                            "org.eclipse.paho..",
-                            "java.net.http..",
-                            "javax.sound..");
+            only(
+                    List.of("io.evenwarm.monitor.notice.channel.."),
+                    "jakarta.mail..",
+                    "org.eclipse.angus..",
+                    "org.eclipse.paho..",
+                    "java.net.http..",
+                    "javax.sound..");
 
     @ArchTest
     static final ArchRule ONLY_NOTICES_AND_ALERTS_KNOW_THE_JSON_LIBRARY =
-            noClasses()
-                    .that()
-                    .resideOutsideOfPackages(
-                            "io.evenwarm.monitor.notice..", "io.evenwarm.monitor.alert..")
-                    .should()
-                    .dependOnClassesThat()
-                    .resideInAnyPackage("com.fasterxml.jackson..");
+            only(
+                    List.of("io.evenwarm.monitor.notice..", "io.evenwarm.monitor.alert.."),
+                    "com.fasterxml.jackson..");
 
     @ArchTest
     static final ArchRule THE_MONITOR_NEVER_SEES_THE_AGENTS_CODE =
@@ -159,16 +122,6 @@ final class MonitorArchitectureTest {
                     .should()
                     .dependOnClassesThat()
                     .resideInAnyPackage("io.evenwarm.agent..", "com.pi4j..");
-
-    @ArchTest
-    static final ArchRule ONLY_THE_CLOCK_PACKAGE_ASKS_FOR_THE_TIME =
-            noClasses()
-                    .should()
-                    .callMethod(System.class, "currentTimeMillis")
-                    .orShould()
-                    .callMethod(System.class, "nanoTime")
-                    .orShould()
-                    .callMethod(Instant.class, "now");
 
     /** What people are told follows from what is given to it, and from nothing else. */
     @ArchTest
@@ -269,16 +222,6 @@ final class MonitorArchitectureTest {
                                                             "io.evenwarm.monitor.notice..",
                                                             "io.evenwarm.monitor.outage..",
                                                             "io.evenwarm.monitor.thermal.."))));
-
-    @ArchTest
-    static final ArchRule ONLY_APP_TOUCHES_STANDARD_STREAMS =
-            noClasses()
-                    .that()
-                    .resideOutsideOfPackage("io.evenwarm.monitor.app..")
-                    .should()
-                    .accessField(System.class, "out")
-                    .orShould()
-                    .accessField(System.class, "err");
 
     @ArchTest
     static final ArchRule PACKAGES_HAVE_NO_CYCLES =

@@ -2,14 +2,18 @@ package io.evenwarm.agent;
 
 import static com.tngtech.archunit.lang.syntax.ArchRuleDefinition.noClasses;
 import static com.tngtech.archunit.library.dependencies.SlicesRuleDefinition.slices;
+import static io.evenwarm.testing.ModuleRules.never;
+import static io.evenwarm.testing.ModuleRules.only;
 import static org.junit.jupiter.api.Assertions.assertTrue;
 
 import com.tngtech.archunit.core.domain.JavaClasses;
 import com.tngtech.archunit.core.importer.ImportOption.DoNotIncludeTests;
 import com.tngtech.archunit.junit.AnalyzeClasses;
 import com.tngtech.archunit.junit.ArchTest;
+import com.tngtech.archunit.junit.ArchTests;
 import com.tngtech.archunit.lang.ArchRule;
-import java.time.Instant;
+import io.evenwarm.testing.ModuleRules;
+import java.util.List;
 
 /** The package directions of docs/architecture.md, for the agent. */
 @AnalyzeClasses(packages = "io.evenwarm.agent", importOptions = DoNotIncludeTests.class)
@@ -22,6 +26,8 @@ final class AgentArchitectureTest {
         "io.evenwarm.agent.reading..",
         "io.evenwarm.agent.plan.."
     };
+
+    @ArchTest static final ArchTests IN_EVERY_MODULE = ArchTests.in(ModuleRules.class);
 
     /** An empty scan would pass every rule below. */
     @ArchTest
@@ -55,24 +61,15 @@ final class AgentArchitectureTest {
 
     @ArchTest
     static final ArchRule CONTROL_KNOWS_NOTHING_OF_GUARD =
-            noClasses()
-                    .that()
-                    .resideInAPackage("io.evenwarm.agent.control..")
-                    .should()
-                    .dependOnClassesThat()
-                    .resideInAnyPackage(
-                            "io.evenwarm.agent.guard..",
-                            "io.evenwarm.agent.cabinet..",
-                            "io.evenwarm.agent.reading..");
+            never(
+                    List.of("io.evenwarm.agent.control.."),
+                    "io.evenwarm.agent.guard..",
+                    "io.evenwarm.agent.cabinet..",
+                    "io.evenwarm.agent.reading..");
 
     @ArchTest
     static final ArchRule GUARD_KNOWS_NOTHING_OF_CONTROL =
-            noClasses()
-                    .that()
-                    .resideInAPackage("io.evenwarm.agent.guard..")
-                    .should()
-                    .dependOnClassesThat()
-                    .resideInAPackage("io.evenwarm.agent.control..");
+            never(List.of("io.evenwarm.agent.guard.."), "io.evenwarm.agent.control..");
 
     @ArchTest
     static final ArchRule ONLY_READING_AND_DRIVERS_LOOK_AT_SAMPLES =
@@ -90,106 +87,67 @@ final class AgentArchitectureTest {
 
     @ArchTest
     static final ArchRule ONLY_REHEARSAL_AND_APP_KNOW_THE_PLANT =
-            noClasses()
-                    .that()
-                    .resideOutsideOfPackages(
+            only(
+                    List.of(
                             "io.evenwarm.agent.plant..",
                             "io.evenwarm.agent.rehearsal..",
-                            "io.evenwarm.agent.app..")
-                    .should()
-                    .dependOnClassesThat()
-                    .resideInAPackage("io.evenwarm.agent.plant..");
+                            "io.evenwarm.agent.app.."),
+                    "io.evenwarm.agent.plant..");
 
     @ArchTest
     static final ArchRule ONLY_APP_NAMES_DRIVERS =
-            noClasses()
-                    .that()
-                    .resideOutsideOfPackages(
-                            "io.evenwarm.agent.driver..", "io.evenwarm.agent.app..")
-                    .should()
-                    .dependOnClassesThat()
-                    .resideInAPackage("io.evenwarm.agent.driver..");
+            only(
+                    List.of("io.evenwarm.agent.driver..", "io.evenwarm.agent.app.."),
+                    "io.evenwarm.agent.driver..");
 
     @ArchTest
     static final ArchRule JOURNAL_AND_SERVE_SEE_SNAPSHOTS_ONLY =
-            noClasses()
-                    .that()
-                    .resideInAnyPackage("io.evenwarm.agent.journal..", "io.evenwarm.agent.serve..")
-                    .should()
-                    .dependOnClassesThat()
-                    .resideInAnyPackage(
-                            "io.evenwarm.agent.guard..",
-                            "io.evenwarm.agent.control..",
-                            "io.evenwarm.agent.cabinet..",
-                            "io.evenwarm.agent.reading..",
-                            "io.evenwarm.agent.loop..");
+            never(
+                    List.of("io.evenwarm.agent.journal..", "io.evenwarm.agent.serve.."),
+                    "io.evenwarm.agent.guard..",
+                    "io.evenwarm.agent.control..",
+                    "io.evenwarm.agent.cabinet..",
+                    "io.evenwarm.agent.reading..",
+                    "io.evenwarm.agent.loop..");
 
     @ArchTest
     static final ArchRule THE_DECIDING_CODE_KNOWS_NO_JOURNAL_AND_NO_LINK =
-            noClasses()
-                    .that()
-                    .resideInAnyPackage(
+            never(
+                    List.of(
                             "io.evenwarm.agent.loop..",
                             "io.evenwarm.agent.guard..",
                             "io.evenwarm.agent.control..",
-                            "io.evenwarm.agent.plant..")
-                    .should()
-                    .dependOnClassesThat()
-                    .resideInAnyPackage(
-                            "io.evenwarm.agent.journal..",
-                            "io.evenwarm.agent.serve..",
-                            "io.evenwarm.link..");
+                            "io.evenwarm.agent.plant.."),
+                    "io.evenwarm.agent.journal..",
+                    "io.evenwarm.agent.serve..",
+                    "io.evenwarm.link..");
 
     @ArchTest
     static final ArchRule ONLY_THE_JOURNAL_SPEAKS_SQL =
-            noClasses()
-                    .that()
-                    .resideOutsideOfPackage("io.evenwarm.agent.journal..")
-                    .should()
-                    .dependOnClassesThat()
-                    .resideInAnyPackage("java.sql..", "org.sqlite..");
+            only(List.of("io.evenwarm.agent.journal.."), "java.sql..", "org.sqlite..");
 
     @ArchTest
     static final ArchRule BEACONS_SEE_SNAPSHOTS_ONLY =
-            noClasses()
-                    .that()
-                    .resideInAPackage("io.evenwarm.agent.beacon..")
-                    .should()
-                    .dependOnClassesThat()
-                    .resideInAnyPackage(
-                            "io.evenwarm.agent.guard..",
-                            "io.evenwarm.agent.control..",
-                            "io.evenwarm.agent.cabinet..",
-                            "io.evenwarm.agent.reading..",
-                            "io.evenwarm.agent.loop..",
-                            "io.evenwarm.agent.driver..");
+            never(
+                    List.of("io.evenwarm.agent.beacon.."),
+                    "io.evenwarm.agent.guard..",
+                    "io.evenwarm.agent.control..",
+                    "io.evenwarm.agent.cabinet..",
+                    "io.evenwarm.agent.reading..",
+                    "io.evenwarm.agent.loop..",
+                    "io.evenwarm.agent.driver..");
 
     @ArchTest
     static final ArchRule ONLY_BEACONS_KNOW_THE_BROKERS_CLIENT =
-            noClasses()
-                    .that()
-                    .resideOutsideOfPackage("io.evenwarm.agent.beacon..")
-                    .should()
-                    .dependOnClassesThat()
-                    .resideInAPackage("org.eclipse.paho..");
+            only(List.of("io.evenwarm.agent.beacon.."), "org.eclipse.paho..");
 
     @ArchTest
     static final ArchRule ONLY_ITS_DRIVER_USES_PI4J =
-            noClasses()
-                    .that()
-                    .resideOutsideOfPackage("io.evenwarm.agent.driver.pi4j..")
-                    .should()
-                    .dependOnClassesThat()
-                    .resideInAnyPackage("com.pi4j..");
+            only(List.of("io.evenwarm.agent.driver.pi4j.."), "com.pi4j..");
 
     @ArchTest
     static final ArchRule ONLY_DRIVERS_CALL_NATIVE_FUNCTIONS =
-            noClasses()
-                    .that()
-                    .resideOutsideOfPackage("io.evenwarm.agent.driver..")
-                    .should()
-                    .dependOnClassesThat()
-                    .resideInAPackage("com.sun.jna..");
+            only(List.of("io.evenwarm.agent.driver.."), "com.sun.jna..");
 
     /** The protocol module's own packages are the doors to these. */
     @ArchTest
@@ -206,27 +164,6 @@ final class AgentArchitectureTest {
                     .dependOnClassesThat()
                     .resideInAnyPackage(
                             "javafx..", "java.awt..", "javax.swing..", "io.evenwarm.monitor..");
-
-    @ArchTest
-    static final ArchRule ONLY_THE_CLOCK_PACKAGE_ASKS_FOR_THE_TIME =
-            noClasses()
-                    .should()
-                    .callMethod(System.class, "currentTimeMillis")
-                    .orShould()
-                    .callMethod(System.class, "nanoTime")
-                    .orShould()
-                    .callMethod(Instant.class, "now");
-
-    /** Standard output belongs to the commands' answers; logs go through the logging system. */
-    @ArchTest
-    static final ArchRule ONLY_APP_TOUCHES_STANDARD_STREAMS =
-            noClasses()
-                    .that()
-                    .resideOutsideOfPackage("io.evenwarm.agent.app..")
-                    .should()
-                    .accessField(System.class, "out")
-                    .orShould()
-                    .accessField(System.class, "err");
 
     @ArchTest
     static final ArchRule PACKAGES_HAVE_NO_CYCLES =

@@ -5,6 +5,7 @@ import static org.junit.jupiter.api.Assertions.assertThrows;
 import static org.junit.jupiter.api.Assertions.assertTrue;
 
 import io.evenwarm.message.Message;
+import io.evenwarm.testing.PtyPair;
 import java.io.IOException;
 import java.nio.file.Files;
 import java.nio.file.Path;
@@ -37,8 +38,8 @@ final class SerialLinkTest extends LinkContract {
         PtyPair plugged = PtyPair.open(folder);
         cable = plugged;
         return new Ends(
-                SerialLinks.open(plugged.left(), BAUD),
-                SerialLinks.open(Path.of(plugged.right()), BAUD));
+                SerialLinks.open(plugged.left().toString(), BAUD),
+                SerialLinks.open(plugged.right(), BAUD));
     }
 
     @Override
@@ -80,7 +81,8 @@ final class SerialLinkTest extends LinkContract {
     void aSenderGivesUpOnALineThatTakesNothing() throws IOException {
         Path apart = Files.createDirectory(folder.resolve("apart"));
         try (PtyPair other = PtyPair.open(apart);
-                Link sender = SerialLinks.open(other.left(), BAUD, Duration.ofMillis(300))) {
+                Link sender =
+                        SerialLinks.open(other.left().toString(), BAUD, Duration.ofMillis(300))) {
             // Nobody has opened the other end: nothing is read from it.
             LinkException stuck =
                     assertThrows(

@@ -9,17 +9,17 @@ import com.icegreen.greenmail.util.GreenMail;
 import com.icegreen.greenmail.util.ServerSetup;
 import io.evenwarm.clock.MonotonicClock;
 import io.evenwarm.clock.SystemClock;
-import io.evenwarm.monitor.Waiting;
 import io.evenwarm.monitor.notice.AnswerLinks;
 import io.evenwarm.monitor.notice.channel.MailFront;
 import io.evenwarm.monitor.notice.channel.TestCertificate;
 import io.evenwarm.monitor.web.TrustingClient;
+import io.evenwarm.testing.PlainCabinet;
+import io.evenwarm.testing.Programs;
+import io.evenwarm.testing.Waiting;
 import jakarta.mail.MessagingException;
 import jakarta.mail.internet.MimeMessage;
 import java.io.IOException;
 import java.io.UncheckedIOException;
-import java.net.InetAddress;
-import java.net.ServerSocket;
 import java.net.URI;
 import java.net.http.HttpRequest;
 import java.net.http.HttpRequest.BodyPublishers;
@@ -49,9 +49,6 @@ import org.junit.jupiter.api.io.TempDir;
 @Timeout(240)
 final class DrillIT {
 
-    private static final Path MONITOR = Path.of("target/dist/bin/evenwarm").toAbsolutePath();
-    private static final Path AGENT =
-            Path.of("../pi-agent/target/dist/bin/evenwarm-agent").toAbsolutePath().normalize();
     private static final int SECONDS_MAX = 100;
 
     private final MonotonicClock clock = SystemClock.monotonic();
@@ -105,20 +102,14 @@ final class DrillIT {
     }
 
     private Process monitor(String name, String... arguments) throws IOException {
-        List<String> command = new ArrayList<>(List.of(MONITOR.toString()));
+        List<String> command = new ArrayList<>(List.of(Programs.MONITOR.toString()));
         command.addAll(List.of(arguments));
         command.addAll(List.of("--settings", folder.resolve("monitor.toml").toString()));
         return start(name, command.toArray(String[]::new));
     }
 
-    private static int freePort() throws IOException {
-        try (ServerSocket socket = new ServerSocket(0, 1, InetAddress.getLoopbackAddress())) {
-            return socket.getLocalPort();
-        }
-    }
-
     private void settings(int mailPort, String agent) throws IOException {
-        int pagePort = freePort();
+        int pagePort = Programs.freePort();
         certificate.trusted(folder);
         Files.writeString(
                 folder.resolve("monitor.toml"),
@@ -157,25 +148,13 @@ final class DrillIT {
                 [link.tls]
                 listen = "127.0.0.1:0"
                 trusted_keys = ["%s"]
-                [[cabinet]]
-                name = "north"
-                set_point_celsius = 31.5
-                  [[cabinet.probe]]
-                  name = "top"
-                  position = "top"
-                  driver = "simulated"
-                  [[cabinet.probe]]
-                  name = "bottom"
-                  position = "bottom"
-                  driver = "simulated"
-                  [cabinet.heater]
-                  driver = "simulated"
                 """
-                        .formatted(said("identity.out").strip()));
+                                .formatted(said("identity.out").strip())
+                        + PlainCabinet.NORTH);
         String config = folder.resolve("agent.toml").toString();
-        Process key = start("key", AGENT.toString(), "identity", "--config", config);
+        Process key = start("key", Programs.AGENT.toString(), "identity", "--config", config);
         assertEquals(0, key.waitFor(), said("key.err"));
-        return start("agent", AGENT.toString(), "run", "--announce", "--config", config);
+        return start("agent", Programs.AGENT.toString(), "run", "--announce", "--config", config);
     }
 
     private MimeMessage mail(int number, String subject) throws MessagingException {

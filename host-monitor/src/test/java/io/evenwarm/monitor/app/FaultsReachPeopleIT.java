@@ -4,9 +4,9 @@ import static org.junit.jupiter.api.Assertions.assertEquals;
 
 import io.evenwarm.clock.SystemClock;
 import io.evenwarm.link.KeyPin;
-import io.evenwarm.monitor.Programs;
 import io.evenwarm.monitor.notice.channel.KillablePost;
 import io.evenwarm.monitor.notice.channel.NeedsMosquitto;
+import io.evenwarm.testing.Programs;
 import java.io.IOException;
 import java.nio.file.Files;
 import java.nio.file.Path;

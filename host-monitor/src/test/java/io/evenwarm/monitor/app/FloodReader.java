@@ -1,10 +1,10 @@
 package io.evenwarm.monitor.app;
 
 import io.evenwarm.clock.SystemClock;
-import io.evenwarm.monitor.Waiting;
 import io.evenwarm.monitor.notice.AnswerLinks;
 import io.evenwarm.monitor.notice.channel.KillablePost;
 import io.evenwarm.monitor.web.TrustingClient;
+import io.evenwarm.testing.Waiting;
 import java.io.IOException;
 import java.io.UncheckedIOException;
 import java.net.URI;

@@ -3,7 +3,6 @@ package io.evenwarm.monitor.app;
 import static org.junit.jupiter.api.Assertions.assertEquals;
 import static org.junit.jupiter.api.Assertions.assertTrue;
 
-import io.evenwarm.monitor.Waiting;
 import io.evenwarm.monitor.notice.Contact;
 import io.evenwarm.monitor.notice.NoticeJson;
 import io.evenwarm.monitor.notice.NoticePlan;
@@ -14,6 +13,7 @@ import io.evenwarm.monitor.notice.Post;
 import io.evenwarm.monitor.notice.Recipient;
 import io.evenwarm.monitor.store.HistoryStore;
 import io.evenwarm.quantity.TemperatureUnit;
+import io.evenwarm.testing.Waiting;
 import java.io.IOException;
 import java.nio.file.Files;
 import java.nio.file.Path;

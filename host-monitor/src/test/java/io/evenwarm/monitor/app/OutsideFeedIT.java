@@ -5,7 +5,6 @@ import static org.junit.jupiter.api.Assertions.assertTrue;
 
 import io.evenwarm.clock.MonotonicClock;
 import io.evenwarm.clock.SystemClock;
-import io.evenwarm.monitor.Waiting;
 import io.evenwarm.monitor.alarm.AlarmCodes;
 import io.evenwarm.monitor.alarm.AlarmSettings;
 import io.evenwarm.monitor.alarm.NewtonTimeLeft;
@@ -14,28 +13,22 @@ import io.evenwarm.monitor.live.LiveModel;
 import io.evenwarm.monitor.store.HistoryStore;
 import io.evenwarm.outside.FeedPlan;
 import io.evenwarm.outside.SwitchFeed;
+import io.evenwarm.testing.OutsideSwitch;
+import io.evenwarm.testing.Programs;
+import io.evenwarm.testing.Waiting;
 import java.io.IOException;
-import java.io.UncheckedIOException;
-import java.net.InetAddress;
-import java.net.ServerSocket;
-import java.net.Socket;
 import java.net.URI;
 import java.nio.file.Files;
 import java.nio.file.Path;
-import java.nio.file.attribute.PosixFilePermissions;
 import java.sql.Connection;
 import java.sql.DriverManager;
 import java.sql.SQLException;
 import java.sql.Statement;
 import java.time.Duration;
-import java.util.ArrayList;
 import java.util.List;
 import java.util.Optional;
 import java.util.Set;
-import java.util.stream.Stream;
 import org.junit.jupiter.api.AfterEach;
-import org.junit.jupiter.api.Assumptions;
-import org.junit.jupiter.api.BeforeEach;
 import org.junit.jupiter.api.Tag;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.Timeout;
@@ -46,100 +39,28 @@ import org.junit.jupiter.api.io.TempDir;
 @Timeout(240)
 final class OutsideFeedIT {
 
-    private static final Path MONITOR = Path.of("target/dist/bin/evenwarm").toAbsolutePath();
-    private static final Path SWITCH =
-            Path.of("..", "docs", "outside-switch", "outside_switch.py").toAbsolutePath();
-    private static final String TOKEN = "a-token-of-sufficient-length";
     private static final int SECONDS_MAX = 100;
 
     private final MonotonicClock clock = SystemClock.monotonic();
-    private final List<Process> started = new ArrayList<>();
     private final Path folder;
-    private int port;
+    private final Programs programs;
+    private final OutsideSwitch outside;
 
-    OutsideFeedIT(@TempDir Path folder) {
+    OutsideFeedIT(@TempDir Path folder) throws IOException {
         this.folder = folder;
-    }
-
-    @BeforeEach
-    void needPython() {
-        boolean isThere =
-                Stream.of(System.getenv().getOrDefault("PATH", "").split(":"))
-                        .anyMatch(each -> Files.isExecutable(Path.of(each, "python3")));
-        Assumptions.assumeTrue(isThere, "not tested: install the package python3");
+        this.programs = new Programs(folder);
+        this.outside = new OutsideSwitch(programs, folder, "the desk");
     }
 
     @AfterEach
-    void endAll() throws InterruptedException {
-        for (Process process : started) {
-            process.destroyForcibly().waitFor();
-        }
-    }
-
-    private Process start(String name, String... command) throws IOException {
-        Process process =
-                new ProcessBuilder(command)
-                        .redirectErrorStream(true)
-                        .redirectOutput(folder.resolve(name + ".log").toFile())
-                        .start();
-        started.add(process);
-        return process;
-    }
-
-    private Path secret(String name, String text) throws IOException {
-        Path file = folder.resolve(name);
-        Files.writeString(file, text);
-        return Files.setPosixFilePermissions(file, PosixFilePermissions.fromString("rw-------"));
-    }
-
-    private void outsideSwitch(int limitSeconds) throws IOException {
-        try (ServerSocket socket = new ServerSocket(0, 1, InetAddress.getLoopbackAddress())) {
-            port = socket.getLocalPort();
-        }
-        start(
-                "switch",
-                "python3",
-                SWITCH.toString(),
-                "--listen",
-                "127.0.0.1:" + port,
-                "--feeds",
-                secret("feeds", TOKEN + " the desk\n").toString(),
-                "--state",
-                folder.resolve("switch.json").toString(),
-                "--limit-seconds",
-                Integer.toString(limitSeconds),
-                "--",
-                "sh",
-                "-c",
-                "cat >> " + folder.resolve("told"));
-        Waiting.until(SECONDS_MAX, this::answers, () -> "the switch does not listen");
-    }
-
-    private boolean answers() {
-        try (Socket socket = new Socket(InetAddress.getLoopbackAddress(), port)) {
-            return socket.isConnected();
-        } catch (IOException e) {
-            return false;
-        }
-    }
-
-    private String address() {
-        return "http://127.0.0.1:" + port + "/feed/" + TOKEN;
-    }
-
-    private boolean isTold(String subject) {
-        try {
-            Path told = folder.resolve("told");
-            return Files.exists(told) && Files.readString(told).contains('"' + subject + '"');
-        } catch (IOException e) {
-            throw new UncheckedIOException(e);
-        }
+    void endAll() {
+        programs.close();
     }
 
     @Test
     void aMonitorThatIsKilledIsMissed() throws IOException, InterruptedException {
-        outsideSwitch(14);
-        secret("switch-address", address() + "\n");
+        outside.start(14);
+        programs.secret("switch-address", outside.address() + "\n");
         Path settings = folder.resolve("monitor.toml");
         Files.writeString(
                 settings,
@@ -152,36 +73,28 @@ final class OutsideFeedIT {
                 every_seconds = 10
                 """);
         Process monitor =
-                start(
+                programs.start(
                         "monitor",
-                        MONITOR.toString(),
+                        Programs.MONITOR.toString(),
                         "watch",
                         "--verbose",
                         "--settings",
                         settings.toString());
-        Waiting.until(
-                SECONDS_MAX, () -> log("monitor").contains("is called"), () -> log("monitor"));
-        assertFalse(log("monitor").contains(TOKEN), "the address is a secret");
-        assertFalse(isTold("SILENT: the desk"), "it was called");
-        monitor.destroyForcibly().waitFor();
+        programs.until(() -> programs.said("monitor").contains("is called"));
+        assertFalse(
+                programs.said("monitor").contains(OutsideSwitch.TOKEN), "the address is a secret");
+        assertFalse(outside.isTold("SILENT: the desk"), "it was called");
+        Programs.kill(monitor);
         long killedNanos = clock.nanos();
-        Waiting.until(SECONDS_MAX, () -> isTold("SILENT: the desk"), () -> log("switch"));
+        programs.until(() -> outside.isTold("SILENT: the desk"));
         System.out.printf(
                 "a switch with a limit of 14 s spoke %.1f s after the monitor was killed%n",
                 (clock.nanos() - killedNanos) / 1e9);
     }
 
-    private String log(String name) {
-        try {
-            return Files.readString(folder.resolve(name + ".log"));
-        } catch (IOException e) {
-            throw new UncheckedIOException(e);
-        }
-    }
-
     @Test
     void aMonitorWhoseStoreTakesNothingStopsOnPurposeAndSaysSo() throws IOException, SQLException {
-        outsideSwitch(4);
+        outside.start(4);
         LiveModel live = new LiveModel(clock, List.of());
         Path data = folder.resolve("data");
         try (HistoryStore store = HistoryStore.open(data)) {
@@ -202,7 +115,7 @@ final class OutsideFeedIT {
                     SwitchFeed feed =
                             SwitchFeed.start(
                                     new FeedPlan(
-                                            URI.create(address()),
+                                            URI.create(outside.address()),
                                             Duration.ofSeconds(1),
                                             Optional.empty()),
                                     "the desk",
@@ -218,7 +131,7 @@ final class OutsideFeedIT {
                     failingNanos = clock.nanos();
                     Waiting.until(
                             SECONDS_MAX,
-                            () -> isTold("SILENT: the desk"),
+                            () -> outside.isTold("SILENT: the desk"),
                             () -> feed.state().toString());
                     System.out.printf(
                             "a switch with a limit of 4 s spoke %.1f s after the store took nothing"
@@ -238,7 +151,9 @@ final class OutsideFeedIT {
                     statement.execute("ROLLBACK");
                 }
                 Waiting.until(
-                        SECONDS_MAX, () -> isTold("Back: the desk"), () -> feed.state().toString());
+                        SECONDS_MAX,
+                        () -> outside.isTold("Back: the desk"),
+                        () -> feed.state().toString());
             }
         }
     }

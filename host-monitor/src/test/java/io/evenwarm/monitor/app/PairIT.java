@@ -3,7 +3,10 @@ package io.evenwarm.monitor.app;
 import static org.junit.jupiter.api.Assertions.assertEquals;
 import static org.junit.jupiter.api.Assertions.assertTrue;
 
-import io.evenwarm.monitor.Waiting;
+import io.evenwarm.testing.PlainCabinet;
+import io.evenwarm.testing.Programs;
+import io.evenwarm.testing.PtyPair;
+import io.evenwarm.testing.Waiting;
 import java.io.BufferedReader;
 import java.io.IOException;
 import java.io.Writer;
@@ -16,9 +19,7 @@ import java.util.concurrent.CopyOnWriteArrayList;
 import java.util.concurrent.TimeUnit;
 import java.util.regex.Matcher;
 import java.util.regex.Pattern;
-import java.util.stream.Stream;
 import org.junit.jupiter.api.AfterEach;
-import org.junit.jupiter.api.Assumptions;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.Timeout;
 import org.junit.jupiter.api.io.TempDir;
@@ -30,29 +31,12 @@ import org.junit.jupiter.api.io.TempDir;
 @Timeout(300)
 final class PairIT {
 
-    private static final Path MONITOR = Path.of("target/dist/bin/evenwarm").toAbsolutePath();
-    private static final Path AGENT =
-            Path.of("../pi-agent/target/dist/bin/evenwarm-agent").toAbsolutePath().normalize();
     private static final int SECONDS_MAX = 100;
     private static final Pattern DIGITS = Pattern.compile("(?m)^ {4}([0-9]{3} [0-9]{3})$");
-    private static final String CABINET =
-            """
-            [[cabinet]]
-            name = "north"
-            set_point_celsius = 31.5
-              [[cabinet.probe]]
-              name = "top"
-              position = "top"
-              driver = "simulated"
-              [[cabinet.probe]]
-              name = "bottom"
-              position = "bottom"
-              driver = "simulated"
-              [cabinet.heater]
-              driver = "simulated"
-            """;
+    private static final String CABINET = PlainCabinet.NORTH;
 
     private final List<Process> started = new ArrayList<>();
+    private final List<PtyPair> cables = new ArrayList<>();
     private final Path folder;
     private final Path config;
     private final Path settings;
@@ -66,8 +50,11 @@ final class PairIT {
     }
 
     @AfterEach
-    void endAll() {
+    void endAll() throws IOException {
         started.forEach(Process::destroyForcibly);
+        for (PtyPair cable : cables) {
+            cable.close();
+        }
     }
 
     /** A process and all that it has said. */
@@ -126,14 +113,14 @@ final class PairIT {
     }
 
     private Talk agent(String... arguments) throws IOException {
-        List<String> command = new ArrayList<>(List.of(AGENT.toString()));
+        List<String> command = new ArrayList<>(List.of(Programs.AGENT.toString()));
         command.addAll(List.of(arguments));
         command.addAll(List.of("--config", config.toString()));
         return new Talk(command.toArray(String[]::new));
     }
 
     private Talk monitor(String... arguments) throws IOException {
-        List<String> command = new ArrayList<>(List.of(MONITOR.toString()));
+        List<String> command = new ArrayList<>(List.of(Programs.MONITOR.toString()));
         command.addAll(List.of(arguments));
         command.addAll(List.of("--settings", settings.toString()));
         return new Talk(command.toArray(String[]::new));
@@ -208,11 +195,7 @@ final class PairIT {
     @Test
     void overASerialLineTooAndAPulledAdapterComesBackByItself()
             throws IOException, InterruptedException {
-        boolean isThere =
-                Stream.of(System.getenv().getOrDefault("PATH", "").split(":"))
-                        .anyMatch(each -> Files.isExecutable(Path.of(each, "socat")));
-        Assumptions.assumeTrue(
-                isThere, "pairing over a line not tested: install the package socat");
+        PtyPair.assumeThatSocatIsThere();
         Path left = folder.resolve("left");
         Path right = folder.resolve("right");
         Files.writeString(
@@ -222,7 +205,7 @@ final class PairIT {
                         + left
                         + "\"\n"
                         + CABINET);
-        Process cable = plug(left, right);
+        PtyPair cable = plug();
         Talk running = agent("run", "--announce");
         running.await("waiting for a monitor at the serial port");
         Talk found = monitor("agents", "find", "--seconds", "1", "--port", right.toString());
@@ -237,12 +220,10 @@ final class PairIT {
         Talk watching = monitor("watch", "--every", "1");
         watching.await("north.* °C, set 31");
 
-        cable.destroyForcibly().waitFor();
-        Files.deleteIfExists(left);
-        Files.deleteIfExists(right);
+        cable.close();
         watching.await("north.*(STALE|LOST)");
         int before = watching.said().length();
-        plug(left, right);
+        plug();
         Waiting.until(
                 SECONDS_MAX,
                 () -> watching.said().substring(before).matches("(?s).*north  [0-9]{2}:.*"),
@@ -252,16 +233,13 @@ final class PairIT {
     @Test
     void anotherAgentAtThePairedLineIsRefusedWhateverItCallsItself()
             throws IOException, InterruptedException {
-        boolean isThere =
-                Stream.of(System.getenv().getOrDefault("PATH", "").split(":"))
-                        .anyMatch(each -> Files.isExecutable(Path.of(each, "socat")));
-        Assumptions.assumeTrue(isThere, "the key on a line not tested: install the package socat");
+        PtyPair.assumeThatSocatIsThere();
         Path left = folder.resolve("left");
         Path right = folder.resolve("right");
         String rest = "[link.serial]\nport = \"" + left + "\"\n" + CABINET;
         Files.writeString(
                 config, "[agent]\nname = \"egg room\"\nstate_folder = \"state\"\n" + rest);
-        plug(left, right);
+        plug();
         Talk first = agent("run", "--announce");
         first.await("waiting for a monitor at the serial port");
         pairAt(right.toString());
@@ -281,21 +259,9 @@ final class PairIT {
         watching.await("refused: its key is sha256:[0-9a-f]{64}, the settings say " + key.group(1));
     }
 
-    /** Makes two ports behind links whose targets may be others each time, as an adapter's are. */
-    private Process plug(Path left, Path right) throws IOException {
-        Process socat =
-                new ProcessBuilder(
-                                "socat",
-                                "pty,raw,echo=0,link=" + left,
-                                "pty,raw,echo=0,link=" + right)
-                        .redirectErrorStream(true)
-                        .redirectOutput(folder.resolve("socat.log").toFile())
-                        .start();
-        started.add(socat);
-        Waiting.until(
-                SECONDS_MAX,
-                () -> Files.exists(left) && Files.exists(right),
-                () -> "socat made no ports");
-        return socat;
+    private PtyPair plug() throws IOException {
+        PtyPair cable = PtyPair.open(folder);
+        cables.add(cable);
+        return cable;
     }
 }

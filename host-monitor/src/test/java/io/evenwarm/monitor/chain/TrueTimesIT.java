@@ -6,7 +6,6 @@ import static org.junit.jupiter.api.Assertions.assertTrue;
 
 import io.evenwarm.clock.SystemClock;
 import io.evenwarm.message.AgentName;
-import io.evenwarm.monitor.Waiting;
 import io.evenwarm.monitor.history.CabinetKey;
 import io.evenwarm.monitor.history.Curve;
 import io.evenwarm.monitor.history.LogEntry;
@@ -17,6 +16,7 @@ import io.evenwarm.monitor.intake.IntakeContext;
 import io.evenwarm.monitor.live.LiveModel;
 import io.evenwarm.monitor.store.HistoryStore;
 import io.evenwarm.monitor.store.StoreException;
+import io.evenwarm.testing.Waiting;
 import java.io.IOException;
 import java.nio.file.Path;
 import java.time.Duration;

@@ -159,8 +159,8 @@ final class VirtualAgent implements AutoCloseable {
                                     SystemClock.monotonic(),
                                     List::of,
                                     this));
-            server.listen("memory", () -> port, MonitorServer.MAX_MONITORS);
-            server.serveLine("line", line::accept);
+            server.listen("memory", () -> port.listener(), MonitorServer.MAX_MONITORS);
+            server.serveLine("line", line.listener()::accept);
         }
 
         private Moment moment() {
@@ -222,8 +222,8 @@ final class VirtualAgent implements AutoCloseable {
             port.cut();
             line.cut();
             server.close();
-            port.close();
-            line.close();
+            port.listener().close();
+            line.listener().close();
             journal.close();
         }
     }

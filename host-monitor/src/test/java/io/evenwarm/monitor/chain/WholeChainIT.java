@@ -30,7 +30,6 @@ import io.evenwarm.message.Moment;
 import io.evenwarm.message.ProbeName;
 import io.evenwarm.message.ProbePlace;
 import io.evenwarm.message.ProbeReading;
-import io.evenwarm.monitor.Waiting;
 import io.evenwarm.monitor.history.CabinetCurves;
 import io.evenwarm.monitor.history.CabinetKey;
 import io.evenwarm.monitor.history.Curve;
@@ -44,6 +43,7 @@ import io.evenwarm.monitor.live.LiveModel;
 import io.evenwarm.monitor.store.HistoryStore;
 import io.evenwarm.monitor.store.StoreException;
 import io.evenwarm.quantity.Temperature;
+import io.evenwarm.testing.Waiting;
 import java.io.IOException;
 import java.nio.file.Path;
 import java.time.Instant;
@@ -148,7 +148,7 @@ final class WholeChainIT {
         tick(run, journal, truth);
         try (HistoryStore store = HistoryStore.open(folder.resolve("monitor"));
                 MonitorServer server = new MonitorServer(context(run, now, board, journal))) {
-            server.listen("memory", () -> port, MonitorServer.MAX_MONITORS);
+            server.listen("memory", () -> port.listener(), MonitorServer.MAX_MONITORS);
             Intake intake = intake(store, live, port);
             try (intake) {
                 Waiting.until(

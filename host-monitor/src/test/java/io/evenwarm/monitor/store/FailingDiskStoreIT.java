@@ -2,7 +2,7 @@ package io.evenwarm.monitor.store;
 
 import static org.junit.jupiter.api.Assertions.assertEquals;
 
-import io.evenwarm.monitor.FileLayer;
+import io.evenwarm.testing.FileLayer;
 import java.io.IOException;
 import java.nio.charset.StandardCharsets;
 import java.nio.file.Files;

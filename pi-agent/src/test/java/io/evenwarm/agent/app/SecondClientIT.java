@@ -7,6 +7,9 @@ import static org.junit.jupiter.api.Assertions.assertTrue;
 import com.fasterxml.jackson.databind.JsonNode;
 import com.fasterxml.jackson.databind.ObjectMapper;
 import io.evenwarm.link.Identity;
+import io.evenwarm.testing.PlainCabinet;
+import io.evenwarm.testing.PtyPair;
+import io.evenwarm.testing.Tools;
 import java.io.BufferedReader;
 import java.io.IOException;
 import java.io.Writer;
@@ -16,8 +19,6 @@ import java.nio.file.Path;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.concurrent.TimeUnit;
-import java.util.stream.Stream;
-import org.junit.jupiter.api.Assumptions;
 import org.junit.jupiter.api.BeforeEach;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.Timeout;
@@ -43,20 +44,8 @@ final class SecondClientIT {
             commit_seconds = 1
             [simulation]
             speed = 60
-            [[cabinet]]
-            name = "north"
-            set_point_celsius = 31.5
-              [[cabinet.probe]]
-              name = "top"
-              position = "top"
-              driver = "simulated"
-              [[cabinet.probe]]
-              name = "bottom"
-              position = "bottom"
-              driver = "simulated"
-              [cabinet.heater]
-              driver = "simulated"
-            """;
+            """
+                    + PlainCabinet.NORTH;
 
     private static final Path SCRIPT =
             Path.of("src", "test", "resources", "second-client", "second_client.py");
@@ -74,10 +63,7 @@ final class SecondClientIT {
 
     @BeforeEach
     void makeReady() throws IOException {
-        boolean isThere =
-                Stream.of(System.getenv().getOrDefault("PATH", "").split(":"))
-                        .anyMatch(each -> Files.isExecutable(Path.of(each, "python3")));
-        Assumptions.assumeTrue(isThere, "second client not tested: install the package python3");
+        Tools.need("python3", "a second client", "python3");
         Files.writeString(config, CONFIGURATION);
         Identity.create("second client").save(identity);
     }
@@ -276,41 +262,23 @@ final class SecondClientIT {
     @Test
     void onASerialLineTheAgentProvesItsKeyToASecondClient()
             throws IOException, InterruptedException {
-        boolean isThere =
-                Stream.of(System.getenv().getOrDefault("PATH", "").split(":"))
-                        .anyMatch(each -> Files.isExecutable(Path.of(each, "socat")));
-        Assumptions.assumeTrue(isThere, "the proof not tested: install the package socat");
-        Path left = folder.resolve("left");
-        Path right = folder.resolve("right");
+        PtyPair.assumeThatSocatIsThere();
         Files.writeString(
                 config,
                 CONFIGURATION.replace(
-                        "[journal]", "[link.serial]\nport = \"" + left + "\"\n[journal]"));
-        Process cable =
-                new ProcessBuilder(
-                                "socat",
-                                "pty,raw,echo=0,link=" + left,
-                                "pty,raw,echo=0,link=" + right)
-                        .redirectErrorStream(true)
-                        .redirectOutput(folder.resolve("socat.log").toFile())
-                        .start();
-        try {
-            for (int tries = 0; !Files.exists(right) && tries < 1000; tries++) {
-                TimeUnit.MILLISECONDS.sleep(10);
-            }
-            try (AgentProcess agent = command("run", "--announce")) {
-                String pin = json.readTree(agent.line()).get("tlsKey").asText();
-                JsonNode proved = prove(right, pin);
-                assertTrue(proved.path("proved").asBoolean(), proved.toString());
-                assertEquals("egg room", proved.get("agent").asText());
-                assertFalse(proved.get("provesAnotherNonce").asBoolean(true), "it is no replay");
-                String other = Identity.load(identity).pin().toString();
-                assertEquals(
-                        "another key than the pinned one",
-                        prove(right, other).path("failed").asText());
-            }
-        } finally {
-            cable.destroyForcibly();
+                        "[journal]",
+                        "[link.serial]\nport = \"" + folder.resolve("left") + "\"\n[journal]"));
+        try (PtyPair cable = PtyPair.open(folder);
+                AgentProcess agent = command("run", "--announce")) {
+            String pin = json.readTree(agent.line()).get("tlsKey").asText();
+            JsonNode proved = prove(cable.right(), pin);
+            assertTrue(proved.path("proved").asBoolean(), proved.toString());
+            assertEquals("egg room", proved.get("agent").asText());
+            assertFalse(proved.get("provesAnotherNonce").asBoolean(true), "it is no replay");
+            String other = Identity.load(identity).pin().toString();
+            assertEquals(
+                    "another key than the pinned one",
+                    prove(cable.right(), other).path("failed").asText());
         }
     }
 

@@ -3,7 +3,7 @@ package io.evenwarm.agent.journal;
 import static org.junit.jupiter.api.Assertions.assertEquals;
 import static org.junit.jupiter.api.Assertions.assertTrue;
 
-import io.evenwarm.agent.testing.FileLayer;
+import io.evenwarm.testing.FileLayer;
 import java.io.IOException;
 import java.nio.charset.StandardCharsets;
 import java.nio.file.Files;

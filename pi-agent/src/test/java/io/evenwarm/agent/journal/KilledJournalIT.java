@@ -6,9 +6,9 @@ import static org.junit.jupiter.api.Assertions.assertTrue;
 
 import io.evenwarm.agent.HandClock;
 import io.evenwarm.agent.Snapshots;
-import io.evenwarm.agent.testing.FileLayer;
 import io.evenwarm.message.JournalRecord;
 import io.evenwarm.message.JournalRecord.Readings;
+import io.evenwarm.testing.FileLayer;
 import java.io.BufferedReader;
 import java.io.IOException;
 import java.nio.file.Path;

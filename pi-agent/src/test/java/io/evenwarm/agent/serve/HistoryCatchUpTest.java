@@ -9,6 +9,7 @@ import io.evenwarm.link.LinkException;
 import io.evenwarm.message.JournalRecord;
 import io.evenwarm.message.Message;
 import io.evenwarm.message.Message.Hello;
+import io.evenwarm.testing.MemoryListener;
 import java.io.IOException;
 import java.nio.file.Files;
 import java.nio.file.Path;

@@ -17,6 +17,8 @@ import io.evenwarm.link.TlsLinks;
 import io.evenwarm.message.Command;
 import io.evenwarm.message.Message;
 import io.evenwarm.message.Message.Hello;
+import io.evenwarm.testing.MemoryListener;
+import io.evenwarm.testing.Waiting;
 import java.io.IOException;
 import java.net.InetAddress;
 import java.net.InetSocketAddress;
@@ -94,7 +96,7 @@ final class MonitorServerTest {
         assertTrue(next(silent) instanceof Hello);
         assertEquals(1, sessions());
         clock.advanceSeconds(16);
-        Pause.until("the silent session ended", () -> sessions() == 0);
+        Waiting.until("the silent session ended", () -> sessions() == 0);
         assertThrows(LinkException.class, () -> silent.receive(PATIENCE));
     }
 
@@ -113,7 +115,7 @@ final class MonitorServerTest {
             assertEquals(tick, live.snapshot().tick(), "the healthy one gets every tick at once");
             sendKeepAliveUnlessDropped(stuck);
             // The sessions' threads need a share of the real time that this clock skips.
-            Pause.millis(1);
+            Waiting.millis(1);
             assertTrue(tick < 20_000, "it was never dropped");
         }
         assertTrue(tick > 150, "dropped after " + tick + " ticks, which is less than 15 s");
@@ -138,27 +140,27 @@ final class MonitorServerTest {
         assertTrue(next(newer) instanceof Hello);
         Message.Goodbye goodbye = (Message.Goodbye) next(newer);
         assertTrue(goodbye.reason().contains("you speak [9]"), goodbye.reason());
-        Pause.until("the session ended", () -> sessions() == 0);
+        Waiting.until("the session ended", () -> sessions() == 0);
     }
 
     @Test
     void garbageOnALocalSocketEndsThatSessionAndNoOther() throws IOException {
         Path socket = folder.resolve("agent.sock");
         agent.server().listen("local", () -> LocalLinks.listen(socket), MonitorServer.MAX_LOCAL);
-        Pause.until("the socket is there", () -> Files.exists(socket));
+        Waiting.until("the socket is there", () -> Files.exists(socket));
         Link good = connected("good");
         try (SocketChannel raw = SocketChannel.open(StandardProtocolFamily.UNIX)) {
             raw.connect(UnixDomainSocketAddress.of(socket));
             byte[] noise = new byte[300_000];
             new Random(11).nextBytes(noise);
             raw.write(ByteBuffer.wrap(noise));
-            Pause.until("the noisy session is open", () -> sessions() == 2);
+            Waiting.until("the noisy session is open", () -> sessions() == 2);
             // Noise is no sign of life.
             clock.advanceSeconds(10);
             good.send(new Message.KeepAlive());
             clock.advanceSeconds(6);
             good.send(new Message.KeepAlive());
-            Pause.until("the noisy session ended", () -> sessions() == 1);
+            Waiting.until("the noisy session ended", () -> sessions() == 1);
         }
         agent.show("south", 5);
         assertEquals(new Message.Live(healthy("south", 5, true)), next(good));
@@ -175,7 +177,7 @@ final class MonitorServerTest {
                 "there are 8 sessions already: close a monitor that is not needed",
                 goodbye.reason());
         eight.get(0).close();
-        Pause.until("one has left", () -> sessions() == 7);
+        Waiting.until("one has left", () -> sessions() == 7);
         connected("the next");
     }
 
@@ -197,13 +199,13 @@ final class MonitorServerTest {
             address = (InetSocketAddress) taken.getLocalSocketAddress();
             InetSocketAddress sameAddress = address;
             agent.server().listen("TLS", () -> TlsLinks.listen(sameAddress, key, Set.of()), 1);
-            Pause.until(
+            Waiting.until(
                     "the taken port is said",
                     () -> tls().words().contains(Integer.toString(sameAddress.getPort())));
             assertTrue(!tls().isOpen());
             assertTrue(tls().words().contains("Tried again"), tls().words());
         }
-        Pause.until("the freed port is opened", () -> tls().isOpen());
+        Waiting.until("the freed port is opened", () -> tls().isOpen());
     }
 
     private EndpointState tls() {
@@ -216,7 +218,7 @@ final class MonitorServerTest {
         for (long tick = 1; tick <= 200; tick++) {
             clock.advanceSeconds(0.1);
             agent.show("north", tick);
-            Pause.millis(1);
+            Waiting.millis(1);
         }
         Link good = connected("good");
         assertTimeoutPreemptively(Duration.ofSeconds(3), () -> agent.server().close());
@@ -233,7 +235,7 @@ final class MonitorServerTest {
     void aCommandAtTheMachineAsksAndGetsAnswers() throws IOException {
         Path socket = folder.resolve("agent.sock");
         agent.server().listen("local", () -> LocalLinks.listen(socket), MonitorServer.MAX_LOCAL);
-        Pause.until("the socket is there", () -> Files.exists(socket));
+        Waiting.until("the socket is there", () -> Files.exists(socket));
         agent.show("south", 3);
         agent.show("north", 3);
         try (LocalClient client = LocalClient.connect(socket, "test", SystemClock.monotonic())) {
@@ -246,7 +248,7 @@ final class MonitorServerTest {
                     "it is not tripped",
                     client.ask(new Command.ResetCutOff(cabinet("north"))).words());
         }
-        Pause.until("the session ended", () -> sessions() == 0);
+        Waiting.until("the session ended", () -> sessions() == 0);
     }
 
     @Test

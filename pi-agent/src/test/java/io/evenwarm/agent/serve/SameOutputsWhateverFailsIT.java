@@ -19,6 +19,8 @@ import io.evenwarm.message.Message;
 import io.evenwarm.message.Message.Hello;
 import io.evenwarm.message.Moment;
 import io.evenwarm.quantity.Temperature;
+import io.evenwarm.testing.MemoryListener;
+import io.evenwarm.testing.Waiting;
 import java.io.IOException;
 import java.nio.file.Files;
 import java.nio.file.Path;
@@ -149,7 +151,7 @@ final class SameOutputsWhateverFailsIT {
         }
 
         void awaitCompleteHistory() {
-            Pause.until(
+            Waiting.until(
                     "the monitor has all history",
                     () -> monitor.stored().size() == journal.lastCommittedSequence());
             List<JournalRecord> stored = monitor.stored();

@@ -14,6 +14,9 @@ import io.evenwarm.link.TlsLinks;
 import io.evenwarm.link.TlsListener;
 import io.evenwarm.message.Message;
 import io.evenwarm.message.Role;
+import io.evenwarm.testing.MemoryListener;
+import io.evenwarm.testing.PtyPair;
+import io.evenwarm.testing.Waiting;
 import java.io.IOException;
 import java.net.InetAddress;
 import java.net.InetSocketAddress;
@@ -172,7 +175,7 @@ final class SameSessionOverEveryLinkTest {
                 return LocalLinks.connect(socket);
             } catch (LinkException e) {
                 last = e;
-                Pause.millis(20);
+                Waiting.millis(20);
             }
         }
         throw last;

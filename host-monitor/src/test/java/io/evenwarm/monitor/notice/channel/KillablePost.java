@@ -1,10 +1,10 @@
 package io.evenwarm.monitor.notice.channel;
 
 import io.evenwarm.clock.SystemClock;
-import io.evenwarm.monitor.Programs;
-import io.evenwarm.monitor.Waiting;
 import io.evenwarm.monitor.notice.Notice;
 import io.evenwarm.monitor.notice.NoticeJson;
+import io.evenwarm.testing.Programs;
+import io.evenwarm.testing.Waiting;
 import java.io.IOException;
 import java.net.InetAddress;
 import java.net.Socket;

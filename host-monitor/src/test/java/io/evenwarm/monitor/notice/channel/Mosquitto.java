@@ -1,6 +1,6 @@
 package io.evenwarm.monitor.notice.channel;
 
-import io.evenwarm.monitor.Waiting;
+import io.evenwarm.testing.Waiting;
 import java.io.IOException;
 import java.net.InetAddress;
 import java.net.ServerSocket;

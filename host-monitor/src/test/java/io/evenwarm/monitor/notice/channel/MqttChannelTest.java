@@ -6,12 +6,12 @@ import static org.junit.jupiter.api.Assertions.assertThrows;
 import static org.junit.jupiter.api.Assertions.assertTrue;
 
 import com.fasterxml.jackson.databind.json.JsonMapper;
-import io.evenwarm.monitor.Waiting;
 import io.evenwarm.monitor.notice.Delivery;
 import io.evenwarm.monitor.notice.NoticeJson;
 import io.evenwarm.monitor.notice.NoticeKind;
 import io.evenwarm.monitor.notice.Notices;
 import io.evenwarm.monitor.notice.Secret;
+import io.evenwarm.testing.Waiting;
 import java.io.IOException;
 import java.io.InputStream;
 import java.io.OutputStream;

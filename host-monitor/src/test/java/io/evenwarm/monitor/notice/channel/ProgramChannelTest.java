@@ -7,12 +7,12 @@ import static org.junit.jupiter.api.Assertions.assertTrue;
 
 import io.evenwarm.clock.MonotonicClock;
 import io.evenwarm.clock.SystemClock;
-import io.evenwarm.monitor.Waiting;
 import io.evenwarm.monitor.notice.Delivery;
 import io.evenwarm.monitor.notice.Notice;
 import io.evenwarm.monitor.notice.NoticeJson;
 import io.evenwarm.monitor.notice.NoticeKind;
 import io.evenwarm.monitor.notice.Notices;
+import io.evenwarm.testing.Waiting;
 import java.io.IOException;
 import java.nio.file.Files;
 import java.nio.file.Path;

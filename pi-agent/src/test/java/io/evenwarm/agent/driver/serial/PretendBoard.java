@@ -2,6 +2,7 @@ package io.evenwarm.agent.driver.serial;
 
 import static org.junit.jupiter.api.Assertions.assertEquals;
 
+import io.evenwarm.testing.Tools;
 import java.io.IOException;
 import java.nio.charset.StandardCharsets;
 import java.nio.file.Files;
@@ -9,8 +10,6 @@ import java.nio.file.Path;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.concurrent.TimeUnit;
-import java.util.stream.Stream;
-import org.junit.jupiter.api.Assumptions;
 
 /**
  * The C program of {@code hardware-notes/probe-board}, compiled with the system's compiler, at one
@@ -30,17 +29,8 @@ final class PretendBoard implements AutoCloseable {
 
     /** Skips the test, naming the package, where a program is not installed. */
     static void assumeThatItCanBeMade() {
-        assume("cc", "gcc and libc6-dev");
-        assume("socat", "socat");
-    }
-
-    private static void assume(String program, String packages) {
-        boolean isThere =
-                Stream.of(System.getenv().getOrDefault("PATH", "").split(":"))
-                        .anyMatch(each -> Files.isExecutable(Path.of(each, program)));
-        Assumptions.assumeTrue(
-                isThere,
-                "the probe board's program is not tested: install the package " + packages);
+        Tools.need("cc", "the probe board's program", "gcc and libc6-dev");
+        Tools.need("socat", "the probe board's program", "socat");
     }
 
     /** As strict a compiler as there is: it must compile on any microcontroller's, too. */

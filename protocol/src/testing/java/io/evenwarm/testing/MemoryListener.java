@@ -1,4 +1,4 @@
-package io.evenwarm.agent.serve;
+package io.evenwarm.testing;
 
 import io.evenwarm.link.Link;
 import io.evenwarm.link.LinkException;
@@ -8,13 +8,13 @@ import java.util.concurrent.LinkedBlockingQueue;
 import java.util.concurrent.TimeUnit;
 
 /** A listener for links in memory. */
-final class MemoryListener implements LinkListener {
+public final class MemoryListener implements LinkListener {
 
     private final LinkedBlockingQueue<Link> coming = new LinkedBlockingQueue<>();
     private volatile boolean isClosed;
 
     /** The monitor's end of a new link. */
-    Link connect() {
+    public Link connect() {
         MemoryLinks.Pair pair = MemoryLinks.pair();
         coming.add(pair.left());
         return pair.right();

@@ -1,4 +1,4 @@
-package io.evenwarm.monitor;
+package io.evenwarm.testing;
 
 import static org.junit.jupiter.api.Assertions.assertEquals;
 
@@ -7,10 +7,15 @@ import java.io.IOException;
 import java.io.UncheckedIOException;
 import java.net.InetAddress;
 import java.net.ServerSocket;
+import java.net.Socket;
 import java.nio.file.Files;
 import java.nio.file.Path;
+import java.nio.file.attribute.PosixFilePermissions;
 import java.util.ArrayList;
+import java.util.LinkedHashSet;
 import java.util.List;
+import java.util.Set;
+import java.util.function.BooleanSupplier;
 import java.util.regex.Matcher;
 import java.util.regex.Pattern;
 import org.jspecify.annotations.Nullable;
@@ -19,7 +24,8 @@ import org.jspecify.annotations.Nullable;
 public final class Programs implements AutoCloseable {
 
     /** The built monitor; a test that needs it is an IT. */
-    public static final Path MONITOR = Path.of("target/dist/bin/evenwarm").toAbsolutePath();
+    public static final Path MONITOR =
+            Path.of("../host-monitor/target/dist/bin/evenwarm").toAbsolutePath().normalize();
 
     /** The built agent. */
     public static final Path AGENT =
@@ -29,6 +35,7 @@ public final class Programs implements AutoCloseable {
 
     private final Path folder;
     private final List<Process> started = new ArrayList<>();
+    private final Set<String> names = new LinkedHashSet<>();
 
     /**
      * @param folder where what they say goes
@@ -46,6 +53,7 @@ public final class Programs implements AutoCloseable {
         builder.environment().remove("DISPLAY");
         Process process = builder.start();
         started.add(process);
+        names.add(name);
         return process;
     }
 
@@ -91,6 +99,26 @@ public final class Programs implements AutoCloseable {
         return matcher.group(1);
     }
 
+    /** Waits until a condition holds; failing, it says all that was said. */
+    public void until(BooleanSupplier condition) {
+        Waiting.until(SECONDS_MAX, condition, this::allSaid);
+    }
+
+    private String allSaid() {
+        StringBuilder all = new StringBuilder();
+        for (String name : names) {
+            all.append('\n').append(name).append(":\n").append(said(name));
+        }
+        return all.toString();
+    }
+
+    /** A file in the folder that only its owner may read. */
+    public Path secret(String name, String text) throws IOException {
+        Path file = folder.resolve(name);
+        Files.writeString(file, text);
+        return Files.setPosixFilePermissions(file, PosixFilePermissions.fromString("rw-------"));
+    }
+
     /** The key of a monitor whose settings are to stand there; the first of them are put there. */
     public KeyPin monitorKey(Path settings) throws IOException, InterruptedException {
         Files.writeString(settings, "[monitor]\ndata_folder = \"data\"\n");
@@ -122,6 +150,15 @@ public final class Programs implements AutoCloseable {
             return socket.getLocalPort();
         } catch (IOException e) {
             throw new UncheckedIOException(e);
+        }
+    }
+
+    /** Whether somebody of this machine listens there. */
+    public static boolean isAnswered(int port) {
+        try (Socket socket = new Socket(InetAddress.getLoopbackAddress(), port)) {
+            return socket.isConnected();
+        } catch (IOException e) {
+            return false;
         }
     }
 

@@ -1,4 +1,4 @@
-package io.evenwarm.monitor;
+package io.evenwarm.testing;
 
 import static org.junit.jupiter.api.Assertions.assertEquals;
 
@@ -10,14 +10,12 @@ import java.nio.file.Path;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.Objects;
-import java.util.stream.Stream;
-import org.junit.jupiter.api.Assumptions;
 import org.sqlite.util.OSInfo;
 
-/** The agent's {@code src/test/native/file_layer.c}, between a process of its own and a folder. */
+/** {@code src/testing/native/file_layer.c}, between a process of its own and one folder's files. */
 public final class FileLayer {
 
-    private static final Path SOURCE = Path.of("../pi-agent/src/test/native/file_layer.c");
+    private static final Path SOURCE = Path.of("../protocol/src/testing/native/file_layer.c");
 
     private final Path library;
 
@@ -27,11 +25,7 @@ public final class FileLayer {
 
     /** Compiles it; skips the test, naming the package, where there is no compiler. */
     public static FileLayer compile(Path into) throws IOException, InterruptedException {
-        boolean isThere =
-                Stream.of(System.getenv().getOrDefault("PATH", "").split(":"))
-                        .anyMatch(each -> Files.isExecutable(Path.of(each, "cc")));
-        Assumptions.assumeTrue(
-                isThere, "power cuts are not tested: install the packages gcc and libc6-dev");
+        Tools.need("cc", "power cuts", "gcc and libc6-dev");
         Path library = into.resolve("file_layer.so");
         Process cc =
                 new ProcessBuilder(

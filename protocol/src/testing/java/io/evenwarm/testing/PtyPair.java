@@ -1,13 +1,14 @@
-package io.evenwarm.agent.serve;
+package io.evenwarm.testing;
 
 import java.io.IOException;
 import java.nio.file.Files;
 import java.nio.file.Path;
-import java.util.stream.Stream;
-import org.junit.jupiter.api.Assumptions;
 
-/** Two pseudo-terminals joined by a socat process, as two serial ports by a cable. */
-final class PtyPair implements AutoCloseable {
+/**
+ * Two pseudo-terminals joined by a socat process, as two serial ports by a cable. Each time it is
+ * plugged in the terminals behind its links may be others, as an adapter's are.
+ */
+public final class PtyPair implements AutoCloseable {
 
     private final Process socat;
     private final Path left;
@@ -20,16 +21,12 @@ final class PtyPair implements AutoCloseable {
     }
 
     /** Skips the test, naming the package, where the program is not installed. */
-    static void assumeThatSocatIsThere() {
-        boolean isThere =
-                Stream.of(System.getenv().getOrDefault("PATH", "").split(":"))
-                        .anyMatch(each -> Files.isExecutable(Path.of(each, "socat")));
-        Assumptions.assumeTrue(
-                isThere, "sessions over a serial line not tested: install the package socat");
+    public static void assumeThatSocatIsThere() {
+        Tools.need("socat", "serial lines", "socat");
     }
 
-    /** Plugs the cable in; its ends are files in {@code folder}. */
-    static PtyPair open(Path folder) throws IOException {
+    /** Plugs a cable in; its ends are {@code folder/left} and {@code folder/right}. */
+    public static PtyPair open(Path folder) throws IOException {
         Path left = folder.resolve("left");
         Path right = folder.resolve("right");
         Process socat =
@@ -40,15 +37,15 @@ final class PtyPair implements AutoCloseable {
                         .redirectErrorStream(true)
                         .redirectOutput(folder.resolve("socat.log").toFile())
                         .start();
-        Pause.until("socat made two ports", () -> Files.exists(left) && Files.exists(right));
+        Waiting.until("socat made two ports", () -> Files.exists(left) && Files.exists(right));
         return new PtyPair(socat, left, right);
     }
 
-    Path left() {
+    public Path left() {
         return left;
     }
 
-    Path right() {
+    public Path right() {
         return right;
     }
 

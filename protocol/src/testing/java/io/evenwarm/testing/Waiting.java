@@ -1,4 +1,4 @@
-package io.evenwarm.monitor;
+package io.evenwarm.testing;
 
 import io.evenwarm.clock.MonotonicClock;
 import io.evenwarm.clock.SystemClock;
@@ -10,6 +10,7 @@ import java.util.function.Supplier;
 public final class Waiting {
 
     private static final long POLL_MILLIS = 5;
+    private static final int SHORT_SECONDS_MAX = 20;
 
     private Waiting() {}
 
@@ -26,12 +27,22 @@ public final class Waiting {
             if (clock.nanos() - end > 0) {
                 throw new AssertionError("not within " + secondsMax + " s: " + why.get());
             }
-            try {
-                TimeUnit.MILLISECONDS.sleep(POLL_MILLIS);
-            } catch (InterruptedException e) {
-                Thread.currentThread().interrupt();
-                throw new AssertionError("interrupted", e);
-            }
+            millis(POLL_MILLIS);
+        }
+    }
+
+    /** Waits up to 20 s until the condition holds: for what takes no time to speak of. */
+    public static void until(String what, BooleanSupplier condition) {
+        until(SHORT_SECONDS_MAX, condition, () -> "never happened: " + what);
+    }
+
+    /** Waits so long. */
+    public static void millis(long millis) {
+        try {
+            TimeUnit.MILLISECONDS.sleep(millis);
+        } catch (InterruptedException e) {
+            Thread.currentThread().interrupt();
+            throw new AssertionError("interrupted", e);
         }
     }
 }
