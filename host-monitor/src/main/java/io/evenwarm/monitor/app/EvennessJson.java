@@ -247,6 +247,7 @@ final class EvennessJson {
                         Json.object(
                                 Json.member("answer", word(compared.answer())),
                                 Json.member("sentence", Json.text(compared.sentence())),
+                                Json.member("whyNoHumidity", Json.text(compared.whyNoHumidity())),
                                 Json.member(
                                         "changes",
                                         Json.array(
@@ -258,13 +259,15 @@ final class EvennessJson {
     }
 
     private static String change(FigureChange change) {
+        String unit = unit(change.measure());
         return Json.object(
+                Json.member("measure", word(change.measure())),
                 Json.member("figure", word(change.figure())),
-                Json.member("beforeKelvin", estimate(change.before())),
-                Json.member("afterKelvin", estimate(change.after())),
-                Json.member("changeKelvin", estimate(change.change())),
+                Json.member("before" + unit, estimate(change.before())),
+                Json.member("after" + unit, estimate(change.after())),
+                Json.member("change" + unit, estimate(change.change())),
                 Json.member(
-                        "correctedForRoomOrDutyByKelvin",
+                        "correctedForRoomOrDutyBy" + unit,
                         change.correction()
                                 .map(correction -> number(correction.amount()))
                                 .orElse(NOTHING)),

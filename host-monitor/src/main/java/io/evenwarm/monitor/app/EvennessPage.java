@@ -155,6 +155,7 @@ final class EvennessPage {
                         page.definition(line.name(), line.words());
                     }
                     page.endDefinitions();
+                    compared.whyNoHumidity().ifPresent(why -> page.paragraph("small", why));
                     return compared;
                 },
                 withheld -> {

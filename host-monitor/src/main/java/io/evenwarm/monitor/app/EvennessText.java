@@ -20,6 +20,7 @@ import java.util.Optional;
 final class EvennessText {
 
     private static final int NAME_COLUMN = 32;
+    private static final int CHANGE_COLUMN = 38;
 
     private final EvennessReport report;
     private final EvennessWords words;
@@ -158,8 +159,9 @@ final class EvennessText {
                     lines.add(compared.sentence());
                     for (FigureChange change : compared.changes()) {
                         EvennessWords.Line line = words.line(change);
-                        lines.add("  " + padded(line.name(), NAME_COLUMN - 2) + line.words());
+                        lines.add("  " + padded(line.name(), CHANGE_COLUMN) + line.words());
                     }
+                    compared.whyNoHumidity().ifPresent(why -> lines.add("  " + why));
                     return compared;
                 },
                 withheld -> {

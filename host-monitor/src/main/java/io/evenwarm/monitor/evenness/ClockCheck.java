@@ -4,8 +4,11 @@ import io.evenwarm.monitor.history.Curve;
 import io.evenwarm.monitor.history.TimeSpan;
 import java.time.Duration;
 import java.util.ArrayList;
+import java.util.Arrays;
 import java.util.List;
 import java.util.Optional;
+import java.util.OptionalInt;
+import java.util.function.IntPredicate;
 
 /**
  * Whether one point's clock is off against the others', as after daylight saving or in another
@@ -13,11 +16,25 @@ import java.util.Optional;
  *
  * <p>How much a point changes within ten minutes is correlated with what the others do, at each
  * shift up to 14 h (zones reach from UTC−12 to UTC+14; two loggers in one cabinet are less apart).
- * Only a clear answer counts: something did happen, it fits well at another time, and it does not
- * fit now. Where nothing happened in the cabinet nothing can be said, and a wrong clock does no
- * harm to means either.
+ * Only a clear answer counts:
+ *
+ * <ul>
+ *   <li>where something happened (a door, warming up): it fits well at another time, and not now;
+ *   <li>where nothing did, by what little moves all points: it fits at a whole or half hour, not
+ *       now, better than at any other time, and by five times what chance gives; by three times
+ *       where the point's readings lack just that long at an end of the span.
+ * </ul>
+ *
+ * <p>Where neither says anything, a wrong clock does no harm to means; what it lacks at an end is
+ * told as a gap.
  */
 final class ClockCheck {
+
+    /** Zones are whole and half hours apart, but for few. */
+    static final double ZONE_STEP_MINUTES = 30;
+
+    /** Loggers begin a little late, and clocks of some are a minute off. */
+    static final double ZONE_REACH_MINUTES = 3;
 
     private static final double LONGEST_MINUTES = 14 * 60;
     private static final double SHORTEST_MINUTES = 10;
@@ -33,11 +50,23 @@ final class ClockCheck {
 
     private static final double FITS_BETTER_BY = 0.4;
 
+    /** The same where nothing happened. */
+    private static final double FITS_QUIETLY = 0.4;
+
+    private static final double FITS_QUIETLY_BETTER_BY = 0.25;
+
+    /** Of the scatter of all fits. */
+    private static final double CHANCES = 5;
+
+    /** The same where the hole at an end says at which shift to look. */
+    private static final double CHANCES_WITH_A_HOLE = 3;
+
     /** Something that happened moves a point by this much, as a standard deviation in K. */
     private static final double EVENT_KELVIN = 0.1;
 
     private final Cells cells;
     private final List<SurveyPoint> points;
+    private final int step;
 
     /**
      * @param points one of each probe: all that it read counts, wherever it stood
@@ -49,6 +78,7 @@ final class ClockCheck {
                         cellMillis,
                         points.stream().map(SurveyPoint::curve).toArray(Curve[]::new));
         this.points = points;
+        step = cells.cellsOf(STEP_MINUTES);
     }
 
     List<Reason> reasons() {
@@ -58,29 +88,103 @@ final class ClockCheck {
         }
         int quickly = cells.cellsOf(QUICK_MINUTES);
         double[][] quick = new double[points.size()][];
+        double[][] smooth = new double[points.size()][];
+        OptionalInt[] holes = new OptionalInt[points.size()];
         for (int i = 0; i < quick.length; i++) {
             if (cells.missing(i) == cells.size()) {
                 return reasons;
             }
-            quick[i] = quick(cells.withoutHoles(i), quickly);
+            double[] whole = cells.withoutHoles(i);
+            quick[i] = quick(whole, quickly);
+            smooth[i] = quick(means(whole, quickly), quickly);
+            holes[i] = holeOfAZone(cells, i);
         }
         for (int i = 0; i < quick.length; i++) {
-            Optional<Integer> shift = shift(quick[i], medianOfOthers(quick, i));
+            int point = i;
+            OptionalInt shift = shift(quick[i], medianOfOthers(quick, other -> other != point));
             if (shift.isPresent()) {
-                reasons.add(new Reason(Reason.Kind.CLOCK_OFF, words(i, shift.get())));
+                reasons.add(new Reason(Reason.Kind.CLOCK_OFF, words(i, shift.getAsInt())));
             }
+        }
+        for (int i = 0; i < quick.length && reasons.isEmpty(); i++) {
+            quietly(i, smooth, holes).ifPresent(reasons::add);
         }
         return reasons;
     }
 
+    private Optional<Reason> quietly(int point, double[][] smooth, OptionalInt[] holes) {
+        // Channels of one logger lack the same and are off together.
+        double[] others =
+                medianOfOthers(
+                        smooth,
+                        other ->
+                                other != point
+                                        && (holes[point].isEmpty() || holes[other].isEmpty()));
+        OptionalInt shift = quietShift(smooth[point], others, holes[point]);
+        return shift.isPresent()
+                ? Optional.of(new Reason(Reason.Kind.CLOCK_OFF, words(point, shift.getAsInt())))
+                : Optional.empty();
+    }
+
+    /**
+     * What a point lacks at one end of the span, and at that end alone, where it is about whole or
+     * half hours: in cells, more than 0 at the begin, as of a clock that is ahead.
+     */
+    static OptionalInt holeOfAZone(Cells cells, int point) {
+        int size = cells.size();
+        int head = 0;
+        while (head < size && Double.isNaN(cells.value(point, head))) {
+            head++;
+        }
+        int tail = 0;
+        while (tail < size - head && Double.isNaN(cells.value(point, size - 1 - tail))) {
+            tail++;
+        }
+        boolean isAtTheBegin = head > tail;
+        int hole = isAtTheBegin ? head : tail;
+        return Math.min(head, tail) * cells.minutes() <= ZONE_REACH_MINUTES
+                        && isOfAZone(hole * cells.minutes())
+                ? OptionalInt.of(isAtTheBegin ? hole : -hole)
+                : OptionalInt.empty();
+    }
+
+    /** Whether a length is about one or more half hours. */
+    private static boolean isOfAZone(double minutes) {
+        double steps = Math.rint(minutes / ZONE_STEP_MINUTES);
+        return steps >= 1
+                && Math.abs(minutes - steps * ZONE_STEP_MINUTES) <= ZONE_REACH_MINUTES + 1e-9;
+    }
+
     private String words(int point, int shift) {
-        Duration off = Duration.ofMillis(Math.abs(shift) * cells.cellMillis());
+        String probe = points.get(point).probe();
         return points.get(point).words()
                 + " shows what the other points show "
-                + Wording.length(off)
+                + Wording.length(Duration.ofMillis(Math.abs(shift) * cells.cellMillis()))
                 + (shift > 0 ? " later" : " earlier")
-                + ": the clock of its logger, or its zone, is wrong. Import its file anew with the"
-                + " right zone.";
+                + ": the clock of its logger, or its zone, is wrong. "
+                + wayOut(probe);
+    }
+
+    /** What to do about a probe whose readings are of a wrong time. */
+    static String wayOut(String probe) {
+        return "Import its file anew with the right --zone, as a probe of another name, and leave this"
+                + " one out by --without \""
+                + probe
+                + "\".";
+    }
+
+    /** Means of that many cells from each one on; at the end of fewer. */
+    private static double[] means(double[] series, int length) {
+        double[] sums = new double[series.length + 1];
+        for (int t = 0; t < series.length; t++) {
+            sums[t + 1] = sums[t] + series[t];
+        }
+        double[] means = new double[series.length];
+        for (int t = 0; t < means.length; t++) {
+            int end = Math.min(series.length, t + length);
+            means[t] = (sums[end] - sums[t]) / (end - t);
+        }
+        return means;
     }
 
     /** How much a series changes within that many cells: what is slower hardly counts. */
@@ -93,47 +197,76 @@ final class ClockCheck {
     }
 
     /** The median, so that a second wrong clock does not spoil it. */
-    private static double[] medianOfOthers(double[][] of, int except) {
+    private static double[] medianOfOthers(double[][] of, IntPredicate counts) {
         double[] medians = new double[of[0].length];
-        double[] here = new double[of.length - 1];
+        double[] here = new double[of.length];
         for (int t = 0; t < medians.length; t++) {
             int found = 0;
             for (int i = 0; i < of.length; i++) {
-                if (i != except) {
+                if (counts.test(i)) {
                     here[found++] = of[i][t];
                 }
             }
-            medians[t] = Cells.median(here, found);
+            medians[t] = found == 0 ? 0 : Cells.median(here, found);
         }
         return medians;
     }
 
-    private Optional<Integer> shift(double[] one, double[] others) {
-        double[] energy = energy(one);
-        double[] energyOfOthers = energy(others);
-        if (!hasEvent(energy, 0, one.length) || !hasEvent(energyOfOthers, 0, one.length)) {
-            return Optional.empty();
+    /** How well two series fit at a shift, of one[t + shift] with others[t]: −1 to 1. */
+    private static final class Fits {
+        private final double[] one;
+        private final double[] others;
+        private final double[] energy;
+        private final double[] energyOfOthers;
+
+        Fits(double[] one, double[] others) {
+            this.one = one;
+            this.others = others;
+            energy = energy(one);
+            energyOfOthers = energy(others);
         }
+
+        /**
+         * @param kelvin that both must have moved by in what they share, as a standard deviation
+         */
+        double at(int shift, double kelvin) {
+            int from = Math.max(0, -shift);
+            int to = Math.min(others.length, one.length - shift);
+            double ofOne = energy[to + shift] - energy[from + shift];
+            double ofOthers = energyOfOthers[to] - energyOfOthers[from];
+            double least = kelvin * kelvin * (to - from);
+            return ofOne > 0 && ofOthers > 0 && ofOne >= least && ofOthers >= least
+                    ? product(one, others, shift, from, to) / Math.sqrt(ofOne * ofOthers)
+                    : 0;
+        }
+
+        boolean hasEvents() {
+            double least = EVENT_KELVIN * EVENT_KELVIN * one.length;
+            return energy[one.length] >= least && energyOfOthers[one.length] >= least;
+        }
+    }
+
+    /** How far shifts go, in cells: whole steps, so that two hours are left in common. */
+    private int longest() {
         int most =
                 Math.min(
                         cells.cellsOf(LONGEST_MINUTES),
-                        one.length - cells.cellsOf(OVERLAP_MINUTES));
+                        cells.size() - cells.cellsOf(OVERLAP_MINUTES));
+        return most / step * step;
+    }
+
+    private OptionalInt shift(double[] one, double[] others) {
+        Fits fits = new Fits(one, others);
+        if (!fits.hasEvents()) {
+            return OptionalInt.empty();
+        }
         int least = cells.cellsOf(SHORTEST_MINUTES);
         double now = -1;
         double best = -1;
         int bestShift = 0;
-        int step = cells.cellsOf(STEP_MINUTES);
-        for (int shift = -most / step * step; shift <= most; shift += step) {
-            // Of one[t + shift] with others[t]; ends where nothing happened don't fit by chance.
-            int from = Math.max(0, -shift);
-            int to = Math.min(others.length, one.length - shift);
-            double fit =
-                    hasEvent(energy, from + shift, to + shift) && hasEvent(energyOfOthers, from, to)
-                            ? product(one, others, shift, from, to)
-                                    / Math.sqrt(
-                                            (energy[to + shift] - energy[from + shift])
-                                                    * (energyOfOthers[to] - energyOfOthers[from]))
-                            : 0;
+        for (int shift = -longest(); shift <= longest(); shift += step) {
+            // Ends where nothing happened don't fit by chance.
+            double fit = fits.at(shift, EVENT_KELVIN);
             if (Math.abs(shift) < least) {
                 now = Math.max(now, fit);
             } else if (fit > best) {
@@ -142,8 +275,49 @@ final class ClockCheck {
             }
         }
         return best >= FITS && best >= now + FITS_BETTER_BY
-                ? Optional.of(bestShift)
-                : Optional.empty();
+                ? OptionalInt.of(bestShift)
+                : OptionalInt.empty();
+    }
+
+    private OptionalInt quietShift(double[] one, double[] others, OptionalInt hole) {
+        Fits at = new Fits(one, others);
+        int longest = longest();
+        double[] fits = new double[2 * longest / step + 1];
+        Arrays.setAll(fits, i -> at.at(i * step - longest, 0));
+        int near = cells.cellsOf(SHORTEST_MINUTES);
+        double now = -1;
+        double best = -1;
+        int bestShift = 0;
+        double squares = 0;
+        for (int i = 0; i < fits.length; i++) {
+            int shift = i * step - longest;
+            squares += fits[i] * fits[i];
+            if (Math.abs(shift) <= near) {
+                now = Math.max(now, fits[i]);
+            } else if (fits[i] > best && isLookedAt(shift, hole)) {
+                best = fits[i];
+                bestShift = shift;
+            }
+        }
+        double next = -1;
+        for (int i = 0; i < fits.length; i++) {
+            if (Math.abs(i * step - longest - bestShift) > 2 * near) {
+                next = Math.max(next, fits[i]);
+            }
+        }
+        double chance = Math.sqrt(squares / fits.length);
+        return best >= FITS_QUIETLY
+                        && best >= now + FITS_QUIETLY_BETTER_BY
+                        && best > next
+                        && best >= (hole.isPresent() ? CHANCES_WITH_A_HOLE : CHANCES) * chance
+                ? OptionalInt.of(bestShift)
+                : OptionalInt.empty();
+    }
+
+    private boolean isLookedAt(int shift, OptionalInt hole) {
+        return hole.isPresent()
+                ? Math.abs(shift - hole.getAsInt()) * cells.minutes() <= 2 * ZONE_REACH_MINUTES
+                : isOfAZone(Math.abs(shift) * cells.minutes());
     }
 
     /** Sums of squares up to before each index. */
@@ -153,10 +327,6 @@ final class ClockCheck {
             sums[t + 1] = sums[t] + series[t] * series[t];
         }
         return sums;
-    }
-
-    private static boolean hasEvent(double[] energy, int from, int to) {
-        return energy[to] - energy[from] >= EVENT_KELVIN * EVENT_KELVIN * (to - from);
     }
 
     private static double product(double[] one, double[] others, int shift, int from, int to) {

@@ -1,5 +1,6 @@
 package io.evenwarm.monitor.evenness;
 
+import java.util.Arrays;
 import java.util.List;
 import java.util.Optional;
 import java.util.stream.IntStream;
@@ -43,6 +44,14 @@ final class Combination {
             series[t] -= from;
         }
         return new Combination(of, series, weights);
+    }
+
+    /** One point less the mean of all. */
+    static Combination departureFromMean(FigureSeries of, int point) {
+        double[] weights = new double[of.points().size()];
+        Arrays.fill(weights, -1.0 / weights.length);
+        weights[point] += 1;
+        return new Combination(of, of.sum(weights), weights);
     }
 
     private static double[] scaled(double[] values, double by) {

@@ -9,12 +9,12 @@ import java.util.Optional;
 import java.util.Set;
 
 /**
- * Whether a cabinet is more even than before: two surveys of the same points compared, temperature
- * only.
+ * Whether a cabinet is more even than before: two surveys of the same points compared.
  *
- * <p>The gradient decides, the other figures stand beside it. A probe that was at the same place
- * both times takes its own error along, so it drops out of the change; what is left is its last
- * digit. Where the two surveys' ends of the gradient are different probes, their errors count.
+ * <p>The gradient of the temperature decides, the other figures stand beside it. A probe that was
+ * at the same place both times takes its own error along, so it drops out of the change; what is
+ * left is its last digit. Where the two surveys' ends of the gradient are different probes, their
+ * errors count.
  *
  * <p>See {@link Change} for the interval and for the correction.
  */
@@ -86,18 +86,44 @@ public final class Comparison {
         if (!reasons.isEmpty()) {
             return new ComparisonResult.Withheld(reasons);
         }
-        List<FigureChange> changes = new ArrayList<>();
-        FigureChange gradient =
-                change(
-                        FigureChange.Figure.GRADIENT,
-                        gradient(before.temperature()),
-                        gradient(after.temperature()));
-        changes.add(gradient);
-        variation().ifPresent(changes::add);
-        parting().ifPresent(changes::add);
-        deviation().ifPresent(changes::add);
-        fluctuation().ifPresent(changes::add);
-        return new ComparisonResult.Compared(gradient.answer(), sentence(gradient), changes);
+        List<FigureChange> changes =
+                new ArrayList<>(
+                        new FigureChanges(before.temperature(), after.temperature(), cause).all());
+        FigureChange gradient = changes.get(0);
+        Optional<String> whyNoHumidity = whyNoHumidity();
+        if (whyNoHumidity.isEmpty() && before.humidity().isPresent()) {
+            changes.addAll(
+                    new FigureChanges(
+                                    before.humidity().get(),
+                                    after.humidity().orElseThrow(),
+                                    Optional.empty())
+                            .all());
+        }
+        return new ComparisonResult.Compared(
+                gradient.answer(), sentence(gradient), changes, whyNoHumidity);
+    }
+
+    /** Why humidity can't be compared, where at least one of the two has it. */
+    private Optional<String> whyNoHumidity() {
+        if (before.humidity().isEmpty() && after.humidity().isEmpty()) {
+            return Optional.empty();
+        }
+        if (before.humidity().isEmpty() || after.humidity().isEmpty()) {
+            return Optional.of(
+                    "Humidity is not compared: it was measured at two places or more "
+                            + (before.humidity().isPresent() ? "before" : "after")
+                            + " only.");
+        }
+        if (!labels(before.humidity().get()).equals(labels(after.humidity().get()))) {
+            return Optional.of(
+                    "Humidity is not compared: it was measured at other places after than before.");
+        }
+        return Math.min(independent(before.humidity().get()), independent(after.humidity().get()))
+                        < INDEPENDENT_MIN
+                ? Optional.of(
+                        "Humidity is not compared: it changes too slowly for a survey of this"
+                                + " length.")
+                : Optional.empty();
     }
 
     private static int coldest(SurveyResult.Surveyed survey) {
@@ -126,9 +152,7 @@ public final class Comparison {
                                     + " span."));
             return;
         }
-        double independent =
-                SlowPart.of(figures.series().difference(figures.warmest(), figures.coldest()))
-                        .effectiveSamples();
+        double independent = independent(figures);
         if (independent < INDEPENDENT_MIN) {
             reasons.add(
                     new Reason(
@@ -145,140 +169,10 @@ public final class Comparison {
         }
     }
 
-    private static Combination gradient(EvennessFigures of) {
-        return Combination.pair(of.series(), of.warmest(), of.coldest());
-    }
-
-    private Optional<FigureChange> variation() {
-        Optional<Combination> then = farthestFromCentre(before.temperature());
-        Optional<Combination> now = farthestFromCentre(after.temperature());
-        return then.isEmpty() || now.isEmpty()
-                ? Optional.empty()
-                : Optional.of(
-                        change(FigureChange.Figure.VARIATION_IN_SPACE, then.get(), now.get()));
-    }
-
-    private static Optional<Combination> farthestFromCentre(EvennessFigures of) {
-        int farthest = -1;
-        int centre = -1;
-        double most = -1;
-        for (int i = 0; i < of.points().size(); i++) {
-            Optional<Estimate> variation = of.points().get(i).variationInSpace();
-            if (variation.isEmpty()) {
-                centre = centre < 0 ? i : centre;
-            } else if (Math.abs(variation.get().value()) > most) {
-                most = Math.abs(variation.get().value());
-                farthest = i;
-            }
-        }
-        return farthest < 0
-                ? Optional.empty()
-                : Optional.of(Combination.pair(of.series(), farthest, centre));
-    }
-
-    private Optional<FigureChange> parting() {
-        Optional<Combination> then = topMinusBottom(before.temperature());
-        Optional<Combination> now = topMinusBottom(after.temperature());
-        return then.isEmpty() || now.isEmpty()
-                ? Optional.empty()
-                : Optional.of(change(FigureChange.Figure.TOP_MINUS_BOTTOM, then.get(), now.get()));
-    }
-
-    private static Optional<Combination> topMinusBottom(EvennessFigures of) {
-        return of.series()
-                .topMinusBottomWeights()
-                .map(weights -> new Combination(of.series(), of.series().sum(weights), weights));
-    }
-
-    private Optional<FigureChange> deviation() {
-        Optional<Combination> then = farthestFromSetPoint(before.temperature());
-        Optional<Combination> now = farthestFromSetPoint(after.temperature());
-        return then.isEmpty() || now.isEmpty()
-                ? Optional.empty()
-                : Optional.of(
-                        // What a set point decides does not depend on the room.
-                        change(
-                                FigureChange.Figure.DEVIATION,
-                                then.get(),
-                                now.get(),
-                                Optional.empty()));
-    }
-
-    private static Optional<Combination> farthestFromSetPoint(EvennessFigures of) {
-        if (of.wanted().isEmpty()) {
-            return Optional.empty();
-        }
-        int farthest = 0;
-        double most = -1;
-        for (int i = 0; i < of.points().size(); i++) {
-            double deviation =
-                    Math.abs(of.points().get(i).mean().value() - of.wanted().getAsDouble());
-            if (deviation > most) {
-                most = deviation;
-                farthest = i;
-            }
-        }
-        return Optional.of(Combination.departure(of.series(), farthest, of.wanted().getAsDouble()));
-    }
-
-    /** The mean of all points' half-hour fluctuations. */
-    private Optional<FigureChange> fluctuation() {
-        double[] then = halfHours(before.temperature());
-        double[] now = halfHours(after.temperature());
-        if (then.length < 4 || now.length < 4) {
-            return Optional.empty();
-        }
-        SlowPart slowThen = SlowPart.of(then);
-        SlowPart slowNow = SlowPart.of(now);
-        return Optional.of(
-                new FigureChange(
-                        FigureChange.Figure.FLUCTUATION,
-                        slowThen.meanEstimate(),
-                        slowNow.meanEstimate(),
-                        new Change(slowThen, slowNow).plain(),
-                        Optional.empty()));
-    }
-
-    private static double[] halfHours(EvennessFigures of) {
-        int points = of.points().size();
-        double[] mean = of.series().halfHourRanges(0).clone();
-        for (int i = 1; i < points; i++) {
-            double[] ranges = of.series().halfHourRanges(i);
-            for (int h = 0; h < mean.length; h++) {
-                mean[h] += ranges[h];
-            }
-        }
-        for (int h = 0; h < mean.length; h++) {
-            mean[h] /= points;
-        }
-        return mean;
-    }
-
-    private FigureChange change(FigureChange.Figure figure, Combination then, Combination now) {
-        return change(figure, then, now, cause);
-    }
-
-    /**
-     * @param by what both depend on; empty where nothing is to be corrected
-     */
-    private static FigureChange change(
-            FigureChange.Figure figure,
-            Combination then,
-            Combination now,
-            Optional<Change.Cause> by) {
-        SlowPart slowThen = then.slowPart();
-        SlowPart slowNow = now.slowPart();
-        Change change = new Change(slowThen, slowNow);
-        Optional<Change.Corrected> corrected = by.flatMap(change::corrected);
-        return new FigureChange(
-                figure,
-                slowThen.meanEstimate(),
-                slowNow.meanEstimate(),
-                corrected
-                        .map(Change.Corrected::change)
-                        .orElse(change.plain())
-                        .withSystematic(Combination.ofProbes(then, now)),
-                corrected.map(Change.Corrected::correction));
+    /** How many independent readings of its gradient there are. */
+    private static double independent(EvennessFigures figures) {
+        return SlowPart.of(figures.series().difference(figures.warmest(), figures.coldest()))
+                .effectiveSamples();
     }
 
     private String sentence(FigureChange gradient) {

@@ -1,6 +1,7 @@
 package io.evenwarm.monitor.evenness;
 
 import java.util.List;
+import java.util.Optional;
 import java.util.function.Function;
 
 /** What a comparison of two surveys came to. */
@@ -12,11 +13,16 @@ public sealed interface ComparisonResult {
     /**
      * There is an answer.
      *
-     * @param answer by the gradient
+     * @param answer by the temperature's gradient
      * @param sentence better, worse or not distinguishable, by how much, and what to do
-     * @param changes of the figures, the gradient's first
+     * @param changes of the figures, the temperature's gradient first; humidity's last
+     * @param whyNoHumidity why those of humidity are missing, where it was measured at all
      */
-    record Compared(FigureChange.Answer answer, String sentence, List<FigureChange> changes)
+    record Compared(
+            FigureChange.Answer answer,
+            String sentence,
+            List<FigureChange> changes,
+            Optional<String> whyNoHumidity)
             implements ComparisonResult {
 
         public Compared {

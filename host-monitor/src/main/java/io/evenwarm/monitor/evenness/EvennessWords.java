@@ -178,18 +178,19 @@ public final class EvennessWords {
 
     /** One figure's change. */
     public Line line(FigureChange change) {
+        Measure measure = change.measure();
         Estimate estimate = change.change();
         return new Line(
-                change.figure().words(),
-                wording.difference(Measure.TEMPERATURE, change.before().value())
+                change.name(),
+                wording.difference(measure, change.before().value())
                         + " before, "
-                        + wording.difference(Measure.TEMPERATURE, change.after().value())
+                        + wording.difference(measure, change.after().value())
                         + " after, change "
-                        + signed(estimate.value())
+                        + wording.signed(measure, estimate.value())
                         + " ("
-                        + signed(estimate.low())
+                        + wording.signed(measure, estimate.low())
                         + " to "
-                        + signed(estimate.high())
+                        + wording.signed(measure, estimate.high())
                         + "): "
                         + words(change.answer()));
     }
@@ -200,10 +201,6 @@ public final class EvennessWords {
             case WORSE -> "worse";
             case NOT_DISTINGUISHABLE -> "not distinguishable";
         };
-    }
-
-    private String signed(double kelvin) {
-        return wording.signed(Measure.TEMPERATURE, kelvin);
     }
 
     public static String words(Optional<Verdict> verdict) {

@@ -5,6 +5,7 @@ import java.util.Optional;
 /**
  * How a figure changed from one survey to the next.
  *
+ * @param measure what it is of
  * @param before as it was then, with how well the readings know it
  * @param after as it is now
  * @param change after − before, corrected where that was possible
@@ -12,6 +13,7 @@ import java.util.Optional;
  *     it could not be known
  */
 public record FigureChange(
+        Measure measure,
         Figure figure,
         Estimate before,
         Estimate after,
@@ -23,6 +25,7 @@ public record FigureChange(
         GRADIENT("gradient"),
         VARIATION_IN_SPACE("variation in space"),
         TOP_MINUS_BOTTOM("top and bottom apart"),
+        /** From the set point; of humidity, from the mean of all points. */
         DEVIATION("deviation from the set point"),
         FLUCTUATION("fluctuation in half an hour");
 
@@ -35,6 +38,15 @@ public record FigureChange(
         public String words() {
             return words;
         }
+    }
+
+    /** Its name, for a person. */
+    public String name() {
+        if (measure == Measure.TEMPERATURE) {
+            return figure.words();
+        }
+        return "humidity "
+                + (figure == Figure.DEVIATION ? "deviation from the mean" : figure.words());
     }
 
     public enum Answer {

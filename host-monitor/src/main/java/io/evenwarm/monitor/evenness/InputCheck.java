@@ -5,6 +5,7 @@ import java.time.Instant;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.Optional;
+import java.util.OptionalInt;
 
 /** What is wrong with readings that no arithmetic can put right: each is named. */
 final class InputCheck {
@@ -121,10 +122,22 @@ final class InputCheck {
                                         + " from "
                                         + wording.time(
                                                 Instant.ofEpochMilli(cells.beginMillis(hole[0])))
-                                        + "; at most 5 % and 15 min are allowed. Leave it out with"
-                                        + " --without, or choose another span."));
+                                        + "; at most 5 % and 15 min are allowed. "
+                                        + wayOut(cells, i, points.get(i))));
             }
         }
         return reasons;
+    }
+
+    private static String wayOut(Cells cells, int index, SurveyPoint point) {
+        OptionalInt hole = ClockCheck.holeOfAZone(cells, index);
+        return hole.isEmpty()
+                ? "Leave it out with --without, or choose another span."
+                : "It lacks them just at the "
+                        + (hole.getAsInt() > 0 ? "begin" : "end")
+                        + ", as when the clock of its logger, or its zone, is that much off. If it"
+                        + " is: "
+                        + ClockCheck.wayOut(point.probe())
+                        + " If not, choose another span.";
     }
 }

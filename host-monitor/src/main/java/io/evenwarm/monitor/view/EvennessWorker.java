@@ -219,6 +219,11 @@ final class EvennessWorker {
                                         ComparisonResult.Compared::sentence,
                                         no -> String.join(" ", words(no.reasons()))));
                 comparison
+                        .fold(
+                                ComparisonResult.Compared::whyNoHumidity,
+                                no -> Optional.<String>empty())
+                        .ifPresent(notes::add);
+                comparison
                         .fold(ComparisonResult.Compared::changes, no -> List.<FigureChange>of())
                         .forEach(change -> figures.add(words.line(change)));
             } else {

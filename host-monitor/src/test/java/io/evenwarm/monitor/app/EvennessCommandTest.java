@@ -167,9 +167,8 @@ final class EvennessCommandTest {
         return figures;
     }
 
-    /** Invented logger: semicolons, decimal commas, °F, another zone. */
-    @Test
-    void anImportedLoggerGivesTheSameSurveyAsTheAgentsOwnReadings() {
+    private void importLogger(
+            String cabinet, String zone, String afterTheProbesName, String... places) {
         List<String> imported =
                 new ArrayList<>(
                         List.of(
@@ -179,23 +178,46 @@ final class EvennessCommandTest {
                                 "--agent",
                                 "egg room",
                                 "--cabinet",
-                                "logged",
+                                cabinet,
                                 "--time",
                                 "Wann",
                                 "--time-form",
                                 "dd.MM.yyyy HH:mm",
                                 "--zone",
-                                "+02:00",
+                                zone,
                                 "--separator",
                                 ";",
                                 "--decimal-comma",
                                 "--unit",
                                 "F"));
-        for (String place : PLACES) {
+        for (String place : places) {
             imported.add("--value");
-            imported.add(place + "=" + place);
+            imported.add(place + "=" + place + afterTheProbesName);
         }
         assertEquals(0, run(imported.toArray(String[]::new)), err());
+    }
+
+    /** The logger's file is read as if it stood one hour ahead: all of it comes an hour late. */
+    @Test
+    void aLoggerInTheWrongZoneIsNamedAndTheVerdictWithheld() {
+        importLogger("north", "+01:00", " logger", "shelf 1 left");
+        assertEquals(1, run(with(BEFORE_SPAN)), err());
+        assertTrue(out().contains("No verdict:\n  shelf 1 left logger "), out());
+        assertTrue(out().contains("the clock of its logger, or its zone, is"), out());
+        assertTrue(
+                out().contains("leave this one out by --without \"shelf 1 left logger\"."), out());
+        assertEquals(1, run(with(BEFORE_SPAN, "--without", "shelf 1 left logger")), err());
+        assertTrue(out().contains("\nFAIL: top leaves"), out());
+        importLogger("north", "+02:00", " logger", "shelf 1 right");
+        assertEquals(1, run(with(BEFORE_SPAN, "--without", "shelf 1 left logger")), err());
+        assertTrue(out().contains("\nFAIL: top leaves"), out());
+        assertTrue(out().contains("\nshelf 1 right logger "), out());
+    }
+
+    /** Invented logger: semicolons, decimal commas, °F, another zone. */
+    @Test
+    void anImportedLoggerGivesTheSameSurveyAsTheAgentsOwnReadings() {
+        importLogger("logged", "+02:00", "", PLACES);
         assertEquals(0, run(with(AFTER_SPAN, "--json")), err());
         List<Double> own = figures(out());
         String[] logged = with(AFTER_SPAN, "--json", "--set-point", "31.5");

@@ -3,8 +3,12 @@ package io.evenwarm.monitor.evenness;
 import static org.junit.jupiter.api.Assertions.assertEquals;
 import static org.junit.jupiter.api.Assertions.assertTrue;
 
+import io.evenwarm.monitor.history.Curve;
+import java.util.ArrayList;
 import java.util.List;
 import java.util.Locale;
+import java.util.Optional;
+import java.util.OptionalDouble;
 import org.junit.jupiter.api.Test;
 
 final class ComparisonTest {
@@ -146,6 +150,104 @@ final class ComparisonTest {
             wrong += compared.answer() == FigureChange.Answer.NOT_DISTINGUISHABLE ? 0 : 1;
         }
         assertTrue(wrong <= 3, wrong + " of 20 were called changed");
+    }
+
+    /** The first points read humidity too: 80 %RH at the set point, 10 %RH a kelvin. */
+    private static SurveyResult.Surveyed damp(InventedCabinet cabinet, int hygrometers) {
+        SurveyInput input = cabinet.input();
+        List<SurveyPoint> damp = new ArrayList<>();
+        for (SurveyPoint point : input.temperatures().subList(0, hygrometers)) {
+            Curve curve = point.curve();
+            long[] times = new long[curve.size()];
+            double[] values = new double[curve.size()];
+            for (int t = 0; t < times.length; t++) {
+                times[t] = curve.epochMillis(t);
+                values[t] = 80 + 10 * (curve.value(t) - InventedCabinet.SET_POINT);
+            }
+            damp.add(
+                    new SurveyPoint(
+                            point.probe(),
+                            point.position(),
+                            new ProbeQuality(0.1, 3, 0, OptionalDouble.empty(), 0),
+                            Curve.of(times, values, times.length)));
+        }
+        return surveyed(
+                Survey.of(
+                        new SurveyInput(
+                                input.span(),
+                                input.temperatures(),
+                                damp,
+                                input.setPointCelsius(),
+                                input.heaterOnFraction(),
+                                input.ambientCelsius(),
+                                2,
+                                OptionalDouble.empty(),
+                                Optional.empty(),
+                                input.wording())));
+    }
+
+    private static ComparisonResult.Compared compared(
+            SurveyResult.Surveyed before, SurveyResult.Surveyed after) {
+        return Comparison.of(before, after, InventedCabinet.WORDING)
+                .fold(
+                        compared -> compared,
+                        withheld -> {
+                            throw new AssertionError("withheld: " + withheld.reasons());
+                        });
+    }
+
+    private static List<FigureChange> ofHumidity(ComparisonResult.Compared compared) {
+        return compared.changes().stream()
+                .filter(change -> change.measure() == Measure.HUMIDITY)
+                .toList();
+    }
+
+    @Test
+    void humidityIsComparedWhereBothSurveysHaveIt() {
+        double[] damper = EVEN.clone();
+        damper[0] += 0.3;
+        int held = 0;
+        for (int pair = 0; pair < 60; pair++) {
+            ComparisonResult.Compared compared =
+                    compared(
+                            damp(new InventedCabinet(2L * pair, EVEN), 4),
+                            damp(new InventedCabinet(2L * pair + 1, damper), 4));
+            List<FigureChange> changes = ofHumidity(compared);
+            assertEquals(
+                    List.of(FigureChange.Figure.values()),
+                    changes.stream().map(FigureChange::figure).toList());
+            Estimate gradient = changes.get(0).change();
+            held += gradient.low() <= 3 && 3 <= gradient.high() ? 1 : 0;
+            assertEquals(FigureChange.Answer.WORSE, changes.get(0).answer());
+            assertEquals(Optional.empty(), compared.whyNoHumidity());
+        }
+        assertTrue(held >= 52, held + " of 60 hold the truth");
+        EvennessWords.Line line =
+                new EvennessWords(InventedCabinet.WORDING)
+                        .line(
+                                ofHumidity(
+                                                compared(
+                                                        damp(new InventedCabinet(0, EVEN), 4),
+                                                        damp(new InventedCabinet(1, damper), 4)))
+                                        .get(0));
+        assertEquals("humidity gradient", line.name());
+        assertTrue(
+                line.words().matches("[12]\\.\\d+ %RH before, .* change \\+.*: worse"),
+                line.words());
+    }
+
+    @Test
+    void humidityThatCanNotBeComparedIsNamed() {
+        SurveyResult.Surveyed without = surveyed(new InventedCabinet(1, EVEN).survey());
+        SurveyResult.Surveyed three = damp(new InventedCabinet(2, EVEN), 3);
+        SurveyResult.Surveyed two = damp(new InventedCabinet(3, EVEN), 2);
+        assertEquals(Optional.empty(), compared(without, without).whyNoHumidity());
+        ComparisonResult.Compared before = compared(three, without);
+        assertEquals(
+                "Humidity is not compared: it was measured at two places or more before only.",
+                before.whyNoHumidity().orElseThrow());
+        assertEquals(List.of(), ofHumidity(before));
+        assertTrue(compared(three, two).whyNoHumidity().orElseThrow().contains("other places"));
     }
 
     @Test

@@ -5,6 +5,7 @@ import static org.junit.jupiter.api.Assertions.assertThrows;
 import static org.junit.jupiter.api.Assertions.assertTrue;
 
 import io.evenwarm.monitor.history.Curve;
+import io.evenwarm.monitor.history.TimeSpan;
 import java.time.Duration;
 import java.util.ArrayList;
 import java.util.Arrays;
@@ -336,6 +337,111 @@ final class SurveyTest {
                     reason.words().startsWith("p6 (shelf 1) shows what the other points show "),
                     reason.words());
             assertTrue(reason.words().contains(off), reason.words());
+        }
+    }
+
+    /** What the others have, at another time; what is then outside of the span is not there. */
+    private static SurveyPoint clockOff(InventedCabinet cabinet, SurveyPoint point, int minutes) {
+        SurveyPoint shifted = changed(point, v -> v, minutes * 60_000L);
+        Curve curve = shifted.curve();
+        TimeSpan span = cabinet.input().span();
+        long[] times = new long[curve.size()];
+        double[] values = new double[curve.size()];
+        int count = 0;
+        for (int i = 0; i < times.length; i++) {
+            if (curve.epochMillis(i) >= span.from().toEpochMilli()
+                    && curve.epochMillis(i) < span.to().toEpochMilli()) {
+                times[count] = curve.epochMillis(i);
+                values[count++] = curve.value(i);
+            }
+        }
+        return new SurveyPoint(
+                point.probe(), point.position(), point.quality(), Curve.of(times, values, count));
+    }
+
+    /** No door, no warming up: 0.05 K that all points share, and as much that they don't. */
+    @Test
+    void aClockThatIsOffIsNamedInAQuietDayToo() {
+        int named = 0;
+        int gaps = 0;
+        int all = 0;
+        for (int seed = 0; seed < 10; seed++) {
+            for (int minutes : new int[] {60, -60, 30, 330, -120}) {
+                InventedCabinet cabinet = new InventedCabinet(400 + seed, EVEN).hours(24);
+                List<SurveyPoint> points = new ArrayList<>(cabinet.points());
+                points.set(5, clockOff(cabinet, points.get(5), minutes));
+                for (Reason reason : reasons(Survey.of(cabinet.input(points)))) {
+                    boolean isRight =
+                            reason.kind() == Reason.Kind.CLOCK_OFF
+                                    && reason.words().startsWith("p6 (shelf 1) shows ");
+                    named += isRight ? 1 : 0;
+                    gaps += reason.kind() == Reason.Kind.GAPS ? 1 : 0;
+                    assertTrue(isRight || reason.kind() == Reason.Kind.GAPS, reason.words());
+                    assertTrue(
+                            reason.words()
+                                    .contains(
+                                            "Import its file anew with the right --zone, as a probe of"
+                                                    + " another name, and leave this one out by"
+                                                    + " --without \"p6\"."),
+                            reason.words());
+                }
+                all++;
+            }
+        }
+        System.out.println(
+                "quiet days with a clock off: named "
+                        + named
+                        + ", as a gap "
+                        + gaps
+                        + " of "
+                        + all);
+        assertEquals(all, named + gaps);
+        assertTrue(named >= 0.8 * all, named + " of " + all);
+    }
+
+    /** The logger ran before and after the span too, so that no reading is missing. */
+    @Test
+    void aClockThatIsOffIsNamedWhereTheLoggerRanForLonger() {
+        int named = 0;
+        for (int seed = 0; seed < 20; seed++) {
+            InventedCabinet longer = new InventedCabinet(500 + seed, EVEN).hours(26);
+            List<SurveyPoint> points = new ArrayList<>(longer.points());
+            points.set(5, changed(points.get(5), v -> v, 3_600_000));
+            SurveyInput all = longer.input(points);
+            SurveyInput input =
+                    new SurveyInput(
+                            new TimeSpan(InventedCabinet.at(60), InventedCabinet.at(25 * 60)),
+                            points,
+                            List.of(),
+                            all.setPointCelsius(),
+                            all.heaterOnFraction(),
+                            all.ambientCelsius(),
+                            2,
+                            OptionalDouble.empty(),
+                            Optional.empty(),
+                            all.wording());
+            for (Reason reason : reasons(Survey.of(input))) {
+                assertEquals(Reason.Kind.CLOCK_OFF, reason.kind(), reason.words());
+                assertTrue(reason.words().startsWith("p6 (shelf 1) shows "), reason.words());
+                named++;
+            }
+        }
+        System.out.println("quiet days with a clock off and no gap: named " + named + " of 20");
+        assertTrue(named >= 14, named + " of 20");
+    }
+
+    @Test
+    void noClockThatIsRightIsCalledOff() {
+        for (int seed = 0; seed < 200; seed++) {
+            InventedCabinet cabinet =
+                    new InventedCabinet(600 + seed, EVEN).hours(6 + seed % 4 * 6).withLimit(2);
+            List<SurveyPoint> points = new ArrayList<>(cabinet.points());
+            if (seed % 3 == 0) {
+                points.set(
+                        4, changed(points.get(4), (minute, v) -> minute < 12 ? Double.NaN : v, 0));
+            }
+            List<Reason> reasons = reasons(Survey.of(cabinet.input(points)));
+            assertEquals(List.of(), reasons, "seed " + seed);
         }
     }
 
