@@ -8,17 +8,20 @@ import io.evenwarm.monitor.evenness.SurveyInput;
 import io.evenwarm.monitor.evenness.SurveyLoad;
 import io.evenwarm.monitor.evenness.SurveyQuestion;
 import io.evenwarm.monitor.evenness.SurveyResult;
+import io.evenwarm.monitor.evenness.SurveyWords;
 import io.evenwarm.monitor.evenness.Verdict;
 import io.evenwarm.monitor.evenness.Wording;
 import io.evenwarm.monitor.history.CabinetKey;
 import io.evenwarm.monitor.history.HistoryQueries;
 import io.evenwarm.monitor.history.TimeSpan;
+import io.evenwarm.monitor.store.StoreException;
 import io.evenwarm.monitor.store.StoreOutside;
 import java.io.IOException;
 import java.io.PrintStream;
 import java.nio.file.Path;
 import java.time.Instant;
 import java.time.ZoneId;
+import java.util.ArrayList;
 import java.util.HashMap;
 import java.util.List;
 import java.util.Locale;
@@ -85,7 +88,8 @@ final class EvennessCommand implements Callable<Integer> {
             names = "--load",
             paramLabel = "WHICH",
             description =
-                    "whether the cabinet was empty or loaded: ${COMPLETION-CANDIDATES}; by default"
+                    "whether the cabinet was empty or loaded: ${COMPLETION-CANDIDATES}; kept for later"
+                            + " surveys; by default what was said of that span before, else"
                             + " what the list of tubs says")
     private @Nullable LoadWord load;
 
@@ -103,7 +107,7 @@ final class EvennessCommand implements Callable<Integer> {
             paramLabel = "FILE",
             description =
                     "a CSV file that says where probes stood that were moved: probe,position,from,to;"
-                            + " position out where one was taken out")
+                            + " position out where one was taken out; kept for later surveys")
     private @Nullable Path positions;
 
     @Option(
@@ -224,18 +228,54 @@ final class EvennessCommand implements Callable<Integer> {
     private EvennessLive.Outcome outcome(MonitorSettings settings) throws IOException {
         live.requireNothingWithoutLive();
         StoreOutside store = settings.storeFromOutside();
-        SurveyQuestion question =
-                question(
-                        store,
-                        positions == null
-                                ? Stands.NONE
-                                : PositionsFile.read(positions, settings.zone()),
-                        settings.wording());
         HistoryQueries history = store.history();
         CabinetKey key = CabinetChoice.of(Parents.given(cabinet), history.cabinets());
-        return live.isLive()
-                ? live(settings.zone(), question, history, key)
-                : new EvennessLive.Outcome(past(settings.zone(), question, history, key), true);
+        Stands said =
+                positions == null ? Stands.NONE : PositionsFile.read(positions, settings.zone());
+        SurveyWords before = store.surveyWords();
+        Stands stands =
+                live.isLive() || door != null ? Stands.NONE : said.over(before.standsIn(key));
+        SurveyQuestion question = question(store, before, stands, settings.wording());
+        EvennessLive.Outcome outcome =
+                live.isLive()
+                        ? live(settings.zone(), question, history, key)
+                        : new EvennessLive.Outcome(
+                                past(settings.zone(), question, history, key), true);
+        keep(store, outcome.report(), said);
+        return outcome;
+    }
+
+    /** What was said of the surveys, for later ones. */
+    private void keep(StoreOutside store, EvennessReport report, Stands said) {
+        List<SurveyWords.Load> loads = new ArrayList<>();
+        kind(load)
+                .ifPresent(
+                        its -> loads.add(new SurveyWords.Load(report.key(), report.span(), its)));
+        report.against()
+                .ifPresent(
+                        other ->
+                                kind(againstLoad)
+                                        .ifPresent(
+                                                its ->
+                                                        loads.add(
+                                                                new SurveyWords.Load(
+                                                                        report.key(),
+                                                                        other.span(),
+                                                                        its))));
+        if (loads.isEmpty() && said.all().isEmpty()) {
+            return;
+        }
+        try {
+            store.addSurveyWords(loads, report.key(), said);
+        } catch (StoreException e) {
+            program()
+                    .output()
+                    .err()
+                    .println(
+                            "What you said of the load or of positions was not kept for later"
+                                    + " surveys: "
+                                    + e.getMessage());
+        }
     }
 
     private EvennessLive.Outcome live(
@@ -295,7 +335,8 @@ final class EvennessCommand implements Callable<Integer> {
         return new TimeSpan(first, last);
     }
 
-    private SurveyQuestion question(StoreOutside store, Stands stands, Wording wording)
+    private SurveyQuestion question(
+            StoreOutside store, SurveyWords before, Stands stands, Wording wording)
             throws IOException {
         Map<String, SurveyQuestion.Offset> found = new HashMap<>();
         for (String offset : offsets) {
@@ -326,7 +367,7 @@ final class EvennessCommand implements Callable<Integer> {
                 optional(setPointCelsius),
                 limitKelvin,
                 optional(humidityLimitPercent),
-                new SurveyLoad.Known(kind(load), kind(againstLoad), store.tubs(true)),
+                new SurveyLoad.Known(kind(load), kind(againstLoad), before, store.tubs(true)),
                 stands,
                 wording);
     }

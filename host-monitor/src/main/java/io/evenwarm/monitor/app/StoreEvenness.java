@@ -1,6 +1,7 @@
 package io.evenwarm.monitor.app;
 
 import io.evenwarm.monitor.evenness.ProbeRecord;
+import io.evenwarm.monitor.evenness.SurveyWords;
 import io.evenwarm.monitor.history.CabinetKey;
 import io.evenwarm.monitor.history.Tub;
 import io.evenwarm.monitor.store.StoreException;
@@ -36,6 +37,15 @@ record StoreEvenness(StoreOutside store) implements WindowEvenness {
     public List<Tub> tubs() {
         try {
             return store.tubs(true);
+        } catch (StoreException e) {
+            throw new UncheckedIOException(e);
+        }
+    }
+
+    @Override
+    public SurveyWords surveyWords() {
+        try {
+            return store.surveyWords();
         } catch (StoreException e) {
             throw new UncheckedIOException(e);
         }

@@ -81,7 +81,7 @@ public record EvennessReport(
             SurveyResult survey) {
         return SurveyLoad.of(
                 said,
-                question.load().tubs(),
+                question.load(),
                 curves.key(),
                 survey.fold(surveyed -> surveyed.settled().span(), withheld -> curves.span()));
     }

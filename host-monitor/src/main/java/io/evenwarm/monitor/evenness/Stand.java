@@ -50,7 +50,7 @@ public record Stand(String probe, Optional<ProbePlace> place, TimeSpan span) {
     }
 
     /** Where, for a person. */
-    String words() {
+    public String words() {
         return place.map(ProbePlace::label).orElse(OUT);
     }
 }

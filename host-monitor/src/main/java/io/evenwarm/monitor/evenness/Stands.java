@@ -32,6 +32,20 @@ public record Stands(List<Stand> all) {
         all = List.copyOf(all);
     }
 
+    /** These, and of those that were said earlier the ones of other times. */
+    public Stands over(Stands earlier) {
+        List<Stand> both = new ArrayList<>(all);
+        earlier.all.stream()
+                .filter(stand -> all.stream().noneMatch(newer -> haveTimeInCommon(newer, stand)))
+                .forEach(both::add);
+        return new Stands(both);
+    }
+
+    private static boolean haveTimeInCommon(Stand one, Stand other) {
+        return one.span().from().isBefore(other.span().to())
+                && other.span().from().isBefore(one.span().to());
+    }
+
     /** Those of some probes within a span, cut to it, by probe and time. */
     private Map<String, List<Stand>> within(TimeSpan span, Set<String> without) {
         Map<String, List<Stand>> within = new LinkedHashMap<>();

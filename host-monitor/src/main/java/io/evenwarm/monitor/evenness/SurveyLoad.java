@@ -14,12 +14,17 @@ import java.util.stream.Collectors;
  * be mixed up.
  *
  * @param said the keeper's word
+ * @param saidOf the span of which that was said, where it was not said of this one
  * @param there tubs that stood in it meanwhile, by the record
  * @param isRecorded whether any tub of this cabinet was ever on record
  * @param moved tubs that came or went in the middle
  */
 public record SurveyLoad(
-        Optional<Kind> said, List<Tub> there, boolean isRecorded, List<Tub> moved) {
+        Optional<Kind> said,
+        Optional<TimeSpan> saidOf,
+        List<Tub> there,
+        boolean isRecorded,
+        List<Tub> moved) {
 
     public enum Kind {
         EMPTY,
@@ -36,13 +41,15 @@ public record SurveyLoad(
      *
      * @param said of the span
      * @param saidOfOther of the one to compare with
+     * @param before what was said of earlier surveys, which counts where nothing is said now
      * @param tubs on record, of any cabinet and time
      */
-    public record Known(Optional<Kind> said, Optional<Kind> saidOfOther, List<Tub> tubs) {
+    public record Known(
+            Optional<Kind> said, Optional<Kind> saidOfOther, SurveyWords before, List<Tub> tubs) {
 
         /** Nobody said anything, and there are no tubs on record. */
         public static final Known NOTHING =
-                new Known(Optional.empty(), Optional.empty(), List.of());
+                new Known(Optional.empty(), Optional.empty(), SurveyWords.NONE, List.of());
 
         public Known {
             tubs = List.copyOf(tubs);
@@ -54,8 +61,28 @@ public record SurveyLoad(
         moved = List.copyOf(moved);
     }
 
-    /** By a keeper's word and the record of tubs, over a span. */
-    static SurveyLoad of(Optional<Kind> said, List<Tub> tubs, CabinetKey key, TimeSpan span) {
+    /**
+     * By a keeper's word and the record of tubs, over a span.
+     *
+     * @param said now
+     */
+    static SurveyLoad of(Optional<Kind> said, Known known, CabinetKey key, TimeSpan span) {
+        Optional<SurveyWords.Load> before =
+                said.isPresent() ? Optional.empty() : known.before().load(key, span);
+        return of(
+                said.or(() -> before.map(SurveyWords.Load::kind)),
+                before.map(SurveyWords.Load::span),
+                known.tubs(),
+                key,
+                span);
+    }
+
+    private static SurveyLoad of(
+            Optional<Kind> said,
+            Optional<TimeSpan> saidOf,
+            List<Tub> tubs,
+            CabinetKey key,
+            TimeSpan span) {
         List<Tub> its = tubs.stream().filter(tub -> tub.key().equals(key)).toList();
         List<Tub> there =
                 its.stream()
@@ -71,7 +98,7 @@ public record SurveyLoad(
                                                         .map(to -> to.isBefore(span.to()))
                                                         .orElse(false))
                         .toList();
-        return new SurveyLoad(said, there, !its.isEmpty(), moved);
+        return new SurveyLoad(said, saidOf, there, !its.isEmpty(), moved);
     }
 
     /** Which it was: the keeper's word, else the record's; empty where neither is known. */
@@ -104,6 +131,13 @@ public record SurveyLoad(
             sentences.add(
                     (said.get() == Kind.EMPTY ? "Empty" : "Loaded")
                             + ", as said"
+                            + saidOf.map(
+                                            span ->
+                                                    " of "
+                                                            + wording.time(span.from())
+                                                            + " to "
+                                                            + wording.time(span.to()))
+                                    .orElse("")
                             + (said.get() == Kind.LOADED && !there.isEmpty()
                                     ? "; " + tubs() + " on record in it."
                                     : "."));

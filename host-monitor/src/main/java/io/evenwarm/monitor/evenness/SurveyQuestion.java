@@ -68,7 +68,8 @@ public record SurveyQuestion(
     private static final double COVERAGE = 2;
 
     /** A survey as it is made where nobody says otherwise. */
-    public static SurveyQuestion usual(ProbeRecord record, SurveyLoad.Known load, Wording wording) {
+    public static SurveyQuestion usual(
+            ProbeRecord record, SurveyLoad.Known load, Stands stands, Wording wording) {
         return new SurveyQuestion(
                 Set.of(),
                 OptionalDouble.empty(),
@@ -79,7 +80,7 @@ public record SurveyQuestion(
                 SurveyInput.DIN_12880_KELVIN,
                 OptionalDouble.empty(),
                 load,
-                Stands.NONE,
+                stands,
                 wording);
     }
 

@@ -24,7 +24,7 @@ final class Schema {
     static final int APPLICATION_ID = 0x4576776d;
 
     /** The last step there is. */
-    static final int VERSION = 7;
+    static final int VERSION = 8;
 
     private static final Pattern COMMENT = Pattern.compile("(?m)^--.*$");
 

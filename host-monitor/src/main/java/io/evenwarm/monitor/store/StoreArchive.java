@@ -71,7 +71,9 @@ final class StoreArchive {
                     "drill_due",
                     "probe_check",
                     "air_flow_begin",
-                    "monitor_run");
+                    "monitor_run",
+                    "survey_load",
+                    "probe_stand");
 
     /** Those whose rows are numbered by the database. */
     static final List<String> TABLES_WITH_ID =
@@ -90,7 +92,9 @@ final class StoreArchive {
                     "drill",
                     "probe_check",
                     "air_flow_begin",
-                    "monitor_run");
+                    "monitor_run",
+                    "survey_load",
+                    "probe_stand");
 
     private static final int ABOUT_OCTETS_MAX = 1000;
     private static final int ROWS_AT_ONCE = 10_000;

@@ -5,6 +5,8 @@ import io.evenwarm.monitor.alert.AlarmsSeen;
 import io.evenwarm.monitor.alert.LoggedChange;
 import io.evenwarm.monitor.evenness.ProbeEntry;
 import io.evenwarm.monitor.evenness.ProbeRecord;
+import io.evenwarm.monitor.evenness.Stands;
+import io.evenwarm.monitor.evenness.SurveyWords;
 import io.evenwarm.monitor.history.CabinetKey;
 import io.evenwarm.monitor.history.HistoryQueries;
 import io.evenwarm.monitor.history.MonitorRun;
@@ -143,6 +145,31 @@ public abstract sealed class StoreOutside permits StoreFile, StoreServer {
                 connection -> {
                     connection.setAutoCommit(false);
                     new ProbeEntries(connection).add(entries);
+                    connection.commit();
+                });
+    }
+
+    /** What keepers said of surveys. */
+    public SurveyWords surveyWords() throws StoreException {
+        return read(connection -> new StoredSurveyWords(connection).all());
+    }
+
+    /**
+     * Keeps what a keeper said of surveys, all of it or nothing.
+     *
+     * @param loads beside what was said before; the last counts
+     * @param stands of probes of the cabinet, in the place of what was said of their time
+     */
+    public void addSurveyWords(List<SurveyWords.Load> loads, CabinetKey key, Stands stands)
+            throws StoreException {
+        write(
+                connection -> {
+                    connection.setAutoCommit(false);
+                    StoredSurveyWords words = new StoredSurveyWords(connection);
+                    for (SurveyWords.Load load : loads) {
+                        words.addLoad(load);
+                    }
+                    words.replaceStands(key, stands.all());
                     connection.commit();
                 });
     }

@@ -8,9 +8,11 @@ import io.evenwarm.monitor.evenness.EvennessWords;
 import io.evenwarm.monitor.evenness.FigureChange;
 import io.evenwarm.monitor.evenness.LiveSurvey;
 import io.evenwarm.monitor.evenness.Reason;
+import io.evenwarm.monitor.evenness.Stands;
 import io.evenwarm.monitor.evenness.SurveyLoad;
 import io.evenwarm.monitor.evenness.SurveyQuestion;
 import io.evenwarm.monitor.evenness.SurveyResult;
+import io.evenwarm.monitor.evenness.SurveyWords;
 import io.evenwarm.monitor.evenness.Verdict;
 import io.evenwarm.monitor.evenness.Wording;
 import io.evenwarm.monitor.history.CabinetKey;
@@ -176,9 +178,12 @@ final class EvennessWorker {
     }
 
     private SurveyQuestion asked(Question question) {
+        SurveyWords said = known.surveyWords();
         return SurveyQuestion.usual(
                 known.probes(),
-                new SurveyLoad.Known(Optional.empty(), Optional.empty(), known.tubs()),
+                new SurveyLoad.Known(Optional.empty(), Optional.empty(), said, known.tubs()),
+                // Where a probe stood is said once a run is over.
+                question.isLive() ? Stands.NONE : said.standsIn(question.key()),
                 question.wording());
     }
 

@@ -1,6 +1,7 @@
 package io.evenwarm.monitor.view;
 
 import io.evenwarm.monitor.evenness.ProbeRecord;
+import io.evenwarm.monitor.evenness.SurveyWords;
 import io.evenwarm.monitor.history.CabinetKey;
 import io.evenwarm.monitor.history.Tub;
 import java.time.Instant;
@@ -30,6 +31,11 @@ public interface WindowEvenness {
                 public List<Tub> tubs() {
                     return List.of();
                 }
+
+                @Override
+                public SurveyWords surveyWords() {
+                    return SurveyWords.NONE;
+                }
             };
 
     /** What is known of probes. */
@@ -40,4 +46,7 @@ public interface WindowEvenness {
 
     /** All tubs on record, those that are gone too. */
     List<Tub> tubs();
+
+    /** What keepers said of surveys. */
+    SurveyWords surveyWords();
 }

@@ -320,6 +320,50 @@ final class EvennessCommandTest {
         assertTrue(err().contains("[EMPTY, empty, LOADED, loaded]"), err());
     }
 
+    /** Said once: later surveys know it, and the comparison warns. */
+    @Test
+    void whatWasSaidOfTheLoadIsKeptForLaterSurveys() {
+        assertEquals(1, run(with(BEFORE_SPAN, "--load", "loaded")), err());
+        assertEquals(0, run(with(AFTER_SPAN, "--load", "empty")), err());
+        assertEquals(0, run(with(AFTER_SPAN, "--against", BEFORE_SPAN[0], BEFORE_SPAN[1])), err());
+        assertTrue(
+                out().contains("\nEmpty, as said of 2030-03-01 06:10 to 2030-03-01 12:00.\n"),
+                out());
+        assertTrue(
+                out().contains("\nLoaded, as said of 2030-03-01 00:00 to 2030-03-01 06:00.\n"),
+                out());
+        assertTrue(out().contains("\nOne was surveyed empty and the other loaded"), out());
+        assertEquals(0, run(with(AFTER_SPAN, "--load", "loaded")), err());
+        assertEquals(0, run(with(AFTER_SPAN, "--against", BEFORE_SPAN[0], BEFORE_SPAN[1])), err());
+        assertFalse(out().contains("One was surveyed empty"), out());
+    }
+
+    @Test
+    void positionsAreKeptForLaterSurveysAndReplacedByANewFile() throws IOException {
+        String file =
+                positions(
+                        "shelf 2 right,shelf 2 right,2030-03-01T06:00,2030-03-01T09:00",
+                        "shelf 2 right,shelf 2 left back,2030-03-01T09:05,2030-03-01T12:00:00Z");
+        assertEquals(0, run(with(AFTER_SPAN, "--positions", file)), err());
+        assertEquals(0, run(with(AFTER_SPAN)), err());
+        assertTrue(out().contains("\nshelf 2 right (shelf 2 left back) "), out());
+        assertEquals(1, run(with(BEFORE_SPAN)), err());
+        String other =
+                positions("shelf 2 right,shelf 2 left front,2030-03-01T06:00,2030-03-01T12:00");
+        assertEquals(0, run(with(AFTER_SPAN, "--positions", other)), err());
+        assertEquals(0, run(with(AFTER_SPAN)), err());
+        assertTrue(out().contains("\nshelf 2 right (shelf 2 left front) "), out());
+        assertFalse(out().contains("shelf 2 left back"), out());
+        assertEquals(
+                2,
+                run(
+                        with(
+                                AFTER_SPAN,
+                                "--positions",
+                                positions("shelf 2 right,top,2030-03-01T06:00,2030-03-01T12:00"))));
+        assertEquals(0, run(with(AFTER_SPAN)), "what contradicts itself is not kept: " + err());
+    }
+
     private String positions(String... lines) throws IOException {
         Path file = home.resolve("positions.csv");
         Files.writeString(file, "probe,position,from,to\n" + String.join("\n", lines) + "\n");

@@ -15,7 +15,10 @@ final class LiveSurveyTest {
 
     private static final SurveyQuestion QUESTION =
             SurveyQuestion.usual(
-                    ProbeRecord.EMPTY, SurveyLoad.Known.NOTHING, InventedCabinet.WORDING);
+                    ProbeRecord.EMPTY,
+                    SurveyLoad.Known.NOTHING,
+                    Stands.NONE,
+                    InventedCabinet.WORDING);
 
     private static LiveSurvey survey(double settledHours) {
         return new LiveSurvey(

@@ -135,7 +135,8 @@ final class MovedProbesTest {
 
     private static SurveyQuestion question(List<Stand> stands) {
         SurveyQuestion usual =
-                SurveyQuestion.usual(ProbeRecord.EMPTY, SurveyLoad.Known.NOTHING, WORDING);
+                SurveyQuestion.usual(
+                        ProbeRecord.EMPTY, SurveyLoad.Known.NOTHING, Stands.NONE, WORDING);
         return new SurveyQuestion(
                 Set.of(),
                 OptionalDouble.of(0.0625),

@@ -26,7 +26,44 @@ final class SurveyLoadTest {
     }
 
     private static SurveyLoad load(Optional<SurveyLoad.Kind> said, Tub... tubs) {
-        return SurveyLoad.of(said, List.of(tubs), InventedCabinet.KEY, SPAN);
+        return load(said, SurveyWords.NONE, tubs);
+    }
+
+    private static SurveyLoad load(
+            Optional<SurveyLoad.Kind> said, SurveyWords before, Tub... tubs) {
+        return SurveyLoad.of(
+                said,
+                new SurveyLoad.Known(said, Optional.empty(), before, List.of(tubs)),
+                InventedCabinet.KEY,
+                SPAN);
+    }
+
+    private static SurveyWords.Load saidOf(double from, double to, SurveyLoad.Kind kind) {
+        return new SurveyWords.Load(
+                InventedCabinet.KEY,
+                new TimeSpan(InventedCabinet.at(from), InventedCabinet.at(to)),
+                kind);
+    }
+
+    @Test
+    void whatWasSaidOfMostOfTheSpanBeforeCountsAndTheLastOfIt() {
+        SurveyWords before =
+                new SurveyWords(
+                        List.of(
+                                saidOf(500, 1000, SurveyLoad.Kind.LOADED),
+                                saidOf(590, 1200, SurveyLoad.Kind.EMPTY),
+                                saidOf(0, 700, SurveyLoad.Kind.LOADED)),
+                        List.of());
+        SurveyLoad load = load(Optional.empty(), before, tub("A", 0, Optional.empty()));
+        assertEquals(Optional.of(SurveyLoad.Kind.EMPTY), load.kind());
+        assertTrue(
+                words(load)
+                        .startsWith(
+                                "Empty, as said of 2030-03-01 09:50 to 2030-03-01 20:00. But by the"
+                                        + " record A stood in it"),
+                words(load));
+        SurveyLoad now = load(Optional.of(SurveyLoad.Kind.LOADED), before);
+        assertEquals("Loaded, as said.", words(now));
     }
 
     private static String words(SurveyLoad load) {

@@ -90,6 +90,9 @@ final class SchemaTest {
                 assertEquals(NORTH, store.drills().open().get(0).cabinet());
                 assertEquals("C7", new StoreFile(folder).tubs(true).get(0).name());
             }
+            if (version >= 7) {
+                assertEquals(1, new StoreFile(folder).runs().size());
+            }
             if (version >= 6) {
                 assertEquals(
                         Optional.of(Instant.parse("2030-03-01T06:00:00Z")),

@@ -5,6 +5,7 @@ import io.evenwarm.message.ProbePlace;
 import io.evenwarm.monitor.evenness.Estimate;
 import io.evenwarm.monitor.evenness.ProbeEntry;
 import io.evenwarm.monitor.evenness.ProbeRecord;
+import io.evenwarm.monitor.evenness.SurveyWords;
 import io.evenwarm.monitor.history.CabinetCurves;
 import io.evenwarm.monitor.history.CabinetKey;
 import io.evenwarm.monitor.history.CabinetSummaries;
@@ -189,6 +190,11 @@ final class InventedShelves implements HistoryQueries {
             @Override
             public List<Tub> tubs() {
                 return List.of();
+            }
+
+            @Override
+            public SurveyWords surveyWords() {
+                return SurveyWords.NONE;
             }
         };
     }
