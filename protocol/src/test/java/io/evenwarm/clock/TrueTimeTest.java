@@ -18,20 +18,19 @@ final class TrueTimeTest {
     private long nanos = 50 * SECOND;
     private Instant systemZero = NOON.minus(Duration.ofHours(9));
     private boolean isSystemSet;
-    private final TrueTime time =
-            new TrueTime(
-                    () -> nanos,
-                    new WallClock() {
-                        @Override
-                        public Instant now() {
-                            return systemZero.plusNanos(nanos);
-                        }
+    private final WallClock system =
+            new WallClock() {
+                @Override
+                public Instant now() {
+                    return systemZero.plusNanos(nanos);
+                }
 
-                        @Override
-                        public boolean isTrusted() {
-                            return isSystemSet;
-                        }
-                    });
+                @Override
+                public boolean isTrusted() {
+                    return isSystemSet;
+                }
+            };
+    private final TrueTime time = new TrueTime(() -> nanos, system);
 
     private Outcome tell(String by, Instant wall, Optional<Instant> earliest) {
         return time.tell(by, wall, nanos, earliest);
@@ -41,6 +40,13 @@ final class TrueTimeTest {
     void untilSomebodyVouchesTheSystemsTimeIsTakenAndNotTrusted() {
         assertFalse(time.isTrusted());
         assertEquals(systemZero.plusNanos(nanos), time.now());
+    }
+
+    @Test
+    void aClockThatIsTakenAsSetGoesAsBefore() {
+        TrueTime invented = new TrueTime(() -> nanos, system.takenAsSet());
+        assertTrue(invented.isTrusted());
+        assertEquals(systemZero.plusNanos(nanos), invented.now());
     }
 
     @Test

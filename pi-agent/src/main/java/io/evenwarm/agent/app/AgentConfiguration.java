@@ -104,6 +104,7 @@ record AgentConfiguration(
     /**
      * @param seed one seed gives one run
      * @param speed simulated seconds a second
+     * @param isClockSet whether this machine's clock is taken as set, whatever its system says
      */
-    record SimulationSettings(long seed, double speed) {}
+    record SimulationSettings(long seed, double speed, boolean isClockSet) {}
 }

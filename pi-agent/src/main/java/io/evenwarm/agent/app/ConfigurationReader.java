@@ -266,11 +266,12 @@ final class ConfigurationReader {
 
     private static SimulationSettings simulation(Optional<TomlSection> section) {
         if (section.isEmpty()) {
-            return new SimulationSettings(1, 1);
+            return new SimulationSettings(1, 1, false);
         }
         return new SimulationSettings(
                 section.get().whole("seed", 0, Integer.MAX_VALUE, "").orElse(1),
-                section.get().number("speed", NumberRange.of(1, 3600, ""), 1));
+                section.get().number("speed", NumberRange.of(1, 3600, ""), 1),
+                section.get().flag("clock_is_set", false));
     }
 
     private List<CabinetSettings> cabinets(
@@ -292,16 +293,20 @@ final class ConfigurationReader {
                     .filter(name -> !names.add(name))
                     .ifPresent(name -> section.fault("name", "a name that no other cabinet has"));
         }
-        if (simulation.speed() != 1
-                && cabinets.stream().anyMatch(cabinet -> !cabinet.isSimulated())) {
-            top.section("simulation")
-                    .ifPresent(
-                            section ->
-                                    section.fault(
-                                            "speed",
-                                            "1 while any cabinet is real: a real cabinet can't be"
-                                                    + " hurried"));
+        if (cabinets.stream().anyMatch(cabinet -> !cabinet.isSimulated())) {
+            top.section("simulation").ifPresent(section -> forRealCabinets(section, simulation));
         }
         return cabinets;
+    }
+
+    private static void forRealCabinets(TomlSection section, SimulationSettings simulation) {
+        if (simulation.speed() != 1) {
+            section.fault("speed", "1 while any cabinet is real: a real cabinet can't be hurried");
+        }
+        if (simulation.isClockSet()) {
+            section.fault(
+                    "clock_is_set",
+                    "false while any cabinet is real: its record needs to know whose time it is");
+        }
     }
 }

@@ -73,7 +73,10 @@ final class RunningAgent implements AutoCloseable {
         this.configuration = configuration;
         this.state = state;
         this.monotonic = monotonic;
-        this.time = new TrueTime(monotonic, wall);
+        this.time =
+                new TrueTime(
+                        monotonic,
+                        configuration.simulation().isClockSet() ? wall.takenAsSet() : wall);
         this.clock = clock(configuration, monotonic, time);
         this.hardware = Hardware.of(configuration, monotonic);
         hardware.driveAllOff();
@@ -244,7 +247,8 @@ final class RunningAgent implements AutoCloseable {
     private Moment now() {
         // In this order: see AgentLoop.step.
         boolean isTrusted = clock.wall().isTrusted();
-        return new Moment(boot, clock.ticks().nanos(), clock.wall().now(), isTrusted);
+        long nanos = clock.ticks().nanos();
+        return new Moment(boot, nanos, clock.wallAt(nanos), isTrusted);
     }
 
     /** Where monitors find it over TLS; empty when nowhere, or not within that time. */

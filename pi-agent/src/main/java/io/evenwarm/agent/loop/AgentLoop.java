@@ -6,7 +6,6 @@ import io.evenwarm.message.BootId;
 import io.evenwarm.message.Command;
 import io.evenwarm.message.CommandOutcome;
 import io.evenwarm.message.Moment;
-import java.time.Instant;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.concurrent.locks.LockSupport;
@@ -108,8 +107,7 @@ public final class AgentLoop implements CommandIntake, AutoCloseable {
         // Whoever vouches for the clock has set it before: asked in this order, a time from before
         // the setting never counts as trusted.
         boolean isTrusted = clock.wall().isTrusted();
-        Instant wall = clock.wall().now();
-        Moment now = new Moment(boot, nowNanos, wall, isTrusted);
+        Moment now = new Moment(boot, nowNanos, clock.wallAt(nowNanos), isTrusted);
         for (LongConsumer hook : beforeTick) {
             hook.accept(nowNanos);
         }

@@ -153,6 +153,7 @@ final class ConfigurationReaderTest {
                                 [simulation]
                                 seed = 7
                                 speed = 60
+                                clock_is_set = true
                                 [[cabinet]]
                                 name = "north"
                                 set_point_celsius = 31.5
@@ -175,7 +176,8 @@ final class ConfigurationReaderTest {
         assertTrue(north.isSimulated());
         assertEquals(80, north.simulated().orElseThrow().volumeLitres());
         assertEquals(ProbePlan.Sensor.HYGROMETER, north.plan().probes().get(1).sensor());
-        assertEquals(new AgentConfiguration.SimulationSettings(7, 60), configuration.simulation());
+        assertEquals(
+                new AgentConfiguration.SimulationSettings(7, 60, true), configuration.simulation());
     }
 
     @Test
