@@ -352,8 +352,9 @@ final class SimulatedYear implements AutoCloseable {
     }
 
     /**
-     * The notices that begin an event, or begin it again after its all-clear, each once, with what
-     * its event was about.
+     * The notices by which a person first hears of an event, or hears again of it after its
+     * all-clear, each once, with what it was about. What is not pressing waits for the morning: who
+     * is woken then, because it got worse, hears of it by an update.
      */
     Map<Notice, Set<FindingCode>> events() {
         Map<Notice, Set<FindingCode>> events = new LinkedHashMap<>();
@@ -363,7 +364,7 @@ final class SimulatedYear implements AutoCloseable {
             NoticeKind before = last.get(notice.eventId());
             boolean isAgain =
                     notice.kind() == NoticeKind.FOLLOW_UP && before == NoticeKind.ALL_CLEAR;
-            if (notice.kind() == NoticeKind.FIRST || isAgain) {
+            if (before == null || isAgain) {
                 events.computeIfAbsent(notice, this::codesOf);
             }
             last.put(notice.eventId(), notice.kind());

@@ -27,6 +27,18 @@ final class FrozenSense {
 
     private static final double SOME_RANGE_SHARE = 0.9;
 
+    /**
+     * So many times the longest one, and no movement is needed, of a probe that its own noise
+     * changes all the time: that goes on however still the cabinet is held.
+     */
+    private static final double MANY_RUNS = 16;
+
+    /** Such a probe says the same throughout a block in fewer of them than this share. */
+    private static final double NOISY_SHARE = 0.5;
+
+    /** Over a day. */
+    private static final double SAME_BLOCKS = 8640;
+
     /** One neighbour that goes to and fro between two codes makes this much by itself, K. */
     private static final double CODE_RANGE_KELVIN = 0.05;
 
@@ -60,6 +72,7 @@ final class FrozenSense {
     private double usualRun;
     private double runHeat;
     private double usualRunHeat;
+    private double usualSameShare;
     private boolean wasSound;
     private boolean isFrozen;
 
@@ -84,7 +97,11 @@ final class FrozenSense {
             return;
         }
         double expected = neighbours.step(expectedCelsius);
-        seenBlocks += isSound ? 1 : 0;
+        if (isSound) {
+            seenBlocks++;
+            usualSameShare +=
+                    ((wasSame ? 1 : 0) - usualSameShare) / Math.min(seenBlocks, SAME_BLOCKS);
+        }
         usualRange *= 1 - FORGETS_A_BLOCK;
         usualRun *= 1 - FORGETS_A_BLOCK;
         usualRunHeat *= 1 - FORGETS_A_BLOCK;
@@ -136,10 +153,13 @@ final class FrozenSense {
     private boolean isTooLong() {
         // It is the heater's cycle that makes a probe change: where the weather leaves the heater
         // little to do, all of them say the same for longer.
-        return runBlocks > Math.max(LEAST_RUN_BLOCKS, USUAL_RUNS * usualRun)
-                && runHeat >= Math.max(LEAST_RUN_HEAT, usualRunHeat)
-                && lateHighest - lateLowest
+        boolean hasMoved =
+                lateHighest - lateLowest
                         > Math.max(CODE_RANGE_KELVIN, SOME_RANGE_SHARE * usualRange);
+        double runs = hasMoved ? USUAL_RUNS : MANY_RUNS;
+        return (hasMoved || usualSameShare < NOISY_SHARE)
+                && runBlocks > Math.max(LEAST_RUN_BLOCKS, runs * usualRun)
+                && runHeat >= Math.max(LEAST_RUN_HEAT, usualRunHeat);
     }
 
     private void endRun(boolean isSound) {

@@ -66,6 +66,37 @@ class ProbeSensesTest {
         assertTrue(frozen.isFrozen());
     }
 
+    /** Noise changes it in three blocks of four, and goes on doing so however still the air is. */
+    @Test
+    void aProbeWhoseNoiseChangesItAllTheTimeIsFrozenInStillAirToo() {
+        for (int i = 0; i < 12 * 360; i++) {
+            frozen.take(i % 4 == 0, 3, 31.5, 0.2, false, true);
+        }
+        for (int i = 0; i < 180; i++) {
+            frozen.take(true, 3, 31.5, 0.2, false, true);
+            assertFalse(frozen.isFrozen(), "block " + i);
+        }
+        frozen.take(true, 3, 31.5, 0.2, false, true);
+        assertTrue(frozen.isFrozen());
+    }
+
+    /** At the edge between two codes noise changes it often, and far less a little farther on. */
+    @Test
+    void onesThatOnceRestedForAWhileMustRestSixteenTimesAsLong() {
+        for (int i = 0; i < 12 * 360; i++) {
+            frozen.take(i % 1000 < 20, 3, 31.5, 0.2, false, true);
+        }
+        frozen.take(false, 3, 31.5, 0.2, false, true);
+        for (int i = 0; i < 15 * 20; i++) {
+            frozen.take(true, 3, 31.5, 0.2, false, true);
+            assertFalse(frozen.isFrozen(), "block " + i);
+        }
+        for (int i = 0; i < 20; i++) {
+            frozen.take(true, 3, 31.5, 0.2, false, true);
+        }
+        assertTrue(frozen.isFrozen());
+    }
+
     @Test
     void oneOtherValueAndItIsNoLongerFrozen() {
         aProbeThatStaysWhileItsNeighboursMoveIsFrozen();
