@@ -124,10 +124,11 @@ final class LivedHistory {
         for (int i = 0; i < count; i++, minute++) {
             double room = 20 + 2 * Math.sin(2 * Math.PI * minute / 1440);
             double duty = happens.isTold || happens.isHeated ? cabinet.duty(31) : 0;
+            // As it is now: nothing shows what the coming minute makes of it.
+            ProbeReading[] readings = readings(room, silent);
             cabinet.minute(happens.isHeated ? duty : 0, 4, room);
             coldest = Math.min(coldest, cabinet.eggs);
             if (happens.isRead) {
-                ProbeReading[] readings = readings(room, silent);
                 for (int second = 0; second < 60; second += everySeconds) {
                     journal.readings(minute * 60.0 + second, Journal.NORTH, duty, readings);
                 }
