@@ -181,19 +181,25 @@ final class AlarmBenchmark {
         double sum = 0;
         for (CabinetSnapshot[] second : seconds) {
             for (CabinetSnapshot snapshot : second) {
-                for (ProbeReading probe : snapshot.probes()) {
-                    sum +=
-                            probe.reading()
-                                    .quantity()
-                                    .map(
-                                            value ->
-                                                    value.fold(
-                                                            Temperature::celsius,
-                                                            RelativeHumidity::percent))
-                                    .orElse(0.0);
-                }
-                sum += snapshot.findings().size();
+                sum += everyValue(snapshot);
             }
+        }
+        return sum;
+    }
+
+    /** Reads every value of a snapshot; their sum. */
+    static double everyValue(CabinetSnapshot snapshot) {
+        double sum = snapshot.findings().size();
+        for (ProbeReading probe : snapshot.probes()) {
+            sum +=
+                    probe.reading()
+                            .quantity()
+                            .map(
+                                    value ->
+                                            value.fold(
+                                                    Temperature::celsius,
+                                                    RelativeHumidity::percent))
+                            .orElse(0.0);
         }
         return sum;
     }
@@ -240,7 +246,8 @@ final class AlarmBenchmark {
                 false);
     }
 
-    private static ProbeReading probe(String name, ProbePlace place, double celsius, long nanos) {
+    /** A good reading. */
+    static ProbeReading probe(String name, ProbePlace place, double celsius, long nanos) {
         return new ProbeReading(
                 new ProbeName(name),
                 place,

@@ -6,6 +6,7 @@ import io.evenwarm.message.Message;
 import io.evenwarm.monitor.chart.ChartBenchmark;
 import java.io.IOException;
 import java.io.PrintStream;
+import java.nio.file.Path;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.Locale;
@@ -24,7 +25,11 @@ import picocli.CommandLine.ParentCommand;
         description =
                 "Times the drawing of a day of three probes at one reading a second, beside the bare"
                         + " plot library. Takes some seconds and needs no display.",
-        subcommands = {BenchCommand.Alarms.class, BenchCommand.Codec.class})
+        subcommands = {
+            BenchCommand.Alarms.class,
+            BenchCommand.Codec.class,
+            BenchCommand.Thermal.class
+        })
 final class BenchCommand implements Callable<Integer> {
 
     @ParentCommand private @Nullable Evenwarm evenwarm;
@@ -53,6 +58,10 @@ final class BenchCommand implements Callable<Integer> {
 
     private static String number(double value) {
         return String.format(Locale.ROOT, "%.2f", value);
+    }
+
+    private static String precise(double value) {
+        return String.format(Locale.ROOT, "%.5f", value);
     }
 
     /** {@code evenwarm bench alarms}. */
@@ -89,10 +98,6 @@ final class BenchCommand implements Callable<Integer> {
                 result.lines().forEach(out::println);
             }
             return result.isWithinBar() ? Evenwarm.OK : Evenwarm.FAILED;
-        }
-
-        private static String precise(double value) {
-            return String.format(Locale.ROOT, "%.5f", value);
         }
     }
 
@@ -140,6 +145,61 @@ final class BenchCommand implements Callable<Integer> {
                 result.lines().forEach(out::println);
             }
             return result.isWithinBar() ? Evenwarm.OK : Evenwarm.FAILED;
+        }
+    }
+
+    /** {@code evenwarm bench thermal}. */
+    @Command(
+            name = "thermal",
+            mixinStandardHelpOptions = true,
+            versionProvider = Version.class,
+            description = {
+                "Times the thermal model of an invented cabinet, over a store of "
+                        + ThermalBenchmark.DAYS
+                        + " days at one reading each 5 s in a temporary folder: a fit, following 20"
+                        + " cabinets live, and what-if, each beside something bare. Takes half a"
+                        + " minute or more.",
+                "1 when the fit takes 5 s, following 1 % of a core, or what-if 200 ms, or more."
+            })
+    static final class Thermal implements Callable<Integer> {
+
+        @ParentCommand private @Nullable BenchCommand bench;
+
+        @Option(names = "--json", description = "print one JSON object")
+        private boolean asJson;
+
+        @Override
+        public Integer call() throws IOException {
+            DemoFolder folder = DemoFolder.create(Path.of(System.getProperty("java.io.tmpdir")));
+            try {
+                ThermalBenchmark.Result result =
+                        ThermalBenchmark.run(SystemClock.monotonic(), folder.path());
+                PrintStream out = Parents.of(Parents.of(bench).evenwarm).output().out();
+                if (asJson) {
+                    out.println(json(result));
+                } else {
+                    result.lines().forEach(out::println);
+                }
+                return result.isWithinBars() ? Evenwarm.OK : Evenwarm.FAILED;
+            } finally {
+                folder.delete();
+            }
+        }
+
+        private static String json(ThermalBenchmark.Result result) {
+            return Json.object(
+                    Json.member("readingsOfAProbe", Integer.toString(result.readings())),
+                    Json.member("firstFitSeconds", precise(result.firstFitSeconds())),
+                    Json.member("fitSeconds", precise(result.fitSeconds())),
+                    Json.member("bareFitSeconds", precise(result.bareFitSeconds())),
+                    Json.member("followingShareOfACore", precise(result.shareOfACore())),
+                    Json.member("bareFollowingShareOfACore", tiny(result.bareShareOfACore())),
+                    Json.member("whatIfSeconds", precise(result.whatIfSeconds())),
+                    Json.member("bareWhatIfSeconds", tiny(result.bareWhatIfSeconds())));
+        }
+
+        private static String tiny(double value) {
+            return String.format(Locale.ROOT, "%.9f", value);
         }
     }
 }
