@@ -52,8 +52,8 @@ public final class GapReview {
     /** Probes' own errors and the shelf's, K. */
     private static final double OWN_KELVIN = 0.1;
 
-    /** How far tubs that came or went in the gap are from the others, K. */
-    private static final double RELOADED_KELVIN = 2;
+    /** How far tubs that came or went in the gap are from the others, K: 4 K of the band. */
+    private static final double RELOADED_KELVIN = 2.35;
 
     private static final double DEPARTURE = 0.03;
 
