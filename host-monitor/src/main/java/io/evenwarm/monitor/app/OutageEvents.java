@@ -140,8 +140,8 @@ record OutageEvents(StoreOutside store) {
                 || state.equals(AlarmState.RETURNED_UNACKNOWLEDGED.words());
     }
 
-    private static List<Unseen> unseen(
-            HistoryQueries history, CabinetKey key, List<ProbeSummaries> probes) {
+    private List<Unseen> unseen(HistoryQueries history, CabinetKey key, List<ProbeSummaries> probes)
+            throws StoreException {
         TreeSet<Long> read = new TreeSet<>();
         for (ProbeSummaries probe : probes) {
             if (probe.place().kind() != ProbePlace.Kind.AMBIENT) {
@@ -163,7 +163,14 @@ record OutageEvents(StoreOutside store) {
                 if (before.length > 0
                         && after.length > 0
                         && after[0] - before[before.length - 1] >= least) {
-                    found.add(new Unseen(before[before.length - 1], after[0], usual(before)));
+                    long last = before[before.length - 1];
+                    found.add(
+                            new Unseen(
+                                    last,
+                                    after[0],
+                                    usual(before),
+                                    store.isClockSet(key, Instant.ofEpochMilli(last)),
+                                    store.isClockSet(key, Instant.ofEpochMilli(after[0]))));
                 }
             }
         }

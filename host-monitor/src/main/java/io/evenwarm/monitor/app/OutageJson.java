@@ -115,7 +115,8 @@ final class OutageJson {
         return Json.object(
                 Json.member("earliest", Json.text(edge.earliest().toString())),
                 Json.member("likely", Json.text(edge.likely().toString())),
-                Json.member("latest", Json.text(edge.latest().toString())));
+                Json.member("latest", Json.text(edge.latest().toString())),
+                Json.member("isClockSet", Boolean.toString(edge.isClockSet())));
     }
 
     private static String texts(List<String> words) {

@@ -334,7 +334,8 @@ record OutageText(TemperatureUnit unit, ZoneId zone) {
                 + ", at the earliest "
                 + time(edge.earliest())
                 + ", at the latest "
-                + time(edge.latest());
+                + time(edge.latest())
+                + (edge.isClockSet() ? "" : ", by the agent's clock, which nobody had set");
     }
 
     static String length(Duration length) {

@@ -16,6 +16,8 @@ public final class OutageFinder {
     /** An agent starts this much before its first reading, or seems to, at the most. */
     private static final long NEAR_MILLIS = 120_000;
 
+    private static final long MILLIS_PER_MINUTE = 60_000;
+
     private static final String NOT_RUNNING = "agent not running";
 
     private OutageFinder() {}
@@ -65,14 +67,23 @@ public final class OutageFinder {
                 evidence.add(entry.words());
             }
         }
+        boolean ranUnread = to - start > NEAR_MILLIS;
         Outage.Heat heat =
                 dead + starts == 0
                         ? Outage.Heat.NOT_KNOWN
-                        : Math.max(dead, starts) > 1 ? Outage.Heat.SOME : Outage.Heat.NONE;
+                        : Math.max(dead, starts) > 1 || ranUnread
+                                ? Outage.Heat.SOME
+                                : Outage.Heat.NONE;
         if (heat == Outage.Heat.NOT_KNOWN) {
             evidence.add(
                     "no entry says that the agent stopped: it may have run on and heated, with its"
                             + " readings lost");
+        } else if (ranUnread) {
+            evidence.add(
+                    "the agent started "
+                            + (to - start) / MILLIS_PER_MINUTE
+                            + " min before the first reading that there is: it may have heated"
+                            + " meanwhile");
         } else if (heat == Outage.Heat.SOME) {
             evidence.add(
                     "the agent started more than once in this time: it may have heated in between");
@@ -82,8 +93,9 @@ public final class OutageFinder {
                 key,
                 Outage.Kind.GAP,
                 "no readings",
-                Edge.ofMillis(from, alive, Math.min(latest, to)),
-                Edge.ofMillis(start, to, to),
+                Edge.ofMillis(from, alive, Math.min(latest, to))
+                        .byClock(stretch.isClockSetBefore()),
+                Edge.ofMillis(start, to, to).byClock(stretch.isClockSetAfter()),
                 dark,
                 heat,
                 evidence);

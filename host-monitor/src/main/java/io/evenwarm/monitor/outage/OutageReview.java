@@ -34,9 +34,10 @@ public record OutageReview(
     /** How far a measured room may have gone from what its readings before and after say, K. */
     private static final double MEASURED_ROOM_KELVIN = 4;
 
-    private static final String STARTED_TWICE =
+    private static final String RAN_UNREAD =
             "The cabinet may have been heated for some of that time, for how long is not known: the"
-                    + " agent started more than once, so the mains was back in between";
+                    + " agent started more than once, or long before the first reading that there"
+                    + " is, so the mains was back in between";
 
     private static final String WARMER =
             "The cabinet may have been heated for some of that time, for how long is not known: what"
@@ -49,6 +50,14 @@ public record OutageReview(
             "What was read after it is colder than this cabinet gets in that time, by its thermal"
                     + " model, so nothing is reconstructed: a door may have stood open, or the room"
                     + " was colder than it is taken to be";
+
+    private static final String COLD_TUBS = ", or the tubs that came in this time were cold";
+
+    private static final String CLOCK_NOT_SET =
+            "The agent's clock had not been set when it began, or has not been since it ended, so"
+                    + " how long it lasted is not known, and nothing is reconstructed. A monitor"
+                    + " that reaches the agent while it runs sets its clock, and so does a network's"
+                    + " time";
 
     /** So long after the end the eggs follow what it brought. */
     private static final Duration AFTER = Duration.ofHours(6);
@@ -103,13 +112,13 @@ public record OutageReview(
                         isLoadChanged);
         Reconstruction made = GapReview.of(fit.orElseThrow(), record, gap, true);
         if (made.after() == Reconstruction.After.COLDER) {
-            return nothing(outage, tubs, COLDER);
+            return nothing(outage, tubs, isLoadChanged ? COLDER + COLD_TUBS : COLDER);
         }
         Reconstruction withoutEdge = GapReview.of(fit.orElseThrow(), record, gap, false);
         boolean isOpen =
                 outage.heat() == Outage.Heat.SOME || made.after() == Reconstruction.After.WARMER;
         if (isOpen) {
-            notKnown.add(0, outage.heat() == Outage.Heat.SOME ? STARTED_TWICE : WARMER);
+            notKnown.add(0, outage.heat() == Outage.Heat.SOME ? RAN_UNREAD : WARMER);
         }
         return told(
                 outage,
@@ -213,7 +222,13 @@ public record OutageReview(
 
     /** Whether an outage is one that can be reconstructed with a fit, and a fit worth its time. */
     public static boolean isWithinReach(Outage outage) {
-        return outage.heat() != Outage.Heat.NOT_KNOWN && length(outage).compareTo(Gap.LONGEST) <= 0;
+        return outage.heat() != Outage.Heat.NOT_KNOWN
+                && isLengthKnown(outage)
+                && length(outage).compareTo(Gap.LONGEST) <= 0;
+    }
+
+    private static boolean isLengthKnown(Outage outage) {
+        return outage.begin().isClockSet() && outage.end().isClockSet();
     }
 
     private static Duration length(Outage outage) {
@@ -222,6 +237,9 @@ public record OutageReview(
 
     private static Optional<String> unable(
             Outage outage, ThermalRecord record, Optional<ThermalFit> fit) {
+        if (!isLengthKnown(outage)) {
+            return Optional.of(CLOCK_NOT_SET);
+        }
         if (length(outage).compareTo(Gap.LONGEST) > 0) {
             return Optional.of(
                     "It lasted "

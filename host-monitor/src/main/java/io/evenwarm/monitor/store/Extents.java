@@ -1,5 +1,6 @@
 package io.evenwarm.monitor.store;
 
+import io.evenwarm.monitor.history.CabinetKey;
 import io.evenwarm.monitor.history.Tier;
 import io.evenwarm.monitor.history.TimeSpan;
 import java.sql.Connection;
@@ -17,6 +18,21 @@ final class Extents {
     private static final String OF_PROBES = " FROM probe WHERE cabinet_id = ?";
 
     private Extents() {}
+
+    static boolean isClockSet(Connection connection, CabinetKey key, Instant at)
+            throws SQLException {
+        OptionalLong cabinetId = Keys.cabinetId(connection, key);
+        return cabinetId.isEmpty()
+                || number(
+                                        connection,
+                                        "SELECT max(time_is_provisional)"
+                                                + OF_CABINET
+                                                + " AND time_millis = "
+                                                + at.toEpochMilli(),
+                                        cabinetId.getAsLong())
+                                .orElse(0)
+                        == 0;
+    }
 
     /** First to last reading of a cabinet; of those that retention removed, the coarsest tier's. */
     static Optional<TimeSpan> of(Connection connection, long cabinetId) throws SQLException {

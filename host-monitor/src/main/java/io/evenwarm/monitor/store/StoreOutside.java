@@ -203,6 +203,14 @@ public abstract sealed class StoreOutside permits StoreFile, StoreServer {
         return read(StoredRuns::all);
     }
 
+    /**
+     * Whether the agent's clock, by which a cabinet's readings of a moment are dated, was ever set
+     * in that run; also where there are none.
+     */
+    public boolean isClockSet(CabinetKey key, Instant at) throws StoreException {
+        return read(connection -> Extents.isClockSet(connection, key, at));
+    }
+
     /** The alarm log of a span about a cabinet and about its agent as a whole, the oldest first. */
     public List<LoggedChange> changesAbout(CabinetKey key, TimeSpan span) throws StoreException {
         return read(connection -> new AlarmLog(connection).about(key, span));

@@ -108,6 +108,13 @@ final class LivedHistory {
         return cabinet.eggs;
     }
 
+    /** The eggs are others from now on. */
+    LivedHistory exchangeEggs(double celsius) {
+        cabinet.eggs = celsius;
+        coldest = Math.min(coldest, celsius);
+        return this;
+    }
+
     /** The second since the epoch of the journal that comes next. */
     double second() {
         return minute * 60.0;
