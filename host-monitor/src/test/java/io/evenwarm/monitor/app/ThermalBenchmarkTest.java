@@ -16,7 +16,7 @@ final class ThermalBenchmarkTest {
     @Test
     void aFewDaysStayFarBelowTheBarsOfThirty(@TempDir Path folder) throws IOException {
         ThermalBenchmark.Result result =
-                ThermalBenchmark.run(SystemClock.monotonic(), folder, 5, 1);
+                ThermalBenchmark.run(SystemClock.monotonic(), folder, 5, 5);
         List<String> lines = result.lines();
         assertEquals(5 * 17_280, result.readings());
         assertTrue(result.isWithinBars(), lines::toString);
