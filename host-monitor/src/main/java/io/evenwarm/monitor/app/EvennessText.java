@@ -20,7 +20,7 @@ import java.util.Optional;
 final class EvennessText {
 
     private static final int NAME_COLUMN = 32;
-    private static final int CHANGE_COLUMN = 38;
+    private static final int CHANGE_COLUMN = 48;
 
     private final EvennessReport report;
     private final EvennessWords words;

@@ -183,7 +183,10 @@ public final class Comparison {
                         + signed(change.low())
                         + " to "
                         + signed(change.high())
-                        + gradient.correction().map(this::words).orElse("");
+                        + gradient.correction()
+                                .filter(correction -> !signed(correction.amount()).startsWith("0"))
+                                .map(this::words)
+                                .orElse("");
         return switch (gradient.answer()) {
             case BETTER ->
                     "Better: the gradient is "

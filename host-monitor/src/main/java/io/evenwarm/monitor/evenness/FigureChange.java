@@ -24,7 +24,7 @@ public record FigureChange(
     public enum Figure {
         GRADIENT("gradient"),
         VARIATION_IN_SPACE("variation in space"),
-        TOP_MINUS_BOTTOM("top and bottom apart"),
+        TOP_MINUS_BOTTOM("top minus bottom, in size"),
         /** From the set point; of humidity, from the mean of all points. */
         DEVIATION("deviation from the set point"),
         FLUCTUATION("fluctuation in half an hour");
@@ -43,9 +43,9 @@ public record FigureChange(
     /** Its name, for a person. */
     public String name() {
         if (measure == Measure.TEMPERATURE) {
-            return figure.words();
+            return "Change of " + figure.words();
         }
-        return "humidity "
+        return "Change of humidity "
                 + (figure == Figure.DEVIATION ? "deviation from the mean" : figure.words());
     }
 

@@ -319,8 +319,11 @@ final class Settling {
                         + when
                         + " the cabinet fell by "
                         + by
-                        + ", as it does when the door is opened. Choose a span without it, or say"
-                        + " with --door when the door was opened for 30 s on purpose."
+                        + ", as it does when the door is opened. Choose a span without it"
+                        + (points.stream().anyMatch(SurveyPoint::isMoved)
+                                ? ", or say that a probe was moved then."
+                                : ", or say with --door when the door was opened for 30 s on"
+                                        + " purpose.")
                 : "At about "
                         + when
                         + " the cabinet rose by "

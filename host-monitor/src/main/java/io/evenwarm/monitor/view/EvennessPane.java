@@ -32,7 +32,7 @@ import javafx.scene.layout.VBox;
  */
 final class EvennessPane extends VBox {
 
-    private static final int TIME_COLUMNS = 12;
+    private static final int TIME_COLUMNS = 11;
 
     private final Supplier<Optional<TimeSpan>> curves;
     private final Consumer<Question> onAsk;
@@ -101,7 +101,7 @@ final class EvennessPane extends VBox {
         title.setMinWidth(60);
         HBox top = new HBox(12, title, new HBox(survey, airFlow), Nodes.filler(), back);
         top.setAlignment(Pos.CENTER_LEFT);
-        form = new VBox(6, spanRow("Survey", from, to), otherRow());
+        form = new VBox(6, surveyRow(), otherRow());
         scroll.getStyleClass().add("scroll-clear");
         scroll.setFitToWidth(true);
         scroll.setHbarPolicy(ScrollPane.ScrollBarPolicy.NEVER);
@@ -140,7 +140,7 @@ final class EvennessPane extends VBox {
         return row;
     }
 
-    private HBox otherRow() {
+    private HBox surveyRow() {
         live.setId("evenness-live");
         live.setMinWidth(Region.USE_PREF_SIZE);
         Nodes.hint(
@@ -161,13 +161,19 @@ final class EvennessPane extends VBox {
                                 ask();
                             }
                         });
+        HBox row = spanRow("Survey", from, to);
+        row.getChildren().add(live);
+        return row;
+    }
+
+    private HBox otherRow() {
         HBox row = spanRow("Compare with", otherFrom, otherTo);
         Button go = new Button("Survey");
         go.setId("evenness-go");
         go.getStyleClass().add("main");
         go.setMinWidth(Region.USE_PREF_SIZE);
         go.setOnAction(event -> ask());
-        row.getChildren().addAll(go, live);
+        row.getChildren().add(go);
         return row;
     }
 

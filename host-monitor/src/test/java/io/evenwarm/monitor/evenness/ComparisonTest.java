@@ -230,7 +230,7 @@ final class ComparisonTest {
                                                         damp(new InventedCabinet(0, EVEN), 4),
                                                         damp(new InventedCabinet(1, damper), 4)))
                                         .get(0));
-        assertEquals("humidity gradient", line.name());
+        assertEquals("Change of humidity gradient", line.name());
         assertTrue(
                 line.words().matches("[12]\\.\\d+ %RH before, .* change \\+.*: worse"),
                 line.words());

@@ -16,6 +16,7 @@ import java.util.Optional;
 import javafx.scene.Node;
 import javafx.scene.control.TextField;
 import javafx.scene.input.KeyCode;
+import javafx.scene.layout.Region;
 import javafx.scene.text.Text;
 import javafx.stage.Stage;
 import org.junit.jupiter.api.AfterEach;
@@ -109,6 +110,19 @@ final class EvennessWindowTest {
         List<String> texts = pictureTexts();
         assertTrue(texts.contains("shelf 2 left"), texts.toString());
         assertTrue(texts.stream().anyMatch(text -> text.startsWith("off by +0.1")), "" + texts);
+    }
+
+    /** 1024 less the list of cabinets. */
+    @Test
+    void itsFormFitsBesideTheListInASmallWindow(FxRobot robot) throws Exception {
+        openEvenness(robot);
+        double width =
+                WaitForAsyncUtils.asyncFx(
+                                () ->
+                                        ((Region) look().scene().lookup("#evenness-pane"))
+                                                .minWidth(-1))
+                        .get();
+        assertTrue(width <= 1024 - 320, width + " px");
     }
 
     @Test
