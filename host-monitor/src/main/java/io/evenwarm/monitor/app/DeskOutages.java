@@ -19,6 +19,9 @@ final class DeskOutages implements WindowOutages {
 
     private final OutageHistory history;
 
+    /** What was listed last: a question lists them and then looks at one of them. */
+    private volatile List<Outage> listed = List.of();
+
     DeskOutages(OutageHistory history) {
         this.history = history;
     }
@@ -34,7 +37,8 @@ final class DeskOutages implements WindowOutages {
     @Override
     public List<Listed> list(CabinetKey key, Wording wording) {
         List<Listed> list = new ArrayList<>();
-        for (Outage outage : all(key)) {
+        listed = List.copyOf(all(key));
+        for (Outage outage : listed) {
             // The newest matters most.
             list.add(
                     0,
@@ -54,9 +58,8 @@ final class DeskOutages implements WindowOutages {
     @Override
     public Told review(CabinetKey key, String id, Wording wording, int width) {
         Outage outage =
-                all(key).stream()
-                        .filter(each -> each.id().equals(id))
-                        .findFirst()
+                found(listed, key, id)
+                        .or(() -> found(all(key), key, id))
                         .orElseThrow(
                                 () -> new IllegalArgumentException("there is no outage " + id));
         try {
@@ -64,6 +67,12 @@ final class DeskOutages implements WindowOutages {
         } catch (StoreException e) {
             throw new UncheckedIOException(e);
         }
+    }
+
+    private static Optional<Outage> found(List<Outage> among, CabinetKey key, String id) {
+        return among.stream()
+                .filter(each -> each.key().equals(key) && each.id().equals(id))
+                .findFirst();
     }
 
     private static Told told(OutageAccount account, Wording wording, int width) {

@@ -6,15 +6,13 @@ import io.evenwarm.monitor.outage.Outage;
 import io.evenwarm.monitor.report.OutageAccount;
 import io.evenwarm.monitor.store.StoreOutside;
 import java.io.IOException;
-import java.io.PrintStream;
-import java.nio.file.Path;
 import java.time.Instant;
 import java.time.ZoneId;
 import java.util.List;
 import java.util.concurrent.Callable;
 import org.jspecify.annotations.Nullable;
 import picocli.CommandLine.Command;
-import picocli.CommandLine.Option;
+import picocli.CommandLine.Mixin;
 import picocli.CommandLine.Parameters;
 import picocli.CommandLine.ParentCommand;
 
@@ -40,18 +38,11 @@ final class OutageCommand implements Callable<Integer> {
                             + " cabinet alone: its newest one")
     private @Nullable String event;
 
-    @Option(
-            names = "--page",
-            paramLabel = "FILE",
-            description = "write a page to print (HTML) into this new file")
-    private @Nullable Path page;
-
-    @Option(names = "--json", description = "print one JSON object")
-    private boolean asJson;
+    @Mixin private AnswerForm form = new AnswerForm();
 
     @Override
     public Integer call() throws IOException {
-        if (page != null && !NewFiles.isNew(page, Parents.of(evenwarm).output().err())) {
+        if (form.isRefused(Parents.of(evenwarm).output())) {
             return Evenwarm.BAD_INPUT;
         }
         return Parents.of(evenwarm).answer(this::answer);
@@ -71,15 +62,11 @@ final class OutageCommand implements Callable<Integer> {
                         : meant(all, asked, asked.substring(at + 1), settings.zone());
         OutageAccount told = history.review(outage);
         OutageText text = new OutageText(settings.unit(), settings.zone());
-        if (page != null) {
-            NewFiles.write(page, OutagePage.of(told, text, settings.wording()));
-        }
-        PrintStream out = Parents.of(evenwarm).output().out();
-        if (asJson) {
-            out.println(OutageJson.of(told));
-        } else {
-            text.lines(told).forEach(out::println);
-        }
+        form.give(
+                Parents.of(evenwarm).output(),
+                () -> OutagePage.of(told, text, settings.wording()),
+                () -> OutageJson.of(told),
+                () -> text.lines(told));
         return told.review().coldest().filter(EggBand::isLikelyKnown).isPresent()
                 ? Evenwarm.OK
                 : Evenwarm.FAILED;

@@ -4,13 +4,11 @@ import io.evenwarm.monitor.history.Tub;
 import io.evenwarm.monitor.report.TubAccount;
 import io.evenwarm.monitor.store.StoreOutside;
 import java.io.IOException;
-import java.io.PrintStream;
-import java.nio.file.Path;
 import java.util.List;
 import java.util.concurrent.Callable;
 import org.jspecify.annotations.Nullable;
 import picocli.CommandLine.Command;
-import picocli.CommandLine.Option;
+import picocli.CommandLine.Mixin;
 import picocli.CommandLine.Parameters;
 import picocli.CommandLine.ParentCommand;
 
@@ -33,18 +31,11 @@ final class TubCommand implements Callable<Integer> {
     @Parameters(paramLabel = "TUB", description = "as evenwarm tubs lists it")
     private @Nullable String name;
 
-    @Option(
-            names = "--page",
-            paramLabel = "FILE",
-            description = "write a page to print (HTML) into this new file")
-    private @Nullable Path page;
-
-    @Option(names = "--json", description = "print one JSON object")
-    private boolean asJson;
+    @Mixin private AnswerForm form = new AnswerForm();
 
     @Override
     public Integer call() throws IOException {
-        if (page != null && !NewFiles.isNew(page, Parents.of(evenwarm).output().err())) {
+        if (form.isRefused(Parents.of(evenwarm).output())) {
             return Evenwarm.BAD_INPUT;
         }
         return Parents.of(evenwarm).answer(this::answer);
@@ -64,15 +55,11 @@ final class TubCommand implements Callable<Integer> {
         }
         TubAccount told = new TubHistory(store, settings.alarms().timeLeft()).of(stands);
         TubText text = new TubText(new OutageText(settings.unit(), settings.zone()));
-        if (page != null) {
-            NewFiles.write(page, text.page(told, settings.wording()));
-        }
-        PrintStream out = Parents.of(evenwarm).output().out();
-        if (asJson) {
-            out.println(TubText.json(told));
-        } else {
-            text.lines(told).forEach(out::println);
-        }
+        form.give(
+                Parents.of(evenwarm).output(),
+                () -> text.page(told, settings.wording()),
+                () -> TubText.json(told),
+                () -> text.lines(told));
         return told.course().bins().isEmpty() ? Evenwarm.FAILED : Evenwarm.OK;
     }
 }
