@@ -275,6 +275,7 @@ public final class CabinetHealth {
         if (isBlocked) {
             plain.restart();
         } else {
+            heater.setKnownWeak(strength.isWeak());
             heater.take(
                     blocks.heatShare(),
                     common,

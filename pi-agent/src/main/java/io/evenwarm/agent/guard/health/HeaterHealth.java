@@ -93,6 +93,8 @@ final class HeaterHealth {
     private int firstBlocks;
     private int secondBlocks;
     private boolean isCut;
+    private boolean isKnownWeak;
+    private double scatterKelvin;
     private final HeatAnswer answer = new HeatAnswer();
 
     /** Air that goes on falling is not heated again, however slowly it falls. */
@@ -153,6 +155,7 @@ final class HeaterHealth {
         double k = response.kelvin();
         double scatter = response.scatterKelvin();
         this.isCut = isCut;
+        scatterKelvin = scatter;
         isFallingStill = verdict == Verdict.GIVES_NOTHING && !isSettled && celsius < recent.value();
         recent.step(celsius);
         holding.step(given(verdict, heatShare), celsius, k);
@@ -204,6 +207,11 @@ final class HeaterHealth {
             }
             believe(firstAlternative(), first);
         }
+    }
+
+    /** Whether the heater is known to be weak, so that somebody may mend it any time. */
+    void setKnownWeak(boolean known) {
+        isKnownWeak = known;
     }
 
     /**
@@ -302,7 +310,8 @@ final class HeaterHealth {
                 ? surpriseKelvin > 0
                         && offsetKelvin > warmMarginKelvin
                         && second.share() - holding.share() > LEAST_EXCESS_SHARE
-                        && !stronger.explains(second.surpriseKelvin())
+                        && !stronger.explains(
+                                second.surpriseKelvin(), isKnownWeak ? scatterKelvin : 0)
                 : surpriseKelvin < 0 && offsetKelvin < coldMarginKelvin();
     }
 

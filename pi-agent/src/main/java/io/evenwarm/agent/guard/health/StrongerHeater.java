@@ -72,11 +72,17 @@ final class StrongerHeater {
         }
     }
 
-    /** Whether this leaves less of the air's movement unexplained than another supposition does. */
-    boolean explains(double othersSurpriseKelvin) {
+    /**
+     * Whether this leaves less of the air's movement unexplained than another supposition does, or
+     * no more than what is usual.
+     *
+     * @param usualKelvin what is left unexplained by chance, K, where a stronger heater is to be
+     *     expected; 0 where not
+     */
+    boolean explains(double othersSurpriseKelvin, double usualKelvin) {
+        double least = Math.max(Math.abs(othersSurpriseKelvin), usualKelvin);
         return begun.stream()
                 .flatMap(List::stream)
-                .anyMatch(
-                        model -> Math.abs(model.surpriseKelvin()) < Math.abs(othersSurpriseKelvin));
+                .anyMatch(model -> Math.abs(model.surpriseKelvin()) < least);
     }
 }
