@@ -6,9 +6,9 @@ import java.time.Duration;
 import java.util.ArrayList;
 import java.util.Arrays;
 import java.util.List;
-import java.util.Optional;
 import java.util.OptionalInt;
 import java.util.function.IntPredicate;
+import java.util.stream.Collectors;
 
 /**
  * Whether one point's clock is off against the others', as after daylight saving or in another
@@ -99,20 +99,24 @@ final class ClockCheck {
             smooth[i] = quick(means(whole, quickly), quickly);
             holes[i] = holeOfAZone(cells, i);
         }
-        for (int i = 0; i < quick.length; i++) {
+        for (int i = 0; i < quick.length && reasons.isEmpty(); i++) {
             int point = i;
-            OptionalInt shift = shift(quick[i], medianOfOthers(quick, other -> other != point));
+            double[] others = medianOfOthers(quick, other -> other != point);
+            OptionalInt shift = shift(quick[i], others);
             if (shift.isPresent()) {
-                reasons.add(new Reason(Reason.Kind.CLOCK_OFF, words(i, shift.getAsInt())));
+                reasons.add(reason(i, shift.getAsInt(), quick));
             }
         }
         for (int i = 0; i < quick.length && reasons.isEmpty(); i++) {
-            quietly(i, smooth, holes).ifPresent(reasons::add);
+            OptionalInt shift = quietly(i, smooth, holes);
+            if (shift.isPresent()) {
+                reasons.add(reason(i, shift.getAsInt(), smooth));
+            }
         }
         return reasons;
     }
 
-    private Optional<Reason> quietly(int point, double[][] smooth, OptionalInt[] holes) {
+    private OptionalInt quietly(int point, double[][] smooth, OptionalInt[] holes) {
         // Channels of one logger lack the same and are off together.
         double[] others =
                 medianOfOthers(
@@ -120,10 +124,48 @@ final class ClockCheck {
                         other ->
                                 other != point
                                         && (holes[point].isEmpty() || holes[other].isEmpty()));
-        OptionalInt shift = quietShift(smooth[point], others, holes[point]);
-        return shift.isPresent()
-                ? Optional.of(new Reason(Reason.Kind.CLOCK_OFF, words(point, shift.getAsInt())))
-                : Optional.empty();
+        return quietShift(smooth[point], others, holes[point]);
+    }
+
+    /**
+     * Says which are off: channels of one logger are so together, and the fewer are the wrong ones.
+     *
+     * @param point one of them, or where more are off than not, one of the right ones
+     * @param shift at which it fits the others
+     */
+    private Reason reason(int point, int shift, double[][] of) {
+        List<SurveyPoint> together = new ArrayList<>();
+        List<SurveyPoint> others = new ArrayList<>();
+        for (int i = 0; i < of.length; i++) {
+            Fits fits = new Fits(of[point], of[i]);
+            boolean isTogether = i == point || fits.at(0, 0) > fits.at(shift, 0);
+            (isTogether ? together : others).add(points.get(i));
+        }
+        boolean isOfTheFewer = together.size() < others.size();
+        boolean isEither = together.size() == others.size();
+        List<SurveyPoint> off = isOfTheFewer || isEither ? together : others;
+        boolean isLater = shift > 0 == (isOfTheFewer || isEither);
+        return new Reason(
+                Reason.Kind.CLOCK_OFF,
+                words(off)
+                        + (off.size() == 1 ? " shows what " : " show what ")
+                        + (isEither ? words(others) : "the other points")
+                        + " show "
+                        + Wording.length(Duration.ofMillis(Math.abs(shift) * cells.cellMillis()))
+                        + (isLater ? " later" : " earlier")
+                        + ": the clock of "
+                        + (isEither
+                                ? "one of their loggers"
+                                : off.size() == 1 ? "its logger" : "their logger")
+                        + ", or its zone, is wrong. "
+                        + (isEither
+                                ? "Find out which, import its file anew with the right --zone, as"
+                                        + " probes of other names, and leave these out by --without."
+                                : wayOut(off.stream().map(SurveyPoint::probe).toList())));
+    }
+
+    private static String words(List<SurveyPoint> of) {
+        return of.stream().map(SurveyPoint::words).collect(Collectors.joining(", "));
     }
 
     /**
@@ -155,22 +197,16 @@ final class ClockCheck {
                 && Math.abs(minutes - steps * ZONE_STEP_MINUTES) <= ZONE_REACH_MINUTES + 1e-9;
     }
 
-    private String words(int point, int shift) {
-        String probe = points.get(point).probe();
-        return points.get(point).words()
-                + " shows what the other points show "
-                + Wording.length(Duration.ofMillis(Math.abs(shift) * cells.cellMillis()))
-                + (shift > 0 ? " later" : " earlier")
-                + ": the clock of its logger, or its zone, is wrong. "
-                + wayOut(probe);
-    }
-
-    /** What to do about a probe whose readings are of a wrong time. */
-    static String wayOut(String probe) {
-        return "Import its file anew with the right --zone, as a probe of another name, and leave this"
-                + " one out by --without \""
-                + probe
-                + "\".";
+    /** What to do about probes whose readings are of a wrong time. */
+    static String wayOut(List<String> probes) {
+        return "Import its file anew with the right --zone, as "
+                + (probes.size() == 1
+                        ? "a probe of another name, and leave this one out by "
+                        : "probes of other names, and leave these out by ")
+                + probes.stream()
+                        .map(probe -> "--without \"" + probe + "\"")
+                        .collect(Collectors.joining(" "))
+                + ".";
     }
 
     /** Means of that many cells from each one on; at the end of fewer. */

@@ -137,7 +137,7 @@ final class InputCheck {
                         + (hole.getAsInt() > 0 ? "begin" : "end")
                         + ", as when the clock of its logger, or its zone, is that much off. If it"
                         + " is: "
-                        + ClockCheck.wayOut(point.probe())
+                        + ClockCheck.wayOut(List.of(point.probe()))
                         + " If not, choose another span.";
     }
 }

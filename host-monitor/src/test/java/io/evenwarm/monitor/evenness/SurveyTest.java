@@ -431,6 +431,32 @@ final class SurveyTest {
     }
 
     @Test
+    void channelsOfOneLoggerAreNamedTogetherAndOfHalvesNoneIsBlamed() {
+        InventedCabinet longer = new InventedCabinet(31, EVEN).hours(24).doorAt(700);
+        List<SurveyPoint> few = new ArrayList<>(longer.points());
+        for (int i : new int[] {5, 7}) {
+            few.set(i, changed(few.get(i), v -> v, -3_600_000));
+        }
+        Reason reason = reason(Survey.of(longer.input(few)));
+        assertTrue(
+                reason.words()
+                        .startsWith(
+                                "p6 (shelf 1), p8 (shelf 3) show what the other points show 1 h earlier:"
+                                        + " the clock of their logger, or its zone, is wrong."),
+                reason.words());
+        assertTrue(reason.words().endsWith("--without \"p6\" --without \"p8\"."), reason.words());
+        InventedCabinet four =
+                new InventedCabinet(32, 31.6, 31.5, 31.5, 31.4).hours(24).doorAt(700);
+        List<SurveyPoint> half = new ArrayList<>(four.points());
+        for (int i : new int[] {2, 3}) {
+            half.set(i, changed(half.get(i), v -> v, 3_600_000));
+        }
+        Reason either = reason(Survey.of(four.input(half)));
+        assertEquals(Reason.Kind.CLOCK_OFF, either.kind(), either.words());
+        assertTrue(either.words().contains("of one of their loggers"), either.words());
+    }
+
+    @Test
     void noClockThatIsRightIsCalledOff() {
         for (int seed = 0; seed < 200; seed++) {
             InventedCabinet cabinet =
