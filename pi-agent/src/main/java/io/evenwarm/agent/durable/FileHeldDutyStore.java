@@ -36,17 +36,13 @@ public final class FileHeldDutyStore implements HeldDutyStore {
 
     @Override
     public Optional<HeldDuty> load(CabinetName cabinet) {
-        try {
-            Optional<List<String>> lines = note(cabinet).read();
-            return lines.isPresent() ? Optional.of(parsed(cabinet, lines.get())) : Optional.empty();
-        } catch (IOException | RuntimeException e) {
-            LOG.log(
-                    System.Logger.Level.WARNING,
-                    "cabinet {0}: which duty held it can''t be read, so control finds it anew: {1}",
-                    cabinet,
-                    e.getMessage());
-            return Optional.empty();
-        }
+        return note(cabinet)
+                .readIfSound(
+                        lines -> parsed(cabinet, lines),
+                        LOG,
+                        "cabinet "
+                                + cabinet
+                                + ": which duty held it can't be read, so control finds it anew");
     }
 
     private static HeldDuty parsed(CabinetName cabinet, List<String> lines) throws IOException {

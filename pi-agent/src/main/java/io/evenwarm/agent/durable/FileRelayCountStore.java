@@ -5,7 +5,6 @@ import io.evenwarm.message.CabinetName;
 import java.io.IOException;
 import java.nio.file.Path;
 import java.util.List;
-import java.util.Optional;
 
 /**
  * Counts of relay operations in small synced files, one a cabinet. A file that is not there, or not
@@ -32,18 +31,15 @@ public final class FileRelayCountStore implements RelayCountStore {
 
     @Override
     public long load(CabinetName cabinet) {
-        try {
-            Optional<List<String>> lines = note(cabinet).read();
-            return lines.isPresent() ? parsed(cabinet, lines.get()) : 0;
-        } catch (IOException | RuntimeException e) {
-            LOG.log(
-                    System.Logger.Level.WARNING,
-                    "cabinet {0}: how often its heater relay has switched can''t be read, so"
-                            + " counting begins anew: {1}",
-                    cabinet,
-                    e.getMessage());
-            return 0;
-        }
+        return note(cabinet)
+                .readIfSound(
+                        lines -> parsed(cabinet, lines),
+                        LOG,
+                        "cabinet "
+                                + cabinet
+                                + ": how often its heater relay has switched can't be read, so"
+                                + " counting begins anew")
+                .orElse(0L);
     }
 
     private static long parsed(CabinetName cabinet, List<String> lines) throws IOException {

@@ -38,18 +38,14 @@ public final class FileSetPointStore implements SetPointStore {
 
     @Override
     public Optional<Temperature> load(CabinetName cabinet) {
-        try {
-            Optional<List<String>> lines = note(cabinet).read();
-            return lines.isPresent() ? Optional.of(parsed(cabinet, lines.get())) : Optional.empty();
-        } catch (IOException | RuntimeException e) {
-            LOG.log(
-                    System.Logger.Level.WARNING,
-                    "cabinet {0}: the commanded set point can''t be read, the configured one counts:"
-                            + " {1}",
-                    cabinet,
-                    e.getMessage());
-            return Optional.empty();
-        }
+        return note(cabinet)
+                .readIfSound(
+                        lines -> parsed(cabinet, lines),
+                        LOG,
+                        "cabinet "
+                                + cabinet
+                                + ": the commanded set point can't be read, the configured one"
+                                + " counts");
     }
 
     private Temperature parsed(CabinetName cabinet, List<String> lines) throws IOException {

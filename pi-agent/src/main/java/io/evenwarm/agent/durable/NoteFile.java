@@ -51,6 +51,34 @@ final class NoteFile {
         return content.isEmpty() ? Optional.empty() : Optional.of(checked(content.get()));
     }
 
+    /** Makes something of a note's lines. */
+    @FunctionalInterface
+    interface Parsing<T> {
+        /**
+         * What they mean.
+         *
+         * @throws IOException when they are not what was expected; the message says what they are
+         */
+        T of(List<String> lines) throws IOException;
+    }
+
+    /**
+     * What a note holds that can be done without; empty when there is none, and when it is not
+     * sound, which the log tells. Never throws.
+     *
+     * @param log of whoever asks
+     * @param what can't be read, and what comes of that, for the log
+     */
+    <T> Optional<T> readIfSound(Parsing<T> parsing, System.Logger log, String what) {
+        try {
+            Optional<List<String>> lines = read();
+            return lines.isPresent() ? Optional.of(parsing.of(lines.get())) : Optional.empty();
+        } catch (IOException | RuntimeException e) {
+            log.log(System.Logger.Level.WARNING, "{0}: {1}", what, e.getMessage());
+            return Optional.empty();
+        }
+    }
+
     private List<String> checked(byte[] content) throws IOException {
         String text = decoded(content);
         int start = text.lastIndexOf(CHECKSUM);
