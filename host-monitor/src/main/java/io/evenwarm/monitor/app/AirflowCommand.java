@@ -11,7 +11,6 @@ import io.evenwarm.monitor.history.TimeSpan;
 import io.evenwarm.monitor.report.AirHistory;
 import io.evenwarm.monitor.store.StoreOutside;
 import java.io.IOException;
-import java.io.PrintStream;
 import java.nio.file.Path;
 import java.time.Instant;
 import java.time.ZoneId;
@@ -19,6 +18,7 @@ import java.util.Optional;
 import java.util.concurrent.Callable;
 import org.jspecify.annotations.Nullable;
 import picocli.CommandLine.Command;
+import picocli.CommandLine.Mixin;
 import picocli.CommandLine.Option;
 import picocli.CommandLine.Parameters;
 import picocli.CommandLine.ParentCommand;
@@ -73,23 +73,14 @@ final class AirflowCommand implements Callable<Integer> {
     @Option(names = "--csv", paramLabel = "FILE", description = "write the days into this new file")
     private @Nullable Path csv;
 
-    @Option(
-            names = "--page",
-            paramLabel = "FILE",
-            description = "write a page to print (HTML) into this new file")
-    private @Nullable Path page;
-
-    @Option(names = "--json", description = "print one JSON object")
-    private boolean asJson;
+    @Mixin private AnswerForm form = new AnswerForm();
 
     @Override
     public Integer call() throws IOException {
         Evenwarm program = Parents.of(evenwarm);
-        PrintStream err = program.output().err();
-        for (Path file : new Path[] {csv, page}) {
-            if (file != null && !NewFiles.isNew(file, err)) {
-                return Evenwarm.BAD_INPUT;
-            }
+        boolean isRefused = csv != null && !NewFiles.isNew(csv, program.output().err());
+        if (isRefused || form.isRefused(program.output())) {
+            return Evenwarm.BAD_INPUT;
         }
         return program.answer(this::answer);
     }
@@ -160,15 +151,11 @@ final class AirflowCommand implements Callable<Integer> {
         if (csv != null) {
             NewFiles.write(csv, report.csv());
         }
-        if (page != null) {
-            NewFiles.write(page, report.page());
-        }
-        PrintStream out = Parents.of(evenwarm).output().out();
-        if (asJson) {
-            out.println(report.json());
-        } else {
-            report.lines(new AirWords(report.wording())).forEach(out::println);
-        }
+        form.give(
+                Parents.of(evenwarm).output(),
+                report::page,
+                report::json,
+                () -> report.lines(new AirWords(report.wording())));
         AirFlow flow = report.air().flow();
         return flow.state().fold(learning -> false, steady -> true, weak -> false, stopped -> false)
                 ? Evenwarm.OK

@@ -168,14 +168,7 @@ final class EvennessCommand implements Callable<Integer> {
             description = "write the points' figures into this new file")
     private @Nullable Path csv;
 
-    @Option(
-            names = "--page",
-            paramLabel = "FILE",
-            description = "write a page to print (HTML) into this new file")
-    private @Nullable Path page;
-
-    @Option(names = "--json", description = "print one JSON object")
-    private boolean asJson;
+    @Mixin private AnswerForm form = new AnswerForm();
 
     /** As a person writes it. */
     private enum LoadWord {
@@ -205,10 +198,8 @@ final class EvennessCommand implements Callable<Integer> {
     @Override
     public Integer call() throws IOException {
         PrintStream err = program().output().err();
-        for (Path file : new Path[] {csv, page}) {
-            if (file != null && !NewFiles.isNew(file, err)) {
-                return Evenwarm.BAD_INPUT;
-            }
+        if ((csv != null && !NewFiles.isNew(csv, err)) || form.isRefused(program().output())) {
+            return Evenwarm.BAD_INPUT;
         }
         Optional<MonitorSettings> settings = program().settings();
         if (settings.isEmpty()) {
@@ -386,15 +377,11 @@ final class EvennessCommand implements Callable<Integer> {
                 NewFiles.write(csv, text.toString());
             }
         }
-        if (page != null) {
-            NewFiles.write(page, EvennessPage.of(report));
-        }
-        PrintStream out = program().output().out();
-        if (asJson) {
-            out.println(EvennessJson.of(report));
-        } else {
-            EvennessText.of(report).forEach(out::println);
-        }
+        form.give(
+                program().output(),
+                () -> EvennessPage.of(report),
+                () -> EvennessJson.of(report),
+                () -> EvennessText.of(report));
     }
 
     private static int exitCode(EvennessReport report) {
