@@ -59,8 +59,8 @@ final class FanHealth {
      * @param usualHalfGapKelvin from the middle to the top, as learned, at the heat at hand
      * @param slowScatterKelvin standard deviation of slow deviations while sound
      * @param unsureKelvin how far the usual may be wrong, where the heat at hand is new
-     * @param youngKelvin how much farther while the layers are learned: a fan is not called weak
-     *     for that
+     * @param slowUnsureKelvin how much farther for the slow means, while the layers are learned and
+     *     after a heat that was new: a fan is not called weak for that
      * @param isDisturbed whether something else parts the layers: a door, a heater that does not
      *     obey
      * @param isQuiet whether the cabinet has recovered from the last opening, so that small
@@ -75,7 +75,7 @@ final class FanHealth {
             double usualHalfGapKelvin,
             double slowScatterKelvin,
             double unsureKelvin,
-            double youngKelvin,
+            double slowUnsureKelvin,
             boolean isDisturbed,
             boolean isQuiet,
             boolean isAfterWork) {
@@ -101,7 +101,7 @@ final class FanHealth {
                                                         + STOPPED_EARLY_SHARE * usualKelvin));
         double weakKelvin =
                 unsureKelvin
-                        + youngKelvin
+                        + slowUnsureKelvin
                         + Math.max(
                                 Math.max(WEAK_LEAST_KELVIN, WEAK_DEVIATIONS * slowScatterKelvin),
                                 WEAK_SHARE * usualKelvin);

@@ -40,6 +40,7 @@ final class LayerHealth {
     private final double[] slowKelvin;
     private final double[] readKelvin;
     private final Lag slowShare = Lag.fromMean(SLOW_SECONDS);
+    private final Lag slowUnsure = Lag.fromMean(SLOW_SECONDS);
     private final double[] lineKelvin;
     private final LayerCauses fastCauses;
     private final LayerCauses mediumCauses;
@@ -193,16 +194,20 @@ final class LayerHealth {
                 layering,
                 share,
                 unsure + Math.max(SLOW_LEAST_KELVIN, LEAST_DEVIATIONS * slowScatter.kelvin()));
+        double fanUnsure =
+                unsure
+                        + Math.abs(halfGapKelvin(layering::bentKelvin))
+                        + backKelvin(setting.backShare());
+        // The slow means remember a heat that was new longer than it is there.
+        double remembered = Math.max(0, slowUnsure.step(fanUnsure) - fanUnsure);
         fan.take(
                 fastCauses,
                 slowCauses,
                 share,
                 halfGapKelvin(i -> layering.expected(i, share)),
                 slowScatter.kelvin(),
-                unsure
-                        + Math.abs(halfGapKelvin(layering::bentKelvin))
-                        + backKelvin(setting.backShare()),
-                layering.youngKelvin(),
+                fanUnsure,
+                layering.youngKelvin() + remembered,
                 setting.isOpen() || setting.isJustShut() || setting.isHeaterHot(),
                 setting.isQuiet(),
                 setting.isAfterWork());
