@@ -36,27 +36,30 @@ final class AlarmStrip extends HBox {
         setAlignment(Pos.CENTER_LEFT);
         getChildren()
                 .addAll(shape, standing, what, lasting, timeLeft, Nodes.filler(), acknowledge, all);
+        fill(Optional.empty());
+    }
+
+    private void fill(Optional<Row> first) {
+        shown = first;
+        shape.getChildren().setAll(Nodes.state(first.map(Row::shape).orElse(CardState.Shape.DOT)));
+        Nodes.text(standing, first.map(Row::standing).orElse(""));
+        Nodes.text(
+                what,
+                first.map(row -> row.headline() + ", " + row.subject()).orElse("No open alarm"));
+        Nodes.text(lasting, first.map(Row::lasting).orElse(""));
+        Nodes.text(timeLeft, first.map(Row::timeLeft).orElse(""));
+        Nodes.show(timeLeft, first.filter(row -> !row.timeLeft().isEmpty()).isPresent());
+        Nodes.show(standing, first.isPresent());
+        Nodes.show(lasting, first.isPresent());
+        Nodes.style(this, "fresh", first.filter(Row::isNew).isPresent());
+        Nodes.show(acknowledge, first.filter(Row::isNew).isPresent());
+        setAccessibleText(first.map(Row::spoken).orElse("No open alarm"));
     }
 
     void show(AlarmsModel model) {
         Optional<Row> first = model.open().stream().findFirst();
         if (!first.equals(shown)) {
-            shown = first;
-            shape.getChildren()
-                    .setAll(Nodes.state(first.map(Row::shape).orElse(CardState.Shape.DOT)));
-            Nodes.text(standing, first.map(Row::standing).orElse(""));
-            Nodes.text(
-                    what,
-                    first.map(row -> row.headline() + ", " + row.subject())
-                            .orElse("No open alarm"));
-            Nodes.text(lasting, first.map(Row::lasting).orElse(""));
-            Nodes.text(timeLeft, first.map(Row::timeLeft).orElse(""));
-            Nodes.show(timeLeft, first.filter(row -> !row.timeLeft().isEmpty()).isPresent());
-            Nodes.show(standing, first.isPresent());
-            Nodes.show(lasting, first.isPresent());
-            Nodes.style(this, "fresh", first.filter(Row::isNew).isPresent());
-            Nodes.show(acknowledge, first.filter(Row::isNew).isPresent());
-            setAccessibleText(first.map(Row::spoken).orElse("No open alarm"));
+            fill(first);
         }
         int count = model.open().size() + model.quiet().size();
         String words = count == 0 ? "Alarm log" : "All alarms (" + count + ")";

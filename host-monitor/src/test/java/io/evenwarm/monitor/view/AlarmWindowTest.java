@@ -11,9 +11,11 @@ import io.evenwarm.quantity.TemperatureUnit;
 import java.time.Duration;
 import java.time.ZoneId;
 import java.util.List;
+import java.util.Map;
 import java.util.Optional;
 import javafx.scene.Node;
 import javafx.scene.control.Button;
+import javafx.scene.control.Labeled;
 import javafx.scene.input.KeyCode;
 import javafx.stage.Stage;
 import org.junit.jupiter.api.AfterEach;
@@ -86,6 +88,25 @@ final class AlarmWindowTest {
         assertTrue(look().says("Alarm, high: cut off tripped"), "on the cabinet's card");
         robot.clickOn("#acknowledge-first");
         WindowLook.await(() -> alarms.open().get(0).state() == AlarmState.LATCHED_ACKNOWLEDGED);
+    }
+
+    @Test
+    void aStripWithoutAnAlarmSaysSoFromTheStartAndHasNothingToAcknowledge() throws Exception {
+        AlarmsModel calm =
+                new AlarmsModel(List.of(), List.of(), "", Map.of(), "", List.of(), "", "");
+        List<String> read =
+                WaitForAsyncUtils.asyncFx(
+                                () -> {
+                                    AlarmStrip strip = new AlarmStrip(id -> {}, () -> {});
+                                    strip.show(calm);
+                                    return strip.getChildren().stream()
+                                            .filter(WindowLook::isShown)
+                                            .filter(Labeled.class::isInstance)
+                                            .map(node -> ((Labeled) node).getText())
+                                            .toList();
+                                })
+                        .get();
+        assertEquals(List.of("No open alarm", "Alarm log"), read);
     }
 
     @Test
