@@ -6,6 +6,7 @@ import static org.junit.jupiter.api.Assertions.assertThrows;
 import static org.junit.jupiter.api.Assertions.assertTrue;
 
 import com.sun.net.httpserver.HttpServer;
+import io.evenwarm.testing.Waiting;
 import java.io.IOException;
 import java.net.InetAddress;
 import java.net.InetSocketAddress;
@@ -17,7 +18,6 @@ import java.util.Optional;
 import java.util.concurrent.CopyOnWriteArrayList;
 import java.util.concurrent.TimeUnit;
 import java.util.concurrent.atomic.AtomicInteger;
-import java.util.function.BooleanSupplier;
 import org.junit.jupiter.api.AfterEach;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.Timeout;
@@ -69,22 +69,16 @@ final class SwitchFeedTest {
                 () -> trouble);
     }
 
-    private static void until(BooleanSupplier condition) throws InterruptedException {
-        while (!condition.getAsBoolean()) {
-            TimeUnit.MILLISECONDS.sleep(20);
-        }
-    }
-
     @Test
     void callsAsLongAsAllIsWellAndNoLonger() throws InterruptedException {
         try (SwitchFeed feed = feed()) {
-            until(() -> calls.size() >= 2);
-            until(() -> feed.state().fed());
+            Waiting.until("it calls", () -> calls.size() >= 2);
+            Waiting.until("it feeds", () -> feed.state().fed());
             assertTrue(calls.get(0).startsWith("POST /feed/" + SECRET + " {"), calls.get(0));
             assertTrue(calls.get(0).contains("\"from\":\"egg room\""), calls.get(0));
 
             trouble = Optional.of("cabinet north is not controlled");
-            until(() -> !feed.state().fed());
+            Waiting.until("it feeds no more", () -> !feed.state().fed());
             int before = calls.size();
             TimeUnit.MILLISECONDS.sleep(2500);
             assertEquals(before, calls.size());
@@ -93,7 +87,7 @@ final class SwitchFeedTest {
                     feed.state().words());
 
             trouble = Optional.empty();
-            until(() -> feed.state().fed());
+            Waiting.until("it feeds", () -> feed.state().fed());
         }
     }
 
@@ -101,10 +95,12 @@ final class SwitchFeedTest {
     void anAnswerThatIsNoYesAndARedirectDoNotCountAsFed() throws InterruptedException {
         status.set(500);
         try (SwitchFeed feed = feed()) {
-            until(() -> feed.state().words().equals("answered with status 500"));
+            Waiting.until(
+                    "it says why", () -> feed.state().words().equals("answered with status 500"));
             assertFalse(feed.state().fed());
             status.set(302);
-            until(() -> feed.state().words().equals("answered with status 302"));
+            Waiting.until(
+                    "it says why", () -> feed.state().words().equals("answered with status 302"));
             assertFalse(feed.state().fed());
             assertTrue(calls.stream().noneMatch(call -> call.contains("elsewhere")));
         }
@@ -114,7 +110,7 @@ final class SwitchFeedTest {
     void aSwitchThatIsNotThereIsToldWithoutItsSecret() throws InterruptedException {
         server.stop(0);
         try (SwitchFeed feed = feed()) {
-            until(() -> feed.state().words().startsWith("can't be called"));
+            Waiting.until("it says why", () -> feed.state().words().startsWith("can't be called"));
             assertFalse(feed.state().words().contains(SECRET), feed.state().words());
         }
     }

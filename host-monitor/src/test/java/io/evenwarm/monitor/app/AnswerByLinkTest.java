@@ -33,12 +33,12 @@ import io.evenwarm.monitor.web.PageAccess;
 import io.evenwarm.monitor.web.PageServer;
 import io.evenwarm.monitor.web.TrustingClient;
 import io.evenwarm.quantity.TemperatureUnit;
+import io.evenwarm.testing.Programs;
 import jakarta.mail.MessagingException;
 import jakarta.mail.internet.MimeMessage;
 import java.io.IOException;
 import java.net.InetAddress;
 import java.net.InetSocketAddress;
-import java.net.ServerSocket;
 import java.net.URI;
 import java.net.http.HttpClient;
 import java.net.http.HttpRequest;
@@ -100,12 +100,6 @@ final class AnswerByLinkTest {
                                         Duration.ofSeconds(30)))));
     }
 
-    private static int freePort() throws IOException {
-        try (ServerSocket socket = new ServerSocket(0, 1, InetAddress.getLoopbackAddress())) {
-            return socket.getLocalPort();
-        }
-    }
-
     private static Fact trouble() {
         return new Fact(
                 AlarmKey.of(Subject.MONITOR, AlarmCodes.STORE_FAILING),
@@ -152,7 +146,7 @@ final class AnswerByLinkTest {
             throws IOException, InterruptedException {
         GreenMail mail = new GreenMail(new ServerSetup(0, "127.0.0.1", ServerSetup.PROTOCOL_SMTP));
         mail.start();
-        int pagePort = freePort();
+        int pagePort = Programs.freePort();
         Path data = Files.createDirectory(folder.resolve("data"));
         LiveModel live = new LiveModel(SystemClock.monotonic(), List.of());
         try (MailFront front =

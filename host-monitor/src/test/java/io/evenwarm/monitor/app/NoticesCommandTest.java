@@ -6,11 +6,10 @@ import static org.junit.jupiter.api.Assertions.assertTrue;
 
 import com.fasterxml.jackson.databind.JsonNode;
 import com.fasterxml.jackson.databind.json.JsonMapper;
+import io.evenwarm.testing.Programs;
 import java.io.ByteArrayOutputStream;
 import java.io.IOException;
 import java.io.PrintStream;
-import java.net.InetAddress;
-import java.net.ServerSocket;
 import java.nio.charset.StandardCharsets;
 import java.nio.file.Files;
 import java.nio.file.Path;
@@ -28,10 +27,7 @@ final class NoticesCommandTest {
 
     NoticesCommandTest(@TempDir Path home) throws IOException {
         this.home = home;
-        int closedPort;
-        try (ServerSocket free = new ServerSocket(0, 1, InetAddress.getLoopbackAddress())) {
-            closedPort = free.getLocalPort();
-        }
+        int closedPort = Programs.freePort();
         Path script = home.resolve("tell");
         Files.writeString(script, "#!/bin/sh\ncat > " + home.resolve("told") + "\necho told\n");
         Files.setPosixFilePermissions(script, PosixFilePermissions.fromString("rwx------"));

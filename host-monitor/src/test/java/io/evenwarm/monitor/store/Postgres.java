@@ -1,8 +1,7 @@
 package io.evenwarm.monitor.store;
 
+import io.evenwarm.testing.Programs;
 import java.io.IOException;
-import java.net.InetAddress;
-import java.net.ServerSocket;
 import java.nio.file.Files;
 import java.nio.file.Path;
 import java.nio.file.attribute.PosixFilePermissions;
@@ -92,10 +91,7 @@ final class Postgres {
         Path bin = programs().orElseThrow();
         Path folder = Files.createTempDirectory("evenwarm-postgres");
         Path data = folder.resolve("data");
-        int port;
-        try (ServerSocket free = new ServerSocket(0, 1, InetAddress.getLoopbackAddress())) {
-            port = free.getLocalPort();
-        }
+        int port = Programs.freePort();
         // The server refuses to run as root: the package's own user does it then.
         List<String> as = new ArrayList<>();
         if ("root".equals(System.getProperty("user.name"))) {

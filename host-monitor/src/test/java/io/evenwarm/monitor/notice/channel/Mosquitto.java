@@ -1,9 +1,9 @@
 package io.evenwarm.monitor.notice.channel;
 
+import io.evenwarm.testing.Programs;
 import io.evenwarm.testing.Waiting;
 import java.io.IOException;
 import java.net.InetAddress;
-import java.net.ServerSocket;
 import java.net.Socket;
 import java.nio.file.Files;
 import java.nio.file.Path;
@@ -27,9 +27,7 @@ final class Mosquitto implements AutoCloseable {
      */
     Mosquitto(Path folder, String... settings) throws IOException {
         this.folder = folder;
-        try (ServerSocket free = new ServerSocket(0, 1, InetAddress.getLoopbackAddress())) {
-            port = free.getLocalPort();
-        }
+        port = Programs.freePort();
         // Where it is root it would give that up, and then not read the test's own folder.
         String user = "user " + System.getProperty("user.name") + "\n";
         this.settings =
