@@ -141,7 +141,11 @@ public final class AlarmDesk {
                 new CabinetMemory(
                         key,
                         now.nanos(),
-                        Course.after(before.flatMap(CabinetMemory::course), snapshot, now),
+                        Course.after(
+                                before.flatMap(CabinetMemory::course),
+                                snapshot,
+                                Door.isOpen(snapshot),
+                                now),
                         before.map(CabinetMemory::door).orElse(Door.UNTOUCHED).after(snapshot, now),
                         Optional.of(eggs),
                         timeLeft.of(key, snapshot, eggs.coldestCelsius()),
@@ -374,8 +378,8 @@ public final class AlarmDesk {
     }
 
     private Urgency urgency(AlarmKind kind, CabinetMemory cabinet, Now now) {
-        if (kind.isOnlyHowCold() && cabinet.eggs().map(EggCourse::isWarming).orElse(false)) {
-            // Still cold, but on its way back: no limit is coming nearer.
+        if (kind.isOnlyHowCold() && cabinet.isOnItsWayBack(times, now)) {
+            // Still cold, but no limit is coming nearer.
             return new Urgency(kind.least(), Optional.empty());
         }
         return Urgency.of(

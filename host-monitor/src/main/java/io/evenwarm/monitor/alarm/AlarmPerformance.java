@@ -33,6 +33,8 @@ import java.util.Set;
  * @param frequent the ten most frequent, the most frequent first
  * @param chattering those that were annunciated three times within one minute
  * @param stale those that stood for more than 24 h without a break
+ * @param mostStaleOnADay how many of them there were at most on one day, which is what the standard
+ *     sets a bar to; days are counted from the span's begin
  * @param standing how many are active at the end
  * @param putAway how many are shelved, suppressed or out of service at the end
  */
@@ -49,6 +51,7 @@ public record AlarmPerformance(
         List<Frequent> frequent,
         Set<AlarmKey> chattering,
         Set<AlarmKey> stale,
+        int mostStaleOnADay,
         int standing,
         int putAway) {
 
@@ -62,6 +65,7 @@ public record AlarmPerformance(
 
     private static final Duration TEN_MINUTES = Duration.ofMinutes(10);
     private static final Duration HOUR = Duration.ofHours(1);
+    private static final Duration DAY = Duration.ofDays(1);
     private static final double NANOS_PER_HOUR = 3.6e12;
 
     /** One alarm, and how often it was annunciated. */
@@ -117,6 +121,7 @@ public record AlarmPerformance(
         private final TimeSpan span;
         private final int[] tenMinutes;
         private final int[] hours;
+        private final int[] staleOnDay;
         private final Map<Priority, Integer> byPriority = new EnumMap<>(Priority.class);
         private final Map<AlarmKey, Integer> counts = new LinkedHashMap<>();
         private final Map<AlarmKey, Deque<Instant>> recent = new LinkedHashMap<>();
@@ -130,6 +135,7 @@ public record AlarmPerformance(
             this.span = span;
             tenMinutes = new int[periods(TEN_MINUTES)];
             hours = new int[periods(HOUR)];
+            staleOnDay = new int[periods(DAY)];
         }
 
         /** How many periods the span has, the last one perhaps cut short. */
@@ -181,7 +187,16 @@ public record AlarmPerformance(
                     && isInSpan
                     && Duration.between(since, at).compareTo(STALE_AFTER) > 0) {
                 stale.add(key);
+                for (int day = day(since.plus(STALE_AFTER)); day <= day(at); day++) {
+                    staleOnDay[day]++;
+                }
             }
+        }
+
+        /** The day of the span on which that is; the first or the last one, if it is not in it. */
+        private int day(Instant at) {
+            long days = Duration.between(span.from(), at).toDays();
+            return (int) Math.max(0, Math.min(staleOnDay.length - 1, days));
         }
 
         AlarmPerformance result() {
@@ -219,6 +234,7 @@ public record AlarmPerformance(
                     frequent.subList(0, Math.min(FREQUENT_MAX, frequent.size())),
                     chattering,
                     stale,
+                    most(staleOnDay),
                     (int) states.values().stream().filter(Tally::isActive).count(),
                     (int) states.values().stream().filter(AlarmState::isSuppressed).count());
         }

@@ -21,6 +21,16 @@ public record CabinetMemory(
         TimeLeft.Estimate left,
         boolean isSilenced) {
 
+    /**
+     * Whether cold eggs get no colder: the air is warmer than they are, or comes up again after an
+     * opening that let it out.
+     */
+    boolean isOnItsWayBack(AlarmTimes times, Now now) {
+        return eggs.map(EggCourse::isWarming).orElse(false)
+                || (course.map(Course::isRising).orElse(false)
+                        && door.explanation(times, now).isPresent());
+    }
+
     CabinetMemory shifted(long byNanos) {
         return new CabinetMemory(
                 key,

@@ -1,6 +1,7 @@
 package io.evenwarm.monitor.alarm;
 
 import io.evenwarm.message.CabinetSnapshot;
+import io.evenwarm.message.FindingCode;
 import java.util.Optional;
 
 /**
@@ -25,6 +26,16 @@ public record Door(
                 isOpen ? Optional.of(openSinceNanos.orElse(now.nanos())) : Optional.empty(),
                 isOpen ? Optional.of(now.nanos()) : lastOpenNanos,
                 isWork ? Optional.of(now.nanos()) : lastWorkNanos);
+    }
+
+    /**
+     * Whether warm air is being let out: by the switch, as the agent found in the air, or, where no
+     * switch tells, as somebody said.
+     */
+    static boolean isOpen(CabinetSnapshot snapshot) {
+        return snapshot.doorOpen().orElse(snapshot.plannedWorkUntilNanos().isPresent())
+                || snapshot.findings().stream()
+                        .anyMatch(finding -> finding.code().equals(FindingCode.DOOR_OPEN));
     }
 
     /** What of it explains something now. */

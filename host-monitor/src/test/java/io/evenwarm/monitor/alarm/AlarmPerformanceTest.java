@@ -159,6 +159,22 @@ final class AlarmPerformanceTest {
         assertEquals(1, longer.standing());
     }
 
+    /** ISA-18.2 (from memory): fewer than five stale alarms on any day, not in all. */
+    @Test
+    void staleOnesAreCountedByTheDay() {
+        stands(0, 70, COLD);
+        stands(50, 100, WARM);
+        stands(23, 47.5, CHATTER);
+        AlarmPerformance week = in(hours(7 * 24));
+        assertEquals(Set.of(COLD, WARM, CHATTER), week.stale());
+        assertEquals(2, week.mostStaleOnADay(), "on the second day; the second one on the fourth");
+    }
+
+    private void stands(double fromHours, double toHours, AlarmKey key) {
+        change(fromHours * 60, key, Priority.LOW, AlarmState.NORMAL, AlarmState.ACKNOWLEDGED);
+        change(toHours * 60, key, Priority.LOW, AlarmState.ACKNOWLEDGED, AlarmState.NORMAL);
+    }
+
     @Test
     void aRisenPriorityIsNoAnnunciationAndWhatIsPutAwayIsCounted() {
         change(0, COLD, Priority.LOW, AlarmState.NORMAL, AlarmState.UNACKNOWLEDGED);

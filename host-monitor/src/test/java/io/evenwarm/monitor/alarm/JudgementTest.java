@@ -23,6 +23,8 @@ final class JudgementTest {
 
     private static final Duration MINUTE = Duration.ofMinutes(1);
 
+    private static final TimeLeft NEWTON = new NewtonTimeLeft(NewtonTimeLeft.Assumptions.DEFAULT);
+
     private Scene scene = new Scene(ROOM);
 
     private static AlarmSettings with(Air air) {
@@ -145,6 +147,38 @@ final class JudgementTest {
         }
         scene.pass(3600 + 1800);
         assertEquals(AlarmState.UNACKNOWLEDGED, cold());
+    }
+
+    /**
+     * A reloading of 12 min: the air is at the room's temperature, cold tubs come in, and it takes
+     * hours to get warm. The eggs, by the constants, have less than an hour left.
+     */
+    private void reload(double kelvinPerMinute, long minutes) {
+        scene = new Scene(AlarmSettings.DEFAULT, NEWTON, ROOM);
+        scene.at(NORTH).all(31.5);
+        scene.pass(3600);
+        scene.at(NORTH).isWork = true;
+        scene.at(NORTH).all(21);
+        scene.pass(12 * 60);
+        scene.at(NORTH).isWork = false;
+        for (long minute = 0; minute < minutes; minute++) {
+            scene.at(NORTH).all(Math.min(31.5, 21 + minute * kelvinPerMinute));
+            scene.pass(60);
+        }
+    }
+
+    @Test
+    void aCabinetThatComesBackAfterAReloadingIsNotToldOf() {
+        reload(0.04, 180);
+        assertEquals(List.of(), scene.annunciated());
+    }
+
+    @Test
+    void oneThatDoesNotComeBackAfterAReloadingIs() {
+        reload(0, 20);
+        assertEquals(
+                List.of("egg room / north far-too-cold", "egg room / north too-cold"),
+                scene.annunciated());
     }
 
     @Test

@@ -232,7 +232,8 @@ final class SimulatedYearIT {
                 Locale.ROOT,
                 "annunciations %d = %.4f an hour; most in ten minutes %d, in an hour %d; floods %d"
                         + " (%.4f %% of the time); low %.0f %%, medium %.0f %%, high %.0f %%; ten"
-                        + " most frequent %.0f %%; chattering %d; stale %d; standing at the end %d%n",
+                        + " most frequent %.0f %%; chattering %d; stale %d, at most %d on one day;"
+                        + " standing at the end %d%n",
                 figures.annunciations(),
                 figures.anHour(),
                 figures.mostInTenMinutes(),
@@ -245,6 +246,7 @@ final class SimulatedYearIT {
                 100 * figures.frequentShare(),
                 figures.chattering().size(),
                 figures.stale().size(),
+                figures.mostStaleOnADay(),
                 figures.standing());
         if (!SHOWN.isEmpty()) {
             year.changes().stream()
