@@ -49,8 +49,8 @@ public record AlarmPerformance(
         int floods,
         double floodShare,
         List<Frequent> frequent,
-        Set<AlarmKey> chattering,
-        Set<AlarmKey> stale,
+        Set<String> chattering,
+        Set<String> stale,
         int mostStaleOnADay,
         int standing,
         int putAway) {
@@ -68,8 +68,34 @@ public record AlarmPerformance(
     private static final Duration DAY = Duration.ofDays(1);
     private static final double NANOS_PER_HOUR = 3.6e12;
 
-    /** One alarm, and how often it was annunciated. */
-    public record Frequent(AlarmKey key, int count) {}
+    /** One alarm, by its name for a person, and how often it was annunciated. */
+    public record Frequent(String alarm, int count) {}
+
+    /**
+     * What counts of a change.
+     *
+     * @param alarm its name for a person
+     * @param from its state before
+     * @param to its state after
+     * @param priority in force from then on
+     * @param at when, by the wall clock
+     */
+    public record Step(
+            String alarm, AlarmState from, AlarmState to, Priority priority, Instant at) {
+
+        public static Step of(AlarmChange change) {
+            return new Step(
+                    change.key().toString(),
+                    change.from(),
+                    change.to(),
+                    change.priority(),
+                    change.at().wall());
+        }
+
+        private boolean isAnnunciation() {
+            return to == AlarmState.UNACKNOWLEDGED && from != AlarmState.UNACKNOWLEDGED;
+        }
+    }
 
     public AlarmPerformance {
         byPriority = Map.copyOf(byPriority);
@@ -81,18 +107,16 @@ public record AlarmPerformance(
     /**
      * Counts what happened in a span.
      *
-     * @param changes in the order in which they happened; those before the span say only how alarms
+     * @param steps in the order in which they happened; those before the span say only how alarms
      *     stood when it began
      * @param span at least a nanosecond long
      */
-    public static AlarmPerformance of(List<AlarmChange> changes, TimeSpan span) {
+    public static AlarmPerformance of(List<Step> steps, TimeSpan span) {
         if (span.length().isZero()) {
             throw new IllegalArgumentException("nothing can be said of no time at " + span.from());
         }
         Tally tally = new Tally(span);
-        changes.stream()
-                .filter(change -> change.at().wall().isBefore(span.to()))
-                .forEach(tally::add);
+        steps.stream().filter(step -> step.at().isBefore(span.to())).forEach(tally::add);
         return tally.result();
     }
 
@@ -123,12 +147,12 @@ public record AlarmPerformance(
         private final int[] hours;
         private final int[] staleOnDay;
         private final Map<Priority, Integer> byPriority = new EnumMap<>(Priority.class);
-        private final Map<AlarmKey, Integer> counts = new LinkedHashMap<>();
-        private final Map<AlarmKey, Deque<Instant>> recent = new LinkedHashMap<>();
-        private final Map<AlarmKey, AlarmState> states = new LinkedHashMap<>();
-        private final Map<AlarmKey, Instant> activeSince = new LinkedHashMap<>();
-        private final Set<AlarmKey> chattering = new LinkedHashSet<>();
-        private final Set<AlarmKey> stale = new LinkedHashSet<>();
+        private final Map<String, Integer> counts = new LinkedHashMap<>();
+        private final Map<String, Deque<Instant>> recent = new LinkedHashMap<>();
+        private final Map<String, AlarmState> states = new LinkedHashMap<>();
+        private final Map<String, Instant> activeSince = new LinkedHashMap<>();
+        private final Set<String> chattering = new LinkedHashSet<>();
+        private final Set<String> stale = new LinkedHashSet<>();
         private int annunciations;
 
         Tally(TimeSpan span) {
@@ -143,36 +167,34 @@ public record AlarmPerformance(
             return (int) ((span.length().toNanos() + length.toNanos() - 1) / length.toNanos());
         }
 
-        void add(AlarmChange change) {
-            Instant at = change.at().wall();
-            states.put(change.key(), change.to());
-            if (isActive(change.to())) {
-                activeSince.putIfAbsent(change.key(), at);
+        void add(Step step) {
+            states.put(step.alarm(), step.to());
+            if (isActive(step.to())) {
+                activeSince.putIfAbsent(step.alarm(), step.at());
             } else {
-                endActive(change.key(), at);
+                endActive(step.alarm(), step.at());
             }
-            boolean isAnnunciation =
-                    change.isAnnunciation() && change.from() != AlarmState.UNACKNOWLEDGED;
-            if (isAnnunciation && !at.isBefore(span.from())) {
-                annunciate(change, at);
+            if (step.isAnnunciation() && !step.at().isBefore(span.from())) {
+                annunciate(step);
             }
         }
 
-        private void annunciate(AlarmChange change, Instant at) {
+        private void annunciate(Step step) {
             annunciations++;
-            long sinceNanos = Duration.between(span.from(), at).toNanos();
+            long sinceNanos = Duration.between(span.from(), step.at()).toNanos();
             tenMinutes[(int) (sinceNanos / TEN_MINUTES.toNanos())]++;
             hours[(int) (sinceNanos / HOUR.toNanos())]++;
-            byPriority.merge(change.priority(), 1, Integer::sum);
-            counts.merge(change.key(), 1, Integer::sum);
-            Deque<Instant> last = recent.computeIfAbsent(change.key(), same -> new ArrayDeque<>());
-            last.addLast(at);
+            byPriority.merge(step.priority(), 1, Integer::sum);
+            counts.merge(step.alarm(), 1, Integer::sum);
+            Deque<Instant> last = recent.computeIfAbsent(step.alarm(), same -> new ArrayDeque<>());
+            last.addLast(step.at());
             if (last.size() > CHATTERING_COUNT) {
                 last.removeFirst();
             }
             if (last.size() == CHATTERING_COUNT
-                    && Duration.between(last.getFirst(), at).compareTo(CHATTERING_WITHIN) <= 0) {
-                chattering.add(change.key());
+                    && Duration.between(last.getFirst(), step.at()).compareTo(CHATTERING_WITHIN)
+                            <= 0) {
+                chattering.add(step.alarm());
             }
         }
 
@@ -180,13 +202,13 @@ public record AlarmPerformance(
             return state == AlarmState.UNACKNOWLEDGED || state == AlarmState.ACKNOWLEDGED;
         }
 
-        private void endActive(AlarmKey key, Instant at) {
-            Instant since = activeSince.remove(key);
+        private void endActive(String alarm, Instant at) {
+            Instant since = activeSince.remove(alarm);
             boolean isInSpan = !at.isBefore(span.from());
             if (since != null
                     && isInSpan
                     && Duration.between(since, at).compareTo(STALE_AFTER) > 0) {
-                stale.add(key);
+                stale.add(alarm);
                 for (int day = day(since.plus(STALE_AFTER)); day <= day(at); day++) {
                     staleOnDay[day]++;
                 }
@@ -200,15 +222,15 @@ public record AlarmPerformance(
         }
 
         AlarmPerformance result() {
-            for (AlarmKey key : List.copyOf(activeSince.keySet())) {
-                endActive(key, span.to());
+            for (String alarm : List.copyOf(activeSince.keySet())) {
+                endActive(alarm, span.to());
             }
             List<Frequent> frequent = new ArrayList<>();
-            counts.forEach((key, count) -> frequent.add(new Frequent(key, count)));
+            counts.forEach((alarm, count) -> frequent.add(new Frequent(alarm, count)));
             frequent.sort(
                     Comparator.comparingInt(Frequent::count)
                             .reversed()
-                            .thenComparing(one -> one.key().toString()));
+                            .thenComparing(Frequent::alarm));
             int floods = 0;
             int inFlood = 0;
             boolean isFlood = false;

@@ -23,6 +23,20 @@ public enum AlarmState {
         return words;
     }
 
+    /**
+     * The state of that name.
+     *
+     * @throws IllegalArgumentException where the standard has none of that name
+     */
+    public static AlarmState ofWords(String words) {
+        for (AlarmState state : values()) {
+            if (state.words.equals(words)) {
+                return state;
+            }
+        }
+        throw new IllegalArgumentException("no state of an alarm: \"" + words + "\"");
+    }
+
     /** Whether a person still has to say that it was seen. */
     public boolean awaitsAcknowledgement() {
         return this == UNACKNOWLEDGED

@@ -20,6 +20,20 @@ public enum Priority {
         return words;
     }
 
+    /**
+     * The priority of that word.
+     *
+     * @throws IllegalArgumentException where there is none
+     */
+    public static Priority ofWords(String words) {
+        for (Priority priority : values()) {
+            if (priority.words.equals(words)) {
+                return priority;
+            }
+        }
+        throw new IllegalArgumentException("no priority of an alarm: \"" + words + "\"");
+    }
+
     static Priority higherOf(Priority one, Priority other) {
         return one.compareTo(other) >= 0 ? one : other;
     }

@@ -1,5 +1,8 @@
 package io.evenwarm.monitor.alert;
 
+import io.evenwarm.monitor.alarm.AlarmPerformance;
+import io.evenwarm.monitor.alarm.AlarmState;
+import io.evenwarm.monitor.alarm.Priority;
 import java.time.Instant;
 import java.util.Optional;
 
@@ -29,4 +32,24 @@ public record LoggedChange(
         String who,
         String why,
         String priority,
-        String evidence) {}
+        String evidence) {
+
+    /** Which alarm it is of, by its name for a person. */
+    public String alarm() {
+        return subject + " " + code + probe.map(name -> " (" + name + ")").orElse("");
+    }
+
+    /**
+     * What of it counts for how well alarms serve.
+     *
+     * @throws IllegalArgumentException where a state or a priority is none of the standard's
+     */
+    public AlarmPerformance.Step step() {
+        return new AlarmPerformance.Step(
+                alarm(),
+                AlarmState.ofWords(from),
+                AlarmState.ofWords(to),
+                Priority.ofWords(priority),
+                at);
+    }
+}

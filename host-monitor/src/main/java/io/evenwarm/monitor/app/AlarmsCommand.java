@@ -1,6 +1,7 @@
 package io.evenwarm.monitor.app;
 
 import io.evenwarm.clock.SystemClock;
+import io.evenwarm.monitor.alarm.AlarmPerformance;
 import io.evenwarm.monitor.alarm.AlarmStatus;
 import io.evenwarm.monitor.alert.AlarmsSeen;
 import io.evenwarm.monitor.alert.LoggedChange;
@@ -56,6 +57,12 @@ final class AlarmsCommand implements Callable<Integer> {
     @Option(names = "--to", paramLabel = "TIME", description = "the log before then")
     private @Nullable String to;
 
+    @Option(
+            names = "--figures",
+            description =
+                    "instead: how well alarms served in that time, beside the bars of the standards")
+    private boolean isFigures;
+
     @Option(names = "--json", description = "print one JSON object")
     private boolean asJson;
 
@@ -69,24 +76,37 @@ final class AlarmsCommand implements Callable<Integer> {
         ZoneId zone = settings.get().zone();
         StoreOutside store = settings.get().storeFromOutside();
         AlarmsSeen seen;
+        TimeSpan span;
         try {
             Instant end = to == null ? SystemClock.wall().now() : Times.parse("--to", to, zone);
             Instant begin = from == null ? end.minus(USUAL) : Times.parse("--from", from, zone);
-            if (begin.isAfter(end)) {
-                throw new IllegalArgumentException("--from must not be after --to");
+            if (begin.isAfter(end) || (isFigures && begin.equals(end))) {
+                throw new IllegalArgumentException(
+                        "--from must "
+                                + (isFigures ? "be before" : "not be after")
+                                + " --to, but --from is "
+                                + time(begin, zone)
+                                + " and --to "
+                                + time(end, zone));
             }
             Optional<CabinetKey> key =
                     cabinet == null
                             ? Optional.empty()
                             : Optional.of(CabinetChoice.of(cabinet, store.history().cabinets()));
             // What changed in this very moment belongs to it.
-            seen = store.alarms(key, new TimeSpan(begin, to == null ? end.plusSeconds(1) : end));
+            span = new TimeSpan(begin, to == null ? end.plusSeconds(1) : end);
+            // How alarms stood when a span began is told by what was before it.
+            seen = store.alarms(key, isFigures ? new TimeSpan(Instant.EPOCH, span.to()) : span);
         } catch (IllegalArgumentException e) {
             program.output().err().println(e.getMessage());
             return Evenwarm.BAD_INPUT;
         }
         PrintStream out = program.output().out();
-        if (asJson) {
+        if (isFigures) {
+            AlarmPerformance served =
+                    AlarmPerformance.of(seen.log().stream().map(LoggedChange::step).toList(), span);
+            out.println(asJson ? AlarmFigures.json(served) : AlarmFigures.text(served, zone));
+        } else if (asJson) {
             out.println(json(seen));
         } else {
             print(seen, zone, out);
@@ -118,7 +138,7 @@ final class AlarmsCommand implements Callable<Integer> {
                     "  "
                             + time(change.at(), zone)
                             + "  "
-                            + name(change)
+                            + change.alarm()
                             + ": "
                             + change.from()
                             + " to "
@@ -134,13 +154,6 @@ final class AlarmsCommand implements Callable<Integer> {
 
     private static String time(Instant time, ZoneId zone) {
         return TIME.format(time.atZone(zone));
-    }
-
-    private static String name(LoggedChange change) {
-        return change.subject()
-                + " "
-                + change.code()
-                + change.probe().map(probe -> " (" + probe + ")").orElse("");
     }
 
     private static String json(AlarmsSeen seen) {

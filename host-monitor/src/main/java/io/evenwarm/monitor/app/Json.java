@@ -39,6 +39,11 @@ final class Json {
         return text(name) + ": " + jsonValue;
     }
 
+    /** An array of strings. */
+    static String texts(Collection<String> values) {
+        return array(values.stream().map(value -> text(value)).toList());
+    }
+
     static String array(Collection<String> jsonValues) {
         return jsonValues.stream().collect(Collectors.joining(", ", "[", "]"));
     }

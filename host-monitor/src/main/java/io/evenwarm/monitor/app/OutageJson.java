@@ -47,13 +47,13 @@ final class OutageJson {
                                         .map(dark -> Json.text(dark.words()))
                                         .toList())),
                 Json.member("heat", Json.text(word(outage.heat()))),
-                Json.member("evidence", texts(outage.evidence())));
+                Json.member("evidence", Json.texts(outage.evidence())));
     }
 
     static String of(OutageAccount told) {
         return Json.object(
                 Json.member("outage", of(told.review().outage())),
-                Json.member("notKnown", texts(told.review().notKnown())),
+                Json.member("notKnown", Json.texts(told.review().notKnown())),
                 Json.member(
                         "coldestEggs",
                         told.review().coldest().map(band -> of(band, told)).orElse(NOTHING)),
@@ -117,10 +117,6 @@ final class OutageJson {
                 Json.member("likely", Json.text(edge.likely().toString())),
                 Json.member("latest", Json.text(edge.latest().toString())),
                 Json.member("isClockSet", Boolean.toString(edge.isClockSet())));
-    }
-
-    private static String texts(List<String> words) {
-        return Json.array(words.stream().map(text -> Json.text(text)).toList());
     }
 
     private static String of(EggBand band, OutageAccount told) {

@@ -220,7 +220,7 @@ final class SimulatedYearIT {
                                 notice.subject()));
         AlarmPerformance figures =
                 AlarmPerformance.of(
-                        year.changes(),
+                        year.changes().stream().map(AlarmPerformance.Step::of).toList(),
                         new TimeSpan(
                                 SimulatedYear.BEGIN,
                                 SimulatedYear.BEGIN.plus(Duration.ofDays(DAYS))));
@@ -268,8 +268,8 @@ final class SimulatedYearIT {
                                                     + change.words().evidence()));
         }
         figures.frequent()
-                .forEach(one -> System.out.println("  " + one.count() + " × " + one.key()));
-        figures.stale().forEach(key -> System.out.println("  stale: " + key));
+                .forEach(one -> System.out.println("  " + one.count() + " × " + one.alarm()));
+        figures.stale().forEach(alarm -> System.out.println("  stale: " + alarm));
         for (int cabinet = 0; cabinet < SimulatedHouse.CABINETS; cabinet++) {
             System.out.printf(
                     Locale.ROOT,

@@ -116,6 +116,51 @@ final class AlarmsCommandTest {
     }
 
     @Test
+    void howWellAlarmsServedIsPrintedBesideTheBarsOfTheStandards() {
+        assertEquals(0, run("--figures", "--from", "2026-03-01T04:00", "--to", "2026-03-03T04:00"));
+        assertEquals(
+                """
+                How well alarms served, 2026-03-01 04:00 CET to 2026-03-03 04:00 CET. In brackets: what the standards ask.
+                  told               1, 0.021 an hour (6 at most)
+                  most               1 in ten minutes (10 at most), 1 in an hour (30 at most)
+                  flood              0.00 % of the time (under 1 %), begun 0 times
+                  low, medium, high  0, 100, 0 % (about 80, 15, 5 %)
+                  chattering         none (none)
+                  over 24 h          monitor notices-failing; at most 1 on one day (under 5)
+                  at the end         1 stand, 0 put away
+                  ten most frequent  100 % of all (1 to 5 %)
+                       1 × monitor notices-failing
+                """,
+                out.toString(StandardCharsets.UTF_8).replace("\r\n", "\n"));
+    }
+
+    /** What began before the span stands in it, and was not told in it. */
+    @Test
+    void figuresOfALaterSpanKnowWhatStoodWhenItBegan() {
+        assertEquals(
+                0,
+                run(
+                        "--figures",
+                        "--json",
+                        "--from",
+                        "2026-03-01T12:00:00Z",
+                        "--to",
+                        "2026-03-01T15:00:00Z"));
+        String json = out.toString(StandardCharsets.UTF_8);
+        assertTrue(json.contains("\"annunciations\": 0,"), json);
+        assertTrue(json.contains("\"standing\": 1,"), json);
+        assertTrue(json.contains("\"stale\": []"), json);
+    }
+
+    @Test
+    void figuresOfNoTimeAreRefused() {
+        assertEquals(2, run("--figures", "--from", "2026-03-01T04:00", "--to", "2026-03-01T04:00"));
+        assertTrue(
+                err.toString(StandardCharsets.UTF_8).contains("--from"),
+                err.toString(StandardCharsets.UTF_8));
+    }
+
+    @Test
     void withoutASpanTheLastWeekIsMeant() {
         assertEquals(0, run());
         assertTrue(
