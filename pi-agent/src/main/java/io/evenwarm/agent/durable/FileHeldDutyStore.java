@@ -19,7 +19,6 @@ public final class FileHeldDutyStore implements HeldDutyStore {
 
     private static final System.Logger LOG = System.getLogger(FileHeldDutyStore.class.getName());
     private static final String FORM = "evenwarm held duty 1";
-    private static final String CABINET = "cabinet ";
     private static final String DUTY = "duty ";
     private static final String SET_POINT = "celsius ";
     private static final String WALL = "wall ";
@@ -36,32 +35,19 @@ public final class FileHeldDutyStore implements HeldDutyStore {
 
     @Override
     public Optional<HeldDuty> load(CabinetName cabinet) {
-        return note(cabinet)
-                .readIfSound(
-                        lines -> parsed(cabinet, lines),
-                        LOG,
-                        "cabinet "
-                                + cabinet
-                                + ": which duty held it can't be read, so control finds it anew");
+        CabinetNote note = note(cabinet);
+        return note.readIfSound(
+                noted -> held(note.values(noted, DUTY, SET_POINT, WALL, TRUSTED)),
+                LOG,
+                "which duty held it can't be read, so control finds it anew");
     }
 
-    private static HeldDuty parsed(CabinetName cabinet, List<String> lines) throws IOException {
-        boolean isOurs =
-                lines.size() == 6
-                        && lines.get(0).equals(FORM)
-                        && lines.get(1).equals(CABINET + cabinet.value())
-                        && lines.get(2).startsWith(DUTY)
-                        && lines.get(3).startsWith(SET_POINT)
-                        && lines.get(4).startsWith(WALL)
-                        && lines.get(5).startsWith(TRUSTED);
-        if (!isOurs) {
-            throw new IOException("no duty of cabinet " + cabinet + " but " + lines);
-        }
+    private static HeldDuty held(List<String> values) {
         return new HeldDuty(
-                Double.parseDouble(lines.get(2).substring(DUTY.length())),
-                Double.parseDouble(lines.get(3).substring(SET_POINT.length())),
-                Instant.parse(lines.get(4).substring(WALL.length())),
-                Boolean.parseBoolean(lines.get(5).substring(TRUSTED.length())));
+                Double.parseDouble(values.get(0)),
+                Double.parseDouble(values.get(1)),
+                Instant.parse(values.get(2)),
+                Boolean.parseBoolean(values.get(3)));
     }
 
     @Override
@@ -69,16 +55,13 @@ public final class FileHeldDutyStore implements HeldDutyStore {
         note(cabinet)
                 .write(
                         List.of(
-                                FORM,
-                                CABINET + cabinet.value(),
                                 DUTY + held.duty(),
                                 SET_POINT + held.setPointCelsius(),
                                 WALL + held.wall(),
                                 TRUSTED + held.isWallTrusted()));
     }
 
-    private NoteFile note(CabinetName cabinet) {
-        return new NoteFile(
-                SmallFiles.real(), CabinetFileNames.file(folder, "held-duty", cabinet, ".txt"));
+    private CabinetNote note(CabinetName cabinet) {
+        return CabinetNote.in(SmallFiles.real(), folder, "held-duty", FORM, cabinet);
     }
 }

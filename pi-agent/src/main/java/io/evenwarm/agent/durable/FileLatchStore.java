@@ -25,7 +25,6 @@ public final class FileLatchStore implements LatchStore {
 
     private static final System.Logger LOG = System.getLogger(FileLatchStore.class.getName());
     private static final String FORM = "evenwarm latch 1";
-    private static final String CABINET = "cabinet ";
     private static final String CLEAR = "state clear";
     private static final String TRIPPED = "state tripped";
     private static final String REASON = "reason ";
@@ -48,8 +47,9 @@ public final class FileLatchStore implements LatchStore {
     @Override
     public Latch load(CabinetName cabinet) {
         try {
-            Optional<List<String>> lines = note(cabinet).read();
-            return lines.isPresent() ? parsed(cabinet, lines.get()) : missing(cabinet);
+            CabinetNote note = note(cabinet);
+            Optional<List<String>> noted = note.read();
+            return noted.isPresent() ? parsed(note, noted.get()) : missing(cabinet);
         } catch (IOException | RuntimeException e) {
             return new Latch.Tripped("latch file unreadable: " + e.getMessage());
         }
@@ -74,33 +74,16 @@ public final class FileLatchStore implements LatchStore {
         return first;
     }
 
-    private Latch parsed(CabinetName cabinet, List<String> lines) throws IOException {
-        require(cabinet, lines, 0, FORM);
-        require(cabinet, lines, 1, CABINET + cabinet.value());
-        if (lines.size() == 3 && lines.get(2).equals(CLEAR)) {
+    private static Latch parsed(CabinetNote note, List<String> noted) throws IOException {
+        if (noted.equals(List.of(CLEAR))) {
             return new Latch.Clear();
         }
-        require(cabinet, lines, 2, TRIPPED);
-        if (lines.size() != 4 || !lines.get(3).startsWith(REASON)) {
-            throw new IOException(note(cabinet).path() + " names no reason");
+        String state = noted.isEmpty() ? "" : noted.get(0);
+        if (!state.equals(TRIPPED)) {
+            throw note.unexpected(
+                    CabinetNote.HEADING_LINES + 1, CLEAR + "\" or \"" + TRIPPED, state);
         }
-        return new Latch.Tripped(lines.get(3).substring(REASON.length()));
-    }
-
-    private void require(CabinetName cabinet, List<String> lines, int index, String expected)
-            throws IOException {
-        String found = index < lines.size() ? lines.get(index) : "";
-        if (!found.equals(expected)) {
-            throw new IOException(
-                    note(cabinet).path()
-                            + ", line "
-                            + (index + 1)
-                            + ": expected \""
-                            + expected
-                            + "\" but found \""
-                            + found
-                            + "\"");
-        }
+        return new Latch.Tripped(note.values(noted, TRIPPED, REASON).get(1));
     }
 
     @Override
@@ -108,14 +91,8 @@ public final class FileLatchStore implements LatchStore {
         note(cabinet)
                 .write(
                         latch.trippedReason()
-                                .map(
-                                        reason ->
-                                                List.of(
-                                                        FORM,
-                                                        CABINET + cabinet.value(),
-                                                        TRIPPED,
-                                                        REASON + reason))
-                                .orElse(List.of(FORM, CABINET + cabinet.value(), CLEAR)));
+                                .map(reason -> List.of(TRIPPED, REASON + reason))
+                                .orElse(List.of(CLEAR)));
         // After the latch: a mark without its file would mean tripped.
         if (files.read(mark(cabinet)).isEmpty()) {
             files.writeAndSync(
@@ -125,8 +102,8 @@ public final class FileLatchStore implements LatchStore {
         }
     }
 
-    private NoteFile note(CabinetName cabinet) {
-        return new NoteFile(files, CabinetFileNames.file(folder, "latch", cabinet, ".txt"));
+    private CabinetNote note(CabinetName cabinet) {
+        return CabinetNote.in(files, folder, "latch", FORM, cabinet);
     }
 
     private Path mark(CabinetName cabinet) {

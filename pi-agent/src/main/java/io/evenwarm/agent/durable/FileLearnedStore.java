@@ -23,9 +23,7 @@ public final class FileLearnedStore implements LearnedStore {
 
     private static final System.Logger LOG = System.getLogger(FileLearnedStore.class.getName());
     private static final String FORM = "evenwarm learned 1";
-    private static final String CABINET = "cabinet ";
     private static final String ABOUT = "about ";
-    private static final int HEADING_LINES = 3;
 
     private final Path folder;
     private final SmallFiles files;
@@ -45,33 +43,19 @@ public final class FileLearnedStore implements LearnedStore {
     @Override
     public Optional<Learned> load(CabinetName cabinet) {
         try {
-            Optional<List<String>> lines = note(cabinet).read();
-            return lines.isPresent() ? Optional.of(parsed(cabinet, lines.get())) : Optional.empty();
+            CabinetNote note = note(cabinet);
+            Optional<List<String>> noted = note.read();
+            return noted.isPresent() ? Optional.of(parsed(note, noted.get())) : Optional.empty();
         } catch (IOException | RuntimeException e) {
             setAside(cabinet, String.valueOf(e.getMessage()));
             return Optional.empty();
         }
     }
 
-    private Learned parsed(CabinetName cabinet, List<String> lines) throws IOException {
-        boolean isOurs =
-                lines.size() >= HEADING_LINES
-                        && lines.get(0).equals(FORM)
-                        && lines.get(1).equals(CABINET + cabinet.value())
-                        && lines.get(2).startsWith(ABOUT);
-        if (!isOurs) {
-            throw new IOException(
-                    note(cabinet).path()
-                            + ": expected \""
-                            + FORM
-                            + "\" and \""
-                            + CABINET
-                            + cabinet.value()
-                            + "\" but found "
-                            + lines.stream().limit(HEADING_LINES).toList());
-        }
+    private static Learned parsed(CabinetNote note, List<String> noted) throws IOException {
+        String about = note.values(noted.stream().limit(1).toList(), ABOUT).get(0);
         SortedMap<String, List<Double>> rows = new TreeMap<>();
-        for (String line : lines.subList(HEADING_LINES, lines.size())) {
+        for (String line : noted.subList(1, noted.size())) {
             String[] words = line.split(" ", -1);
             List<Double> numbers = new ArrayList<>();
             for (int i = 1; i < words.length; i++) {
@@ -79,14 +63,12 @@ public final class FileLearnedStore implements LearnedStore {
             }
             rows.put(words[0], numbers);
         }
-        return new Learned(lines.get(2).substring(ABOUT.length()), rows);
+        return new Learned(about, rows);
     }
 
     @Override
     public void save(CabinetName cabinet, Learned learned) throws IOException {
         List<String> lines = new ArrayList<>();
-        lines.add(FORM);
-        lines.add(CABINET + cabinet.value());
         lines.add(ABOUT + learned.about());
         learned.rows()
                 .forEach(
@@ -125,7 +107,7 @@ public final class FileLearnedStore implements LearnedStore {
                 where);
     }
 
-    private NoteFile note(CabinetName cabinet) {
-        return new NoteFile(files, CabinetFileNames.file(folder, "learned", cabinet, ".txt"));
+    private CabinetNote note(CabinetName cabinet) {
+        return CabinetNote.in(files, folder, "learned", FORM, cabinet);
     }
 }

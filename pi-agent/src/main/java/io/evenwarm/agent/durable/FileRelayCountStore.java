@@ -17,7 +17,6 @@ public final class FileRelayCountStore implements RelayCountStore {
 
     private static final System.Logger LOG = System.getLogger(FileRelayCountStore.class.getName());
     private static final String FORM = "evenwarm relay count 1";
-    private static final String CABINET = "cabinet ";
     private static final String VALUE = "operations ";
 
     private final Path folder;
@@ -31,37 +30,29 @@ public final class FileRelayCountStore implements RelayCountStore {
 
     @Override
     public long load(CabinetName cabinet) {
-        return note(cabinet)
-                .readIfSound(
-                        lines -> parsed(cabinet, lines),
+        CabinetNote note = note(cabinet);
+        return note.readIfSound(
+                        noted -> operations(note, noted),
                         LOG,
-                        "cabinet "
-                                + cabinet
-                                + ": how often its heater relay has switched can't be read, so"
-                                + " counting begins anew")
+                        "how often its heater relay has switched can't be read, so counting begins"
+                                + " anew")
                 .orElse(0L);
     }
 
-    private static long parsed(CabinetName cabinet, List<String> lines) throws IOException {
-        boolean isOurs =
-                lines.size() == 3
-                        && lines.get(0).equals(FORM)
-                        && lines.get(1).equals(CABINET + cabinet.value())
-                        && lines.get(2).startsWith(VALUE);
-        long operations = isOurs ? Long.parseLong(lines.get(2).substring(VALUE.length())) : -1;
+    private static long operations(CabinetNote note, List<String> noted) throws IOException {
+        long operations = Long.parseLong(note.values(noted, VALUE).get(0));
         if (operations < 0) {
-            throw new IOException("no count of cabinet " + cabinet + " but " + lines);
+            throw new IOException(note.path() + ": a count must be 0 or more but is " + operations);
         }
         return operations;
     }
 
     @Override
     public void save(CabinetName cabinet, long operations) throws IOException {
-        note(cabinet).write(List.of(FORM, CABINET + cabinet.value(), VALUE + operations));
+        note(cabinet).write(List.of(VALUE + operations));
     }
 
-    private NoteFile note(CabinetName cabinet) {
-        return new NoteFile(
-                SmallFiles.real(), CabinetFileNames.file(folder, "relay-count", cabinet, ".txt"));
+    private CabinetNote note(CabinetName cabinet) {
+        return CabinetNote.in(SmallFiles.real(), folder, "relay-count", FORM, cabinet);
     }
 }

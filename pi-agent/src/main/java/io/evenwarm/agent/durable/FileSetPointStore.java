@@ -18,7 +18,6 @@ public final class FileSetPointStore implements SetPointStore {
 
     private static final System.Logger LOG = System.getLogger(FileSetPointStore.class.getName());
     private static final String FORM = "evenwarm set point 1";
-    private static final String CABINET = "cabinet ";
     private static final String VALUE = "celsius ";
 
     private final Path folder;
@@ -38,40 +37,20 @@ public final class FileSetPointStore implements SetPointStore {
 
     @Override
     public Optional<Temperature> load(CabinetName cabinet) {
-        return note(cabinet)
-                .readIfSound(
-                        lines -> parsed(cabinet, lines),
-                        LOG,
-                        "cabinet "
-                                + cabinet
-                                + ": the commanded set point can't be read, the configured one"
-                                + " counts");
-    }
-
-    private Temperature parsed(CabinetName cabinet, List<String> lines) throws IOException {
-        boolean isOurs =
-                lines.size() == 3
-                        && lines.get(0).equals(FORM)
-                        && lines.get(1).equals(CABINET + cabinet.value())
-                        && lines.get(2).startsWith(VALUE);
-        if (!isOurs) {
-            throw new IOException(
-                    note(cabinet).path()
-                            + " is not a set point of cabinet "
-                            + cabinet
-                            + " but has "
-                            + lines);
-        }
+        CabinetNote note = note(cabinet);
         // Refuses NaN and what no thermometer can mean.
-        return new Temperature(Double.parseDouble(lines.get(2).substring(VALUE.length())));
+        return note.readIfSound(
+                noted -> new Temperature(Double.parseDouble(note.values(noted, VALUE).get(0))),
+                LOG,
+                "the commanded set point can't be read, the configured one counts");
     }
 
     @Override
     public void save(CabinetName cabinet, Temperature setPoint) throws IOException {
-        note(cabinet).write(List.of(FORM, CABINET + cabinet.value(), VALUE + setPoint.celsius()));
+        note(cabinet).write(List.of(VALUE + setPoint.celsius()));
     }
 
-    private NoteFile note(CabinetName cabinet) {
-        return new NoteFile(files, CabinetFileNames.file(folder, "set-point", cabinet, ".txt"));
+    private CabinetNote note(CabinetName cabinet) {
+        return CabinetNote.in(files, folder, "set-point", FORM, cabinet);
     }
 }
