@@ -32,6 +32,8 @@ import picocli.CommandLine.ParentCommand;
             "Says from a cabinet's history whether its fan still moves the air as it did when the"
                     + " cabinet was learned, and whether its probes still agree. Works while a monitor"
                     + " runs.",
+            "It learns from --anew on, or from the first reading; with --from, this once, from"
+                    + " then on.",
             "0 when the air flow is steady; 1 when it is not, or when there is no verdict yet."
         })
 final class AirflowCommand implements Callable<Integer> {
@@ -45,16 +47,7 @@ final class AirflowCommand implements Callable<Integer> {
             description = "its name; AGENT/CABINET where several agents have one of that name")
     private @Nullable String cabinet;
 
-    @Option(
-            names = "--from",
-            paramLabel = "TIME",
-            description =
-                    "learn from then on, this once; by default since --anew was said, or since the"
-                            + " first reading")
-    private @Nullable String from;
-
-    @Option(names = "--to", paramLabel = "TIME", description = "end; by default the newest reading")
-    private @Nullable String to;
+    @Mixin private SpanOptions span = new SpanOptions();
 
     @Option(
             names = "--anew",
@@ -102,7 +95,7 @@ final class AirflowCommand implements Callable<Integer> {
             throw new IllegalArgumentException(
                     "--anew must say why in 1 to " + WHY_LENGTH_MAX + " characters on one line");
         }
-        if (from != null || to != null) {
+        if (span.hasBegin() || span.hasEnd()) {
             throw new IllegalArgumentException("--anew goes with --at, not with --from and --to");
         }
         Instant begin =
@@ -133,18 +126,14 @@ final class AirflowCommand implements Callable<Integer> {
                                 () ->
                                         new IllegalArgumentException(
                                                 CabinetChoice.full(key) + " has no history yet"));
-        Instant begin = from == null ? extent.from() : Times.parse("--from", from, zone);
-        Instant end = to == null ? extent.to() : Times.parse("--to", to, zone);
-        if (!begin.isBefore(end)) {
-            throw new IllegalArgumentException("--to must be after --from");
-        }
+        TimeSpan learned = span.within(extent, zone);
         CabinetAir air =
                 new AirHistory(
                                 key,
                                 store.probeRecord(),
-                                from == null ? store.flowBegin(key) : Optional.empty())
-                        .read(history, new TimeSpan(begin, end));
-        return new AirFlowReport(key, end, air, wording);
+                                span.hasBegin() ? Optional.empty() : store.flowBegin(key))
+                        .read(history, learned);
+        return new AirFlowReport(key, learned.to(), air, wording);
     }
 
     private int print(AirFlowReport report) throws IOException {

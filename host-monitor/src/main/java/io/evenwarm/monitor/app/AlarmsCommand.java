@@ -7,8 +7,8 @@ import io.evenwarm.monitor.alert.AlarmsSeen;
 import io.evenwarm.monitor.alert.LoggedChange;
 import io.evenwarm.monitor.history.CabinetKey;
 import io.evenwarm.monitor.history.TimeSpan;
-import io.evenwarm.monitor.store.StoreException;
 import io.evenwarm.monitor.store.StoreOutside;
+import java.io.IOException;
 import java.io.PrintStream;
 import java.time.Duration;
 import java.time.Instant;
@@ -19,6 +19,7 @@ import java.util.Optional;
 import java.util.concurrent.Callable;
 import org.jspecify.annotations.Nullable;
 import picocli.CommandLine.Command;
+import picocli.CommandLine.Mixin;
 import picocli.CommandLine.Option;
 import picocli.CommandLine.Parameters;
 import picocli.CommandLine.ParentCommand;
@@ -29,8 +30,8 @@ import picocli.CommandLine.ParentCommand;
         mixinStandardHelpOptions = true,
         versionProvider = Version.class,
         description =
-                "Prints the open alarms, and the log: what changed when, by whom and why. Works while"
-                        + " a monitor runs.")
+                "Prints the open alarms, and the log: what changed when, by whom and why, in the last"
+                        + " 7 days or from --from to --to. Works while a monitor runs.")
 final class AlarmsCommand implements Callable<Integer> {
 
     private static final Duration USUAL = Duration.ofDays(7);
@@ -46,16 +47,7 @@ final class AlarmsCommand implements Callable<Integer> {
                     "only this one's; AGENT/CABINET where several agents have one of that name")
     private @Nullable String cabinet;
 
-    @Option(
-            names = "--from",
-            paramLabel = "TIME",
-            description =
-                    "the log from then on, for example 2026-03-01T12:00 in the settings' zone; by"
-                            + " default the last 7 days")
-    private @Nullable String from;
-
-    @Option(names = "--to", paramLabel = "TIME", description = "the log before then")
-    private @Nullable String to;
+    @Mixin private SpanOptions span = new SpanOptions();
 
     @Option(
             names = "--figures",
@@ -67,44 +59,28 @@ final class AlarmsCommand implements Callable<Integer> {
     private boolean asJson;
 
     @Override
-    public Integer call() throws StoreException {
-        Evenwarm program = Parents.of(evenwarm);
-        Optional<MonitorSettings> settings = program.settings();
-        if (settings.isEmpty()) {
-            return Evenwarm.BAD_INPUT;
-        }
-        ZoneId zone = settings.get().zone();
-        StoreOutside store = settings.get().storeFromOutside();
-        AlarmsSeen seen;
-        TimeSpan span;
-        try {
-            Instant end = to == null ? SystemClock.wall().now() : Times.parse("--to", to, zone);
-            Instant begin = from == null ? end.minus(USUAL) : Times.parse("--from", from, zone);
-            if (begin.isAfter(end) || (isFigures && begin.equals(end))) {
-                throw new IllegalArgumentException(
-                        "--from must "
-                                + (isFigures ? "be before" : "not be after")
-                                + " --to, but --from is "
-                                + time(begin, zone)
-                                + " and --to "
-                                + time(end, zone));
-            }
-            Optional<CabinetKey> key =
-                    cabinet == null
-                            ? Optional.empty()
-                            : Optional.of(CabinetChoice.of(cabinet, store.history().cabinets()));
-            // What changed in this very moment belongs to it.
-            span = new TimeSpan(begin, to == null ? end.plusSeconds(1) : end);
-            // How alarms stood when a span began is told by what was before it.
-            seen = store.alarms(key, isFigures ? new TimeSpan(Instant.EPOCH, span.to()) : span);
-        } catch (IllegalArgumentException e) {
-            program.output().err().println(e.getMessage());
-            return Evenwarm.BAD_INPUT;
-        }
-        PrintStream out = program.output().out();
+    public Integer call() throws IOException {
+        return Parents.of(evenwarm).answer(this::answer);
+    }
+
+    private int answer(MonitorSettings settings) throws IOException {
+        ZoneId zone = settings.zone();
+        StoreOutside store = settings.storeFromOutside();
+        // What changed in this very moment belongs to it.
+        Instant end = span.end(zone).orElseGet(() -> SystemClock.wall().now().plusSeconds(1));
+        TimeSpan shown = span.within(new TimeSpan(end.minus(USUAL), end), zone);
+        Optional<CabinetKey> key =
+                cabinet == null
+                        ? Optional.empty()
+                        : Optional.of(CabinetChoice.of(cabinet, store.history().cabinets()));
+        // How alarms stood when a span began is told by what was before it.
+        AlarmsSeen seen =
+                store.alarms(key, isFigures ? new TimeSpan(Instant.EPOCH, shown.to()) : shown);
+        PrintStream out = Parents.of(evenwarm).output().out();
         if (isFigures) {
             AlarmPerformance served =
-                    AlarmPerformance.of(seen.log().stream().map(LoggedChange::step).toList(), span);
+                    AlarmPerformance.of(
+                            seen.log().stream().map(LoggedChange::step).toList(), shown);
             out.println(asJson ? AlarmFigures.json(served) : AlarmFigures.text(served, zone));
         } else if (asJson) {
             out.println(json(seen));

@@ -65,14 +65,7 @@ final class EvennessCommand implements Callable<Integer> {
             description = "its name; AGENT/CABINET where several agents have one of that name")
     private @Nullable String cabinet;
 
-    @Option(
-            names = "--from",
-            paramLabel = "TIME",
-            description = "begin, for example 2026-03-01T12:00 (settings' zone) or …:00Z (UTC)")
-    private @Nullable String from;
-
-    @Option(names = "--to", paramLabel = "TIME", description = "end")
-    private @Nullable String to;
+    @Mixin private SpanOptions span = new SpanOptions();
 
     @Option(
             names = "--against",
@@ -271,31 +264,26 @@ final class EvennessCommand implements Callable<Integer> {
 
     private EvennessLive.Outcome live(
             ZoneId zone, SurveyQuestion question, HistoryQueries history, CabinetKey key) {
-        if (to != null || door != null || positions != null || !against.isEmpty()) {
+        if (span.hasEnd() || door != null || positions != null || !against.isEmpty()) {
             throw new IllegalArgumentException(
                     "--to, --door, --positions and --against are of spans that are over: they don't"
                             + " go with --live");
         }
-        return live.await(
-                question,
-                history,
-                key,
-                Optional.ofNullable(from).map(text -> Times.parse("--from", text, zone)),
-                program().output().err());
+        return live.await(question, history, key, span.begin(zone), program().output().err());
     }
 
     private EvennessReport past(
             ZoneId zone, SurveyQuestion question, HistoryQueries history, CabinetKey key) {
-        if (from == null || to == null) {
+        if (!span.hasBegin() || !span.hasEnd()) {
             throw new IllegalArgumentException(
                     "--from TIME and --to TIME say which span to survey; or give --live");
         }
-        TimeSpan span = span("--from", from, "--to", to, zone);
+        TimeSpan surveyed = span.whole(zone).orElseThrow();
         Optional<TimeSpan> other =
                 against.isEmpty()
                         ? Optional.empty()
                         : Optional.of(
-                                span(
+                                Times.span(
                                         "--against's first time",
                                         against.get(0),
                                         "--against's second time",
@@ -310,20 +298,9 @@ final class EvennessCommand implements Callable<Integer> {
                 Optional.ofNullable(door).map(text -> Times.parse("--door", text, zone));
         return EvennessReport.of(
                 question,
-                history.everyReading(key, span),
+                history.everyReading(key, surveyed),
                 opened,
                 other.map(there -> history.everyReading(key, there)));
-    }
-
-    private static TimeSpan span(
-            String beginOption, String begin, String endOption, String end, ZoneId zone) {
-        Instant first = Times.parse(beginOption, begin, zone);
-        Instant last = Times.parse(endOption, end, zone);
-        if (!first.isBefore(last)) {
-            throw new IllegalArgumentException(
-                    endOption + " must be after " + beginOption + ", but " + end + " is not");
-        }
-        return new TimeSpan(first, last);
     }
 
     private SurveyQuestion question(

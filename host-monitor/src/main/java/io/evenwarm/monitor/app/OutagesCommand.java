@@ -6,7 +6,6 @@ import io.evenwarm.monitor.outage.Outage;
 import io.evenwarm.monitor.store.StoreOutside;
 import java.io.IOException;
 import java.io.PrintStream;
-import java.time.Instant;
 import java.time.ZoneId;
 import java.util.ArrayList;
 import java.util.List;
@@ -14,6 +13,7 @@ import java.util.Optional;
 import java.util.concurrent.Callable;
 import org.jspecify.annotations.Nullable;
 import picocli.CommandLine.Command;
+import picocli.CommandLine.Mixin;
 import picocli.CommandLine.Option;
 import picocli.CommandLine.Parameters;
 import picocli.CommandLine.ParentCommand;
@@ -26,7 +26,8 @@ import picocli.CommandLine.ParentCommand;
         description =
                 "Lists the times of which a cabinet's history has no readings, for 2 min or more,"
                         + " with what was dark; failures while readings went on; probes that were"
-                        + " not read; times that no monitor watched. Works while a monitor runs.")
+                        + " not read; times that no monitor watched. Of the whole history, or from"
+                        + " --from to --to. Works while a monitor runs.")
 final class OutagesCommand implements Callable<Integer> {
 
     @ParentCommand private @Nullable Evenwarm evenwarm;
@@ -38,16 +39,7 @@ final class OutagesCommand implements Callable<Integer> {
                     "only this one's; AGENT/CABINET where several agents have one of that name")
     private @Nullable String cabinet;
 
-    @Option(
-            names = "--from",
-            paramLabel = "TIME",
-            description =
-                    "begin, for example 2026-03-01T12:00 in the settings' zone; by default the"
-                            + " first reading")
-    private @Nullable String from;
-
-    @Option(names = "--to", paramLabel = "TIME", description = "end; by default the newest reading")
-    private @Nullable String to;
+    @Mixin private SpanOptions span = new SpanOptions();
 
     @Option(names = "--json", description = "print one JSON object")
     private boolean asJson;
@@ -67,16 +59,8 @@ final class OutagesCommand implements Callable<Integer> {
         for (CabinetKey key : keys) {
             Optional<TimeSpan> extent = store.history().extent(key);
             if (extent.isPresent()) {
-                Instant begin =
-                        from == null ? extent.get().from() : Times.parse("--from", from, zone);
-                Instant end =
-                        to == null
-                                ? extent.get().to().plusMillis(1)
-                                : Times.parse("--to", to, zone);
-                if (!begin.isBefore(end)) {
-                    throw new IllegalArgumentException("--to must be after --from");
-                }
-                outages.addAll(history.of(key, new TimeSpan(begin, end)));
+                TimeSpan usual = new TimeSpan(extent.get().from(), extent.get().to().plusMillis(1));
+                outages.addAll(history.of(key, span.within(usual, zone)));
             }
         }
         PrintStream out = Parents.of(evenwarm).output().out();

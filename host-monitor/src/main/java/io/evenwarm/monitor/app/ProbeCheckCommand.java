@@ -46,6 +46,7 @@ import picocli.CommandLine.ParentCommand;
                     + " force at their time.",
             "Take the eggs out and switch the cabinet's heater off first: its agent steers by these"
                     + " probes, wherever they are.",
+            "With --from and --to, of a check that is over: asks and waits for nothing.",
             "0 when offsets were found; 1 when not, or when they are not to be kept."
         })
 final class ProbeCheckCommand implements Callable<Integer> {
@@ -68,14 +69,7 @@ final class ProbeCheckCommand implements Callable<Integer> {
             description = "since when the probes are together; without it this is asked")
     private @Nullable String since;
 
-    @Option(
-            names = "--from",
-            paramLabel = "TIME",
-            description = "of a check that is over: begin; asks and waits for nothing")
-    private @Nullable String from;
-
-    @Option(names = "--to", paramLabel = "TIME", description = "of a check that is over: end")
-    private @Nullable String to;
+    @Mixin private SpanOptions span = new SpanOptions();
 
     @Option(
             names = "--wait",
@@ -131,19 +125,8 @@ final class ProbeCheckCommand implements Callable<Integer> {
                         store.probeRecord(),
                         ProbeTable.now(history, key, SystemClock.wall().now()));
         Work work = new Work(store, history, plan, settings.wording());
-        return from == null && to == null ? live(work) : past(work);
-    }
-
-    private int past(Work work) throws StoreException {
-        if (from == null || to == null) {
-            throw new IllegalArgumentException("--from and --to go together");
-        }
-        Instant begin = Times.parse("--from", from, work.wording().zone());
-        Instant end = Times.parse("--to", to, work.wording().zone());
-        if (!begin.isBefore(end)) {
-            throw new IllegalArgumentException("--to must be after --from, but " + to + " is not");
-        }
-        return finish(work, work.plan().check(work.history(), new TimeSpan(begin, end)));
+        Optional<TimeSpan> past = span.whole(work.wording().zone());
+        return past.isPresent() ? finish(work, plan.check(history, past.get())) : live(work);
     }
 
     private int live(Work work) throws StoreException {

@@ -12,13 +12,13 @@ import java.nio.charset.StandardCharsets;
 import java.nio.file.Files;
 import java.nio.file.Path;
 import java.nio.file.StandardOpenOption;
-import java.time.DateTimeException;
 import java.time.Instant;
 import java.util.Locale;
 import java.util.Optional;
 import java.util.concurrent.Callable;
 import org.jspecify.annotations.Nullable;
 import picocli.CommandLine.Command;
+import picocli.CommandLine.Mixin;
 import picocli.CommandLine.Option;
 import picocli.CommandLine.Parameters;
 import picocli.CommandLine.ParentCommand;
@@ -33,6 +33,8 @@ import picocli.CommandLine.ParentCommand;
                         + " monitor runs.")
 final class ReadingsExport implements Callable<Integer> {
 
+    private static final TimeSpan EVER = new TimeSpan(Instant.MIN, Instant.MAX);
+
     @ParentCommand private @Nullable ReadingsCommand readings;
 
     @Parameters(paramLabel = "FILE", description = "the file to make; must not be there yet")
@@ -44,48 +46,28 @@ final class ReadingsExport implements Callable<Integer> {
     @Option(names = "--cabinet", paramLabel = "NAME", description = "only cabinets of this name")
     private @Nullable String cabinet;
 
-    @Option(
-            names = "--from",
-            paramLabel = "TIME",
-            description = "not before, for example 2026-03-01T00:00:00Z")
-    private String from = Instant.MIN.toString();
-
-    @Option(names = "--to", paramLabel = "TIME", description = "only before")
-    private String to = Instant.MAX.toString();
+    @Mixin private SpanOptions span = new SpanOptions();
 
     private long written;
 
     @Override
     public Integer call() throws IOException {
-        Evenwarm program = Parents.given(readings).program();
+        return Parents.given(readings).program().answer(this::answer);
+    }
+
+    private int answer(MonitorSettings settings) throws IOException {
+        Output output = Parents.given(readings).program().output();
         Path file = Parents.given(target);
-        ReadingFilter filter;
-        try {
-            filter =
-                    new ReadingFilter(
-                            Optional.ofNullable(agent).map(AgentName::new),
-                            Optional.ofNullable(cabinet).map(CabinetName::new),
-                            new TimeSpan(Instant.parse(from), Instant.parse(to)));
-        } catch (DateTimeException e) {
-            program.output()
-                    .err()
-                    .println(
-                            "--from and --to must be times in UTC such as 2026-03-01T00:00:00Z: "
-                                    + e.getMessage());
-            return Evenwarm.BAD_INPUT;
-        } catch (IllegalArgumentException e) {
-            program.output().err().println(e.getMessage());
+        ReadingFilter filter =
+                new ReadingFilter(
+                        Optional.ofNullable(agent).map(AgentName::new),
+                        Optional.ofNullable(cabinet).map(CabinetName::new),
+                        span.within(EVER, settings.zone()));
+        if (!NewFiles.isNew(file, output.err())) {
             return Evenwarm.BAD_INPUT;
         }
-        if (!NewFiles.isNew(file, program.output().err())) {
-            return Evenwarm.BAD_INPUT;
-        }
-        Optional<MonitorSettings> settings = program.settings();
-        if (settings.isEmpty()) {
-            return Evenwarm.BAD_INPUT;
-        }
-        write(settings.get().storeFromOutside(), filter, file);
-        program.output().out().printf(Locale.ROOT, "%,d readings to %s%n", written, file);
+        write(settings.storeFromOutside(), filter, file);
+        output.out().printf(Locale.ROOT, "%,d readings to %s%n", written, file);
         return Evenwarm.OK;
     }
 

@@ -1,5 +1,6 @@
 package io.evenwarm.monitor.app;
 
+import io.evenwarm.monitor.history.TimeSpan;
 import java.time.DateTimeException;
 import java.time.Instant;
 import java.time.LocalDateTime;
@@ -28,5 +29,27 @@ final class Times {
             throw new IllegalArgumentException(
                     option + " must be " + FORM + " but was \"" + text + "\"", e);
         }
+    }
+
+    /**
+     * A span between two of a person's times.
+     *
+     * @throws IllegalArgumentException when one is none, or the end is not after the begin
+     */
+    static TimeSpan span(
+            String beginOption, String begin, String endOption, String end, ZoneId zone) {
+        Instant first = parse(beginOption, begin, zone);
+        Instant last = parse(endOption, end, zone);
+        if (!first.isBefore(last)) {
+            throw new IllegalArgumentException(
+                    endOption
+                            + " must be after "
+                            + beginOption
+                            + ", but "
+                            + end
+                            + " is not after "
+                            + begin);
+        }
+        return new TimeSpan(first, last);
     }
 }

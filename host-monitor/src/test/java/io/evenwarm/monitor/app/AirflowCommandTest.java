@@ -209,6 +209,8 @@ final class AirflowCommandTest {
         assertEquals(2, command.run("airflow", "north", "--anew", " "));
         assertTrue(command.err().startsWith("--anew must say why in 1 to 200"), command.err());
         assertEquals(2, command.run("airflow", "north", "--from", day(2), "--to", day(1)));
-        assertEquals("--to must be after --from", command.err().strip());
+        assertEquals(
+                "--to must be after --from, but " + day(1) + " is not after " + day(2),
+                command.err().strip());
     }
 }

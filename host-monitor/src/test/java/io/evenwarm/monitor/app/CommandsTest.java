@@ -320,7 +320,8 @@ final class CommandsTest {
                         settings,
                         "--from",
                         "now"));
-        assertTrue(err().startsWith("--from and --to must be times in UTC"), err());
+        assertTrue(
+                err().startsWith("--from must be a time such as 2026-03-01T12:00 (in the"), err());
     }
 
     @Test
