@@ -112,12 +112,22 @@ public final class Snapshots {
                 silenced);
     }
 
+    /** The same snapshot of another moment. */
+    public static CabinetSnapshot at(CabinetSnapshot base, Moment moment) {
+        return of(base, moment, base.probes());
+    }
+
     /** The same snapshot with other probes. */
     public static CabinetSnapshot withProbes(CabinetSnapshot base, List<ProbeReading> probes) {
+        return of(base, base.moment(), probes);
+    }
+
+    private static CabinetSnapshot of(
+            CabinetSnapshot base, Moment moment, List<ProbeReading> probes) {
         return new CabinetSnapshot(
                 base.cabinet(),
                 base.tick(),
-                base.moment(),
+                moment,
                 probes,
                 base.processValue(),
                 base.setPoint(),

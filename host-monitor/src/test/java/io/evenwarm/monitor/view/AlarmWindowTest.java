@@ -7,9 +7,7 @@ import static org.junit.jupiter.api.Assertions.assertTrue;
 import io.evenwarm.clock.SystemClock;
 import io.evenwarm.monitor.NeedsTextLayout;
 import io.evenwarm.monitor.alarm.AlarmState;
-import io.evenwarm.quantity.TemperatureUnit;
 import java.time.Duration;
-import java.time.ZoneId;
 import java.util.List;
 import java.util.Map;
 import java.util.Optional;
@@ -44,17 +42,7 @@ final class AlarmWindowTest {
         stage = Optional.of(its);
         WindowScene.show(
                 its,
-                new WindowContext(
-                                cabinets,
-                                cabinets.history(),
-                                cabinets,
-                                alarms,
-                                TemperatureUnit.CELSIUS,
-                                ZoneId.of("Europe/Berlin"),
-                                SystemClock.monotonic(),
-                                SystemClock.wall(),
-                                Optional.of("Invented cabinets, invented data"),
-                                () -> {})
+                cabinets.window(cabinets.history(), alarms, () -> {})
                         .withEggs(new InventedEggs(SystemClock.wall()::now)));
     }
 

@@ -49,17 +49,7 @@ final class EvennessWindowTest {
         stage = Optional.of(its);
         WindowScene.show(
                 its,
-                new WindowContext(
-                                cabinets,
-                                shelves,
-                                cabinets,
-                                WindowAlarms.NONE,
-                                TemperatureUnit.CELSIUS,
-                                ZONE,
-                                SystemClock.monotonic(),
-                                SystemClock.wall(),
-                                Optional.of("Invented cabinets, invented data"),
-                                () -> {})
+                cabinets.window(shelves, WindowAlarms.NONE, () -> {})
                         .withEvenness(
                                 InventedShelves.compared(
                                         InventedCabinets.Story.CALM.key(),

@@ -5,13 +5,7 @@ import static org.junit.jupiter.api.Assertions.assertTrue;
 
 import io.evenwarm.monitor.history.CabinetCurves;
 import io.evenwarm.monitor.history.CabinetKey;
-import io.evenwarm.monitor.history.CabinetSummaries;
 import io.evenwarm.monitor.history.Curve;
-import io.evenwarm.monitor.history.HistoryQueries;
-import io.evenwarm.monitor.history.LogEntry;
-import io.evenwarm.monitor.history.ProbeSummaries;
-import io.evenwarm.monitor.history.Summaries;
-import io.evenwarm.monitor.history.Tier;
 import io.evenwarm.monitor.history.TimeSpan;
 import java.time.Duration;
 import java.time.Instant;
@@ -30,7 +24,7 @@ final class HistoryWorkerTest {
     private final HistoryWorker worker =
             new HistoryWorker(new Recorded(), () -> 0, () -> answers++);
 
-    private final class Recorded implements HistoryQueries {
+    private final class Recorded extends CurvesAlone {
         @Override
         public List<CabinetKey> cabinets() {
             return List.of(Samples.NORTH);
@@ -49,32 +43,6 @@ final class HistoryWorkerTest {
             asked.add(span);
             return new CabinetCurves(
                     key, span, List.of(), Curve.empty(), Curve.empty(), Optional.empty());
-        }
-
-        @Override
-        public CabinetCurves everyReading(CabinetKey key, TimeSpan span) {
-            return curves(key, span);
-        }
-
-        @Override
-        public List<ProbeSummaries> summaries(CabinetKey key, TimeSpan span, Tier tier) {
-            return List.of();
-        }
-
-        @Override
-        public CabinetSummaries cabinetSummaries(CabinetKey key, TimeSpan span, Tier tier) {
-            Summaries none = new Summaries.Builder(tier.stepMillis()).build();
-            return new CabinetSummaries(none, none);
-        }
-
-        @Override
-        public List<Instant> plannedWork(CabinetKey key, TimeSpan span) {
-            return List.of();
-        }
-
-        @Override
-        public List<LogEntry> log(Optional<CabinetKey> key, TimeSpan span, int limit) {
-            return List.of();
         }
     }
 

@@ -1,5 +1,6 @@
 package io.evenwarm.monitor.view;
 
+import io.evenwarm.clock.SystemClock;
 import io.evenwarm.message.AgentName;
 import io.evenwarm.message.BootId;
 import io.evenwarm.message.CabinetName;
@@ -17,14 +18,10 @@ import io.evenwarm.message.ProbeReading;
 import io.evenwarm.message.Reading;
 import io.evenwarm.monitor.history.CabinetCurves;
 import io.evenwarm.monitor.history.CabinetKey;
-import io.evenwarm.monitor.history.CabinetSummaries;
 import io.evenwarm.monitor.history.Curve;
 import io.evenwarm.monitor.history.HistoryQueries;
 import io.evenwarm.monitor.history.LogEntry;
 import io.evenwarm.monitor.history.ProbeCurve;
-import io.evenwarm.monitor.history.ProbeSummaries;
-import io.evenwarm.monitor.history.Summaries;
-import io.evenwarm.monitor.history.Tier;
 import io.evenwarm.monitor.history.TimeSpan;
 import io.evenwarm.monitor.live.AgentState;
 import io.evenwarm.monitor.live.CommandSender;
@@ -33,8 +30,10 @@ import io.evenwarm.monitor.live.LiveView;
 import io.evenwarm.monitor.live.Liveness;
 import io.evenwarm.quantity.Duty;
 import io.evenwarm.quantity.Temperature;
+import io.evenwarm.quantity.TemperatureUnit;
 import java.time.Duration;
 import java.time.Instant;
+import java.time.ZoneId;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.Optional;
@@ -211,12 +210,31 @@ public final class InventedCabinets implements LiveView, CommandSender {
         };
     }
 
+    /**
+     * A window over them: in °C, local time and by the machine's clocks.
+     *
+     * @param stored what the window takes for their past
+     */
+    WindowContext window(HistoryQueries stored, WindowAlarms alarms, Runnable onClosed) {
+        return new WindowContext(
+                this,
+                stored,
+                this,
+                alarms,
+                TemperatureUnit.CELSIUS,
+                ZoneId.of("Europe/Berlin"),
+                SystemClock.monotonic(),
+                SystemClock.wall(),
+                Optional.of("Invented cabinets, invented data"),
+                onClosed);
+    }
+
     /** What is stored of them. */
     public HistoryQueries history() {
         return new Stored();
     }
 
-    private final class Stored implements HistoryQueries {
+    private final class Stored extends CurvesAlone {
 
         @Override
         public List<CabinetKey> cabinets() {
@@ -270,27 +288,6 @@ public final class InventedCabinets implements LiveView, CommandSender {
                     Curve.of(times, setPoint, size),
                     Curve.of(times, heater, size),
                     Optional.of(limits(31.5)));
-        }
-
-        @Override
-        public CabinetCurves everyReading(CabinetKey key, TimeSpan span) {
-            return curves(key, span);
-        }
-
-        @Override
-        public List<ProbeSummaries> summaries(CabinetKey key, TimeSpan span, Tier tier) {
-            return List.of();
-        }
-
-        @Override
-        public CabinetSummaries cabinetSummaries(CabinetKey key, TimeSpan span, Tier tier) {
-            Summaries none = new Summaries.Builder(tier.stepMillis()).build();
-            return new CabinetSummaries(none, none);
-        }
-
-        @Override
-        public List<Instant> plannedWork(CabinetKey key, TimeSpan span) {
-            return List.of();
         }
 
         @Override

@@ -6,9 +6,7 @@ import static org.junit.jupiter.api.Assertions.assertTrue;
 
 import io.evenwarm.clock.SystemClock;
 import io.evenwarm.monitor.NeedsTextLayout;
-import io.evenwarm.quantity.TemperatureUnit;
 import java.time.Duration;
-import java.time.ZoneId;
 import java.util.List;
 import java.util.Optional;
 import javafx.scene.Node;
@@ -40,17 +38,7 @@ final class OutagesWindowTest {
         stage = Optional.of(its);
         WindowScene.show(
                 its,
-                new WindowContext(
-                                cabinets,
-                                cabinets.history(),
-                                cabinets,
-                                WindowAlarms.NONE,
-                                TemperatureUnit.CELSIUS,
-                                ZoneId.of("Europe/Berlin"),
-                                SystemClock.monotonic(),
-                                SystemClock.wall(),
-                                Optional.of("Invented cabinets, invented data"),
-                                () -> {})
+                cabinets.window(cabinets.history(), WindowAlarms.NONE, () -> {})
                         .withOutages(new InventedOutages()));
     }
 

@@ -7,7 +7,6 @@ import java.time.Duration;
 import java.time.Instant;
 import java.time.ZoneId;
 import java.util.List;
-import java.util.Optional;
 import java.util.concurrent.TimeUnit;
 import java.util.concurrent.atomic.AtomicBoolean;
 import javafx.application.Platform;
@@ -41,16 +40,9 @@ final class WindowShow {
         Instant now = SystemClock.wall().now();
         InventedShelves shelves = new InventedShelves(invented.history(), now);
         MonitorWindow.open(
-                new WindowContext(
-                                invented,
+                invented.window(
                                 isEvenness ? shelves : invented.history(),
-                                invented,
                                 isEvenness ? WindowAlarms.NONE : new InventedWindowAlarms(now),
-                                TemperatureUnit.CELSIUS,
-                                ZoneId.of("Europe/Berlin"),
-                                SystemClock.monotonic(),
-                                SystemClock.wall(),
-                                Optional.of("Invented cabinets, invented data"),
                                 () -> {})
                         .withEvenness(
                                 InventedShelves.compared(

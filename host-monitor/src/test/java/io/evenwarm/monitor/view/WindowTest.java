@@ -9,9 +9,7 @@ import io.evenwarm.message.Command;
 import io.evenwarm.monitor.NeedsTextLayout;
 import io.evenwarm.monitor.chart.ChartPicture;
 import io.evenwarm.quantity.Temperature;
-import io.evenwarm.quantity.TemperatureUnit;
 import java.time.Duration;
-import java.time.ZoneId;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.Optional;
@@ -55,16 +53,9 @@ final class WindowTest {
                 Optional.of(
                         WindowScene.show(
                                 its,
-                                new WindowContext(
-                                        cabinets,
+                                cabinets.window(
                                         cabinets.history(),
-                                        cabinets,
                                         WindowAlarms.NONE,
-                                        TemperatureUnit.CELSIUS,
-                                        ZoneId.of("Europe/Berlin"),
-                                        SystemClock.monotonic(),
-                                        SystemClock.wall(),
-                                        Optional.of("Invented cabinets, invented data"),
                                         closed::incrementAndGet)));
     }
 

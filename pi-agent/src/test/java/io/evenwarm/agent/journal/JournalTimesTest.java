@@ -7,7 +7,6 @@ import static org.junit.jupiter.api.Assertions.assertTrue;
 import io.evenwarm.agent.HandClock;
 import io.evenwarm.agent.Snapshots;
 import io.evenwarm.message.BootId;
-import io.evenwarm.message.CabinetSnapshot;
 import io.evenwarm.message.JournalRecord;
 import io.evenwarm.message.JournalRecord.Event;
 import io.evenwarm.message.Moment;
@@ -96,7 +95,8 @@ final class JournalTimesTest {
         Run seconds(int count) {
             for (int i = 0; i < count; i++) {
                 second++;
-                journal.published(at(Snapshots.healthy("north", second, false), moment()));
+                journal.published(
+                        Snapshots.at(Snapshots.healthy("north", second, false), moment()));
                 journal.step(clock.advanceSeconds(1));
             }
             return this;
@@ -119,25 +119,6 @@ final class JournalTimesTest {
 
     private static BootId boot(int number) {
         return new BootId(new UUID(9, number));
-    }
-
-    private static CabinetSnapshot at(CabinetSnapshot base, Moment moment) {
-        return new CabinetSnapshot(
-                base.cabinet(),
-                base.tick(),
-                moment,
-                base.probes(),
-                base.processValue(),
-                base.setPoint(),
-                base.configuredSetPoint(),
-                base.limits(),
-                base.duty(),
-                base.heaterOn(),
-                base.cutOffRelayClosed(),
-                base.fanOn(),
-                base.guard(),
-                base.findings(),
-                base.silenced());
     }
 
     private static RunStart on(Optional<String> machine) {

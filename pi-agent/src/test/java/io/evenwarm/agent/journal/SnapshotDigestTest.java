@@ -8,6 +8,7 @@ import static io.evenwarm.agent.Snapshots.with;
 import static org.junit.jupiter.api.Assertions.assertEquals;
 import static org.junit.jupiter.api.Assertions.assertTrue;
 
+import io.evenwarm.agent.Snapshots;
 import io.evenwarm.message.CabinetSnapshot;
 import io.evenwarm.message.ControlReport;
 import io.evenwarm.message.FindingCode;
@@ -15,6 +16,7 @@ import io.evenwarm.message.GuardState;
 import io.evenwarm.message.JournalRecord;
 import io.evenwarm.message.JournalRecord.Event;
 import io.evenwarm.message.JournalRecord.Readings;
+import io.evenwarm.message.Moment;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.Optional;
@@ -154,22 +156,7 @@ final class SnapshotDigestTest {
     }
 
     private static CabinetSnapshot at(CabinetSnapshot base, long monotonicNanos) {
-        return new CabinetSnapshot(
-                base.cabinet(),
-                base.tick(),
-                new io.evenwarm.message.Moment(
-                        base.moment().boot(), monotonicNanos, base.moment().wall(), true),
-                base.probes(),
-                base.processValue(),
-                base.setPoint(),
-                base.configuredSetPoint(),
-                base.limits(),
-                base.duty(),
-                base.heaterOn(),
-                base.cutOffRelayClosed(),
-                base.fanOn(),
-                base.guard(),
-                base.findings(),
-                base.silenced());
+        return Snapshots.at(
+                base, new Moment(base.moment().boot(), monotonicNanos, base.moment().wall(), true));
     }
 }

@@ -5,6 +5,7 @@ import static io.evenwarm.agent.Snapshots.cabinet;
 import io.evenwarm.agent.HandClock;
 import io.evenwarm.agent.Snapshots;
 import io.evenwarm.agent.journal.Journal;
+import io.evenwarm.agent.journal.JournalFeed;
 import io.evenwarm.agent.journal.JournalSettings;
 import io.evenwarm.agent.port.CommandIntake;
 import io.evenwarm.clock.MonotonicClock;
@@ -59,6 +60,28 @@ final class AgentRig implements AutoCloseable {
                         RunState.NONE,
                         pairing);
         server = new MonitorServer(context, Duration.ofMillis(50));
+    }
+
+    /** What sessions see of an agent whose board, journal and commands are the test's. */
+    static ServeContext context(
+            SnapshotBoard board,
+            JournalFeed journal,
+            CommandIntake commands,
+            MonotonicClock clock,
+            RunState run,
+            PairingDesk desk) {
+        return new ServeContext(
+                NAME,
+                "agent 1",
+                1,
+                () -> Snapshots.moment(7),
+                board,
+                journal,
+                commands,
+                clock,
+                List::of,
+                run,
+                desk);
     }
 
     /** What a loop might answer; to be silent is what a mistake in our own code would do. */

@@ -58,18 +58,7 @@ final class MutatedFramesTest {
                     () -> AgentRig.IDENTITY,
                     clock);
     private final ServeContext context =
-            new ServeContext(
-                    new AgentName("egg room"),
-                    "agent 1",
-                    1,
-                    () -> Snapshots.moment(7),
-                    board,
-                    journal,
-                    commands,
-                    clock,
-                    List::of,
-                    RunState.NONE,
-                    desk);
+            AgentRig.context(board, journal, commands, clock, RunState.NONE, desk);
     private final List<Peer> kinds =
             List.of(
                     new Peer.Line(),

@@ -4,7 +4,6 @@ import static io.evenwarm.agent.Snapshots.cabinet;
 import static org.junit.jupiter.api.Assertions.assertEquals;
 
 import io.evenwarm.agent.HandClock;
-import io.evenwarm.agent.Snapshots;
 import io.evenwarm.link.Identity;
 import io.evenwarm.message.AgentName;
 import io.evenwarm.message.BootId;
@@ -48,16 +47,11 @@ final class ToldTimeTest {
                 }
             };
     private final ServeContext context =
-            new ServeContext(
-                    new AgentName("egg room"),
-                    "agent 1",
-                    1,
-                    () -> Snapshots.moment(7),
+            AgentRig.context(
                     new SnapshotBoard(List.of(cabinet("north"))),
                     new ListJournal(),
                     new HeldCommands(),
                     clock,
-                    List::of,
                     run,
                     new PairingDesk(
                             new AgentName("egg room"),

@@ -7,7 +7,6 @@ import static org.junit.jupiter.api.Assertions.assertFalse;
 import static org.junit.jupiter.api.Assertions.assertTrue;
 
 import io.evenwarm.agent.HandClock;
-import io.evenwarm.agent.Snapshots;
 import io.evenwarm.link.AgentProof;
 import io.evenwarm.link.Identity;
 import io.evenwarm.link.Link;
@@ -52,18 +51,7 @@ final class WhatPeersGetTest {
     private final PairingDesk desk =
             new PairingDesk(new AgentName("egg room"), monitors, () -> AgentRig.IDENTITY, clock);
     private final ServeContext context =
-            new ServeContext(
-                    new AgentName("egg room"),
-                    "agent 1",
-                    1,
-                    () -> Snapshots.moment(7),
-                    board,
-                    journal,
-                    commands,
-                    clock,
-                    List::of,
-                    RunState.NONE,
-                    desk);
+            AgentRig.context(board, journal, commands, clock, RunState.NONE, desk);
     private PairingDesk.Window window = desk.open(Role.LOOK, () -> {});
 
     @AfterEach
