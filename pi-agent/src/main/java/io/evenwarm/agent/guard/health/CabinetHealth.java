@@ -30,7 +30,7 @@ public final class CabinetHealth {
     private static final double HEATS_DEVIATIONS = 3;
 
     /** A stopped fan shows first as less heat in the middle; by then it is known for what it is. */
-    private static final int DEAD_BLOCKS = 54;
+    static final int DEAD_BLOCKS = 54;
 
     /** A tick this late was a pause: what the air did meanwhile is not known. */
     private static final double PAUSE_SECONDS = 20;

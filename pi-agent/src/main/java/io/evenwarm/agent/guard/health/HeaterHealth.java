@@ -9,6 +9,10 @@ package io.evenwarm.agent.guard.health;
  * 100, from memory). A supposition that is not better than the one that holds starts anew from it,
  * so that the moment of failing need not be known.
  *
+ * <p>A heater that gives a part of its heat lies between the first two, and half a heat that goes
+ * looks like none: so {@link PartOfHeat} must be the worse explanation before one is taken to give
+ * nothing, and when it turns out to be the better one, it obeys after all.
+ *
  * <p>A block counts as evidence only where the other supposition explains most of what the one that
  * holds can't: an open door surprises all of them. And what a heater that obeys and is stronger
  * than before would do, too, speaks for none that is always on: somebody has mended a weak one.
@@ -35,7 +39,13 @@ final class HeaterHealth {
     /** At a trip of the cut-off less is enough: something did heat the air up to there. */
     private static final double BELIEVED_AT_TRIP = 3;
 
-    /** At half of that learning stops, so that a fault is not learned as the usual. */
+    /**
+     * And what speaks for it against a heater that gives a part: little, for what comes after tells
+     * more, and when that speaks for a part it is taken back before anybody is told.
+     */
+    private static final double BELIEVED_BEFORE_A_PART = 3;
+
+    /** At half of what is believed learning stops, so that a fault is not learned as the usual. */
     private static final double SUSPECTED = BELIEVED / 2;
 
     /** The air's unexplained movement keeps its direction for about this many blocks. */
@@ -96,6 +106,7 @@ final class HeaterHealth {
     private boolean isKnownWeak;
     private double scatterKelvin;
     private final HeatAnswer answer = new HeatAnswer();
+    private final PartOfHeat part = new PartOfHeat();
 
     /** Air that goes on falling is not heated again, however slowly it falls. */
     private boolean isFallingStill;
@@ -110,6 +121,12 @@ final class HeaterHealth {
         first.startFrom(holding);
         second.startFrom(holding);
         stronger.restart(holding);
+        if (verdict == Verdict.GIVES_NOTHING) {
+            // A look inside does not unsay what the minutes before it said.
+            part.goOn(holding);
+        } else {
+            part.restart(holding);
+        }
         anew.startFrom(holding);
         firstSum = 0;
         secondSum = 0;
@@ -163,6 +180,15 @@ final class HeaterHealth {
         firstSum =
                 step(first, firstAlternative(), firstSum, heatShare, celsius, k, scatter, offset);
         firstBlocks = restartIfIdle(first, firstSum, firstBlocks, scatter);
+        part.step(given(Verdict.OBEYS, heatShare), celsius, k, perSquaredKelvin(scatter));
+        if (firstBlocks == 0 && verdict == Verdict.OBEYS) {
+            part.restart(holding);
+        }
+        if (verdict == Verdict.GIVES_NOTHING && !isSettled && part.againstBest() < -SUSPECTED) {
+            believe(Verdict.OBEYS, part.bestModel());
+            part.restart(holding);
+            return;
+        }
         if (firstSum == 0) {
             answer.restart();
         } else {
@@ -197,7 +223,8 @@ final class HeaterHealth {
             }
         }
         if (firstSum > needed(isSettled)) {
-            if (verdict == Verdict.OBEYS && answer.isClear(response)) {
+            if (verdict == Verdict.OBEYS
+                    && (answer.isClear(response) || part.againstBest() < BELIEVED_BEFORE_A_PART)) {
                 return;
             }
             if (verdict == Verdict.OBEYS && first.surpriseKelvin() > 0) {
@@ -280,7 +307,7 @@ final class HeaterHealth {
         other.step(given(supposed, heatShare), celsius, k);
         double mine = holding.surpriseKelvin();
         double its = other.surpriseKelvin();
-        double gain = (mine * mine - its * its) / (2 * scatter * scatter) / BLOCKS_ALIKE;
+        double gain = (mine * mine - its * its) * perSquaredKelvin(scatter);
         if (supposed == Verdict.OBEYS) {
             return Math.max(0, sum + againGain(other, gain));
         }
@@ -289,6 +316,11 @@ final class HeaterHealth {
             gain = -FORGETS_A_BLOCK;
         }
         return Math.max(0, sum + Math.max(-MOST_A_BLOCK, Math.min(MOST_A_BLOCK, gain)));
+    }
+
+    /** Evidence for each square of a kelvin that a supposition leaves less of than another. */
+    private static double perSquaredKelvin(double scatter) {
+        return 1 / (2 * scatter * scatter) / BLOCKS_ALIKE;
     }
 
     /**
@@ -364,7 +396,7 @@ final class HeaterHealth {
             return second.share();
         }
         if (verdict == Verdict.OBEYS && firstSum > BELIEVED / 4) {
-            return first.share();
+            return part.againstBest() < 0 ? part.bestModel().share() : first.share();
         }
         return holding.share();
     }

@@ -18,6 +18,7 @@ class HeaterHealthTest {
 
     private enum Heater {
         OBEYING,
+        HALF,
         DEAD,
         WELDED
     }
@@ -31,6 +32,7 @@ class HeaterHealthTest {
     private double air = SET_POINT;
     private double owed;
     private boolean isCut;
+    private boolean isTold = true;
 
     @BeforeEach
     void aDayOfSoundRunning() {
@@ -54,6 +56,7 @@ class HeaterHealthTest {
                             ? 0
                             : switch (heater) {
                                 case OBEYING -> commanded;
+                                case HALF -> 0.5 * commanded;
                                 case DEAD -> 0;
                                 case WELDED -> 1;
                             };
@@ -64,7 +67,7 @@ class HeaterHealthTest {
             double read = Math.rint(air * 16) / 16;
             response.take(
                     commanded, read, health.isUnsuspected() && heater == Heater.OBEYING, true);
-            health.take(commanded, read, SET_POINT, response, false, isCut, true);
+            health.take(commanded, read, SET_POINT, response, false, isCut, isTold);
             if (changedAfter < 0 && health.verdict() != before) {
                 changedAfter = i + 1;
             }
@@ -84,6 +87,17 @@ class HeaterHealthTest {
         int blocks = run(Heater.DEAD, 180);
         assertEquals(HeaterHealth.Verdict.GIVES_NOTHING, health.verdict());
         assertTrue(blocks > 0 && blocks <= 90, blocks + " blocks of 10 s");
+    }
+
+    @Test
+    void halfTheHeatIsTakenForNoneForMinutesAtMost() {
+        isTold = false;
+        int none = 0;
+        for (int i = 0; i < 6 * 360; i++) {
+            run(Heater.HALF, 1);
+            none = health.verdict() == HeaterHealth.Verdict.OBEYS ? 0 : none + 1;
+            assertTrue(none < CabinetHealth.DEAD_BLOCKS, none + " blocks of 10 s");
+        }
     }
 
     @Test
