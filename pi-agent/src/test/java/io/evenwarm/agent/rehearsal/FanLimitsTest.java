@@ -57,7 +57,7 @@ final class FanLimitsTest {
         return StrictMath.sqrt(LINE_KELVIN * LINE_KELVIN + sample * SAMPLE_SECONDS / meanSeconds);
     }
 
-    private static double halfGap(CabinetPhysics cabinet) {
+    static double halfGap(CabinetPhysics cabinet) {
         return (cabinet.airCelsius(2) - cabinet.airCelsius(0)) / 2;
     }
 
@@ -67,8 +67,7 @@ final class FanLimitsTest {
      */
     private static List<Double> minute(CabinetBuild build, double flow, double kelvin, int hours) {
         double room = build.ambientCelsius();
-        double watts =
-                build.heatLossWattsPerKelvin() * (Catalogue.SET_POINT - room) - build.fanWatts();
+        double watts = holdingWatts(build);
         if (watts <= 0 || watts >= LOW_DUTY * build.heaterWatts()) {
             return List.of();
         }
@@ -84,6 +83,17 @@ final class FanLimitsTest {
             }
         }
         return List.of(Double.POSITIVE_INFINITY);
+    }
+
+    /** What the heater must give at the room's mean, W; below 0 where the fan alone is too much. */
+    static double holdingWatts(CabinetBuild build) {
+        return build.heatLossWattsPerKelvin() * (Catalogue.SET_POINT - build.ambientCelsius())
+                - build.fanWatts();
+    }
+
+    /** How far means of an hour and a half must leave their line to tell 95 slow fans of 100, K. */
+    static double slowNeedsKelvin(CabinetBuild build) {
+        return (SLOW + POWER) * standardDeviation(build, SLOW_MEAN_SECONDS);
     }
 
     private static double flow(long seed) {
@@ -119,9 +129,8 @@ final class FanLimitsTest {
             CabinetBuild build = Catalogue.cabinet(seed).build();
             double stoppedKelvin =
                     (STOPPED + POWER) * standardDeviation(build, STOPPED_MEAN_SECONDS);
-            double slowKelvin = (SLOW + POWER) * standardDeviation(build, SLOW_MEAN_SECONDS);
             stopped.addAll(minute(build, 0, stoppedKelvin, 3));
-            slow.addAll(minute(build, flow(seed), slowKelvin, 12));
+            slow.addAll(minute(build, flow(seed), slowNeedsKelvin(build), 12));
         }
         long stoppedLate = stopped.stream().filter(minute -> minute > 40).count();
         long slowLate = slow.stream().filter(minute -> minute > 12 * 60).count();

@@ -175,7 +175,9 @@ public final class CabinetHealth {
         recovery.take(isHanded, door.isOpen());
         boolean isOpen = door.isOpen() || isHanded;
         boolean isRestless = restless.take(common);
-        boolean isQuiet = !isInterfered && !isRecovering() && testedSeconds == 0 && !isRestless;
+        boolean isUndisturbed = !isInterfered && testedSeconds == 0 && !isRestless;
+        boolean isQuiet = isUndisturbed && !isRecovering();
+        boolean isJustShut = door.shutSeconds() < RECOVERY_SECONDS;
         boolean isSound =
                 isQuiet
                         && heater.isUnsuspected()
@@ -198,9 +200,10 @@ public final class CabinetHealth {
                         heater.shareInAir(),
                         new LayerHealth.Setting(
                                 isOpen,
-                                door.shutSeconds() < RECOVERY_SECONDS,
+                                isJustShut,
                                 !isRecovering(),
                                 isQuiet,
+                                isUndisturbed && !isJustShut && !recovery.isAfterWork(),
                                 recovery.isAfterWork(),
                                 heater.isUnsuspected(),
                                 isHeaterHot,

@@ -33,6 +33,16 @@ final class FanHealth {
     private static final double WEAK_DEVIATIONS = 5;
     private static final int WEAK_BLOCKS = 180;
     private static final double WEAK_STILL_SHARE = 0.7;
+
+    /**
+     * Where little heat parts the layers, a slow fan adds little to that. So much less is enough,
+     * and however far the layers strayed while their line was young, when it stands for an hour: of
+     * 42 sound catalogue terms with weather none came to more than 0.7 of it.
+     */
+    private static final double FAINT_LEAST_KELVIN = 0.025;
+
+    private static final double FAINT_SHARE = 0.25;
+    private static final int FAINT_BLOCKS = 360;
     private static final double LEAST_USUAL_KELVIN = 0.05;
     private static final double CLEARED_SHARE = 0.5;
     private static final int CLEARED_BLOCKS = 60;
@@ -45,6 +55,7 @@ final class FanHealth {
     private Verdict verdict = Verdict.MIXES;
     private int fanBlocks;
     private int weakBlocks;
+    private int faintBlocks;
     private int clearBlocks;
     private int heatedClearBlocks;
     private double excessKelvin;
@@ -55,6 +66,7 @@ final class FanHealth {
      *
      * @param fast the cause over the last minute or two
      * @param slow the cause over the last hour or two
+     * @param faint the same, of deviations that {@code slow} leaves alone
      * @param heatShare that reaches the air, 0 to 1
      * @param usualHalfGapKelvin from the middle to the top, as learned, at the heat at hand
      * @param slowScatterKelvin standard deviation of slow deviations while sound
@@ -71,6 +83,7 @@ final class FanHealth {
     void take(
             LayerCauses fast,
             LayerCauses slow,
+            LayerCauses faint,
             double heatShare,
             double usualHalfGapKelvin,
             double slowScatterKelvin,
@@ -105,26 +118,39 @@ final class FanHealth {
                         + Math.max(
                                 Math.max(WEAK_LEAST_KELVIN, WEAK_DEVIATIONS * slowScatterKelvin),
                                 WEAK_SHARE * usualKelvin);
-        // What is told once is not taken back and told again at every turn of the weather.
-        double neededKelvin = verdict == Verdict.WEAK ? WEAK_STILL_SHARE * weakKelvin : weakKelvin;
-        boolean isWeak = slow.cause() == LayerCauses.Cause.FAN && slow.kelvin() > neededKelvin;
+        double faintKelvin =
+                unsureKelvin
+                        + slowUnsureKelvin
+                        + Math.max(FAINT_LEAST_KELVIN, FAINT_SHARE * usualKelvin);
+        boolean isWeak = isBeyond(slow, weakKelvin);
+        boolean isFaint = isBeyond(faint, faintKelvin);
         if (isQuiet) {
             weakBlocks = isWeak ? weakBlocks + 1 : Math.max(0, weakBlocks - 2);
+            faintBlocks = isFaint ? faintBlocks + 1 : Math.max(0, faintBlocks - 2);
         }
+        boolean isWeakForLong = weakBlocks >= WEAK_BLOCKS || faintBlocks >= FAINT_BLOCKS;
         if (isStopped) {
             clearBlocks = verdict == Verdict.STOPPED ? clearBlocks : 0;
             verdict = Verdict.STOPPED;
-        } else if (weakBlocks >= WEAK_BLOCKS && verdict == Verdict.MIXES) {
+        } else if (isWeakForLong && verdict == Verdict.MIXES) {
             verdict = Verdict.WEAK;
         }
-        excessKelvin = Math.max(excess, isWeak ? slow.kelvin() : 0);
+        excessKelvin =
+                Math.max(
+                        excess, Math.max(isWeak ? slow.kelvin() : 0, isFaint ? faint.kelvin() : 0));
         if (verdict == Verdict.STOPPED) {
             clearStopped(fast.isWithin() && isQuiet, heatShare);
         } else if (verdict == Verdict.WEAK) {
-            boolean isBack = excess < CLEARED_SHARE * weakKelvin && !isWeak;
+            boolean isBack = excess < CLEARED_SHARE * weakKelvin && !isWeak && !isFaint;
             clearBlocks = isBack ? clearBlocks + 1 : 0;
             clearAfter(CLEARED_BLOCKS);
         }
+    }
+
+    /** What is told once is not taken back and told again at every turn of the weather. */
+    private boolean isBeyond(LayerCauses cause, double kelvin) {
+        double needed = verdict == Verdict.WEAK ? WEAK_STILL_SHARE * kelvin : kelvin;
+        return cause.cause() == LayerCauses.Cause.FAN && cause.kelvin() > needed;
     }
 
     /**

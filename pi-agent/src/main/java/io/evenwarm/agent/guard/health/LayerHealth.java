@@ -13,8 +13,15 @@ final class LayerHealth {
     private static final double SLOW_SECONDS = 5400;
     private static final double FAST_LEAST_KELVIN = 0.08;
     private static final double FAST_DISTURBED_LEAST_KELVIN = 0.6;
+
+    /**
+     * While walls and tubs make good for a look, the layers part by a tenth of a kelvin at most.
+     */
+    private static final double FAST_AFTER_LOOK_LEAST_KELVIN = 0.15;
+
     private static final double MEDIUM_LEAST_KELVIN = 0.08;
     private static final double SLOW_LEAST_KELVIN = 0.04;
+    private static final double FAINT_LEAST_KELVIN = 0.02;
     private static final double LEAST_DEVIATIONS = 5;
 
     /** Where the heat is new, the layers may be so many standard deviations elsewhere. */
@@ -45,6 +52,7 @@ final class LayerHealth {
     private final LayerCauses fastCauses;
     private final LayerCauses mediumCauses;
     private final LayerCauses slowCauses;
+    private final LayerCauses faintCauses;
     private final Deviations fastScatter = new Deviations();
     private final Deviations mediumScatter = new Deviations();
     private final Deviations slowScatter = new Deviations();
@@ -79,6 +87,7 @@ final class LayerHealth {
         fastCauses = new LayerCauses(height);
         mediumCauses = new LayerCauses(height);
         slowCauses = new LayerCauses(height);
+        faintCauses = new LayerCauses(height);
     }
 
     /** Takes a block's temperatures in; {@link #commonCelsius} is then this block's. */
@@ -118,6 +127,7 @@ final class LayerHealth {
      * @param isJustShut the door was shut minutes ago
      * @param isRecovered the cabinet has recovered from the last opening
      * @param isQuiet the same, and nothing interferes
+     * @param isAfterLook it makes good for no more than a look, and nothing else disturbs it
      * @param isAfterWork it makes good for more than a look
      * @param isHeaterObeying nothing speaks against the heater
      * @param isHeaterHot more heat may come than is commanded
@@ -128,6 +138,7 @@ final class LayerHealth {
             boolean isJustShut,
             boolean isRecovered,
             boolean isQuiet,
+            boolean isAfterLook,
             boolean isAfterWork,
             boolean isHeaterObeying,
             boolean isHeaterHot,
@@ -167,7 +178,7 @@ final class LayerHealth {
         if (isSound && isComplete && isLayered && isAsKnown) {
             learn(blocks, share);
         }
-        senseProbes(blocks, share, setting.isQuiet() && !setting.isOpen(), isSound);
+        senseProbes(blocks, share, setting, isSound);
         if (!layering.isLearned()) {
             for (ProbeHealth probe : probes) {
                 probe.takeFrozen(0);
@@ -176,14 +187,7 @@ final class LayerHealth {
         }
         double unsure = UNSURE_DEVIATIONS * layering.unsureKelvin(slowScatter.kelvin());
         fastCauses.judge(
-                trustedOnly(fastKelvin),
-                layering,
-                share,
-                setting.isQuiet()
-                        ? unsure
-                                + Math.max(
-                                        FAST_LEAST_KELVIN, LEAST_DEVIATIONS * fastScatter.kelvin())
-                        : FAST_DISTURBED_LEAST_KELVIN);
+                trustedOnly(fastKelvin), layering, share, leastFastKelvin(unsure, setting));
         mediumCauses.judge(
                 trustedOnly(mediumKelvin),
                 layering,
@@ -194,6 +198,12 @@ final class LayerHealth {
                 layering,
                 share,
                 unsure + Math.max(SLOW_LEAST_KELVIN, LEAST_DEVIATIONS * slowScatter.kelvin()));
+        faintCauses.judge(
+                trustedOnly(slowKelvin),
+                layering,
+                share,
+                // Of a heater that may give nothing it is not known what parts the layers.
+                setting.isHeaterObeying() ? unsure + FAINT_LEAST_KELVIN : Double.POSITIVE_INFINITY);
         double fanUnsure =
                 unsure
                         + Math.abs(halfGapKelvin(layering::bentKelvin))
@@ -203,6 +213,7 @@ final class LayerHealth {
         fan.take(
                 fastCauses,
                 slowCauses,
+                faintCauses,
                 share,
                 halfGapKelvin(i -> layering.expected(i, share)),
                 slowScatter.kelvin(),
@@ -231,6 +242,14 @@ final class LayerHealth {
             slowScatter.take(slowKelvin);
         }
         return retrust();
+    }
+
+    private double leastFastKelvin(double unsure, Setting setting) {
+        if (!setting.isQuiet() && !setting.isAfterLook()) {
+            return FAST_DISTURBED_LEAST_KELVIN;
+        }
+        double least = setting.isQuiet() ? FAST_LEAST_KELVIN : FAST_AFTER_LOOK_LEAST_KELVIN;
+        return unsure + Math.max(least, LEAST_DEVIATIONS * fastScatter.kelvin());
     }
 
     /**
@@ -324,7 +343,8 @@ final class LayerHealth {
         return values;
     }
 
-    private void senseProbes(BlockMeans blocks, double share, boolean isQuiet, boolean isSound) {
+    private void senseProbes(BlockMeans blocks, double share, Setting setting, boolean isSound) {
+        boolean isMixed = setting.isHeaterObeying() && fan.verdict() != FanHealth.Verdict.STOPPED;
         boolean hasJumped = Math.abs(share - sensedShare) > SHARE_JUMP || layering.hasFirstLine();
         sensedShare = share;
         // One that moves alone, as one that falls out, is nobody's neighbour.
@@ -349,21 +369,24 @@ final class LayerHealth {
                             blocks.samples(i),
                             expected,
                             share,
-                            hasJumped || (isOther && hasOtherNeighbours(i, alone)),
-                            isSound);
+                            hasJumped
+                                    || (isOther
+                                            && (isAnother(alone, i) || isAnother(movesAlone, i))),
+                            isSound,
+                            isMixed);
             probes[i]
                     .scatter()
                     .take(
                             blocks.meanSquaredStep(i),
                             blocks.samples(i),
-                            isQuiet,
+                            setting.isQuiet() && !setting.isOpen(),
                             loudestSquaredStep(i));
         }
         movesAlone = alone;
     }
 
-    private boolean hasOtherNeighbours(int i, int alone) {
-        return (alone != NOBODY && alone != i) || (movesAlone != NOBODY && movesAlone != i);
+    private static boolean isAnother(int alone, int i) {
+        return alone != NOBODY && alone != i;
     }
 
     /** The largest {@link ScatterSense#squaredStep()} of the probes but this one, K². */

@@ -30,9 +30,10 @@ final class Recovery {
         sinceOpenSeconds = isHanded || isDoorOpen ? 0 : sinceOpenSeconds + BlockMeans.SECONDS;
         if (isHanded || isDoorOpen) {
             openedSeconds += BlockMeans.SECONDS;
-            boolean isLonger = isHanded || openedSeconds > LOOK_SECONDS;
+            // A look is one as well when a switch at the door tells of it.
+            boolean isLonger = openedSeconds > LOOK_SECONDS;
             isWork |= isLonger;
-            double times = isLonger ? RECOVERY_TIMES_WORK : RECOVERY_TIMES;
+            double times = isHanded || isLonger ? RECOVERY_TIMES_WORK : RECOVERY_TIMES;
             // A look does not warm the tubs of the reloading before it.
             recoverySeconds = Math.max(recoverySeconds, secondsToRecover(openedSeconds, times));
         } else {

@@ -25,7 +25,18 @@ class FanHealthTest {
         for (int i = 0; i < blocks; i++) {
             fast.judge(deviation, layering, share, 0.08);
             slow.judge(new double[3], layering, share, 0.04);
-            fan.take(fast, slow, share, USUAL, SCATTER, 0, 0, false, !isAfterWork, isAfterWork);
+            fan.take(
+                    fast,
+                    slow,
+                    slow,
+                    share,
+                    USUAL,
+                    SCATTER,
+                    0,
+                    0,
+                    false,
+                    !isAfterWork,
+                    isAfterWork);
         }
         return fan.verdict();
     }
@@ -66,5 +77,25 @@ class FanHealthTest {
         assertEquals(FanHealth.Verdict.STOPPED, take(6, 0.2, true, sure, 0, -sure));
         FanHealthTest other = new FanHealthTest();
         assertEquals(FanHealth.Verdict.STOPPED, other.take(6, 0.2, early, 0, -early));
+    }
+
+    private FanHealth.Verdict parts(int blocks, double slowKelvin, double faintKelvin) {
+        for (int i = 0; i < blocks; i++) {
+            fast.judge(new double[3], layering, 0.02, 0.08);
+            slow.judge(new double[] {slowKelvin, 0, -slowKelvin}, layering, 0.02, 0.04);
+            LayerCauses faint = new LayerCauses(HEIGHT);
+            faint.judge(new double[] {faintKelvin, 0, -faintKelvin}, layering, 0.02, 0.02);
+            fan.take(fast, slow, faint, 0.02, 0.1, SCATTER, 0, 0, false, true, false);
+        }
+        return fan.verdict();
+    }
+
+    @Test
+    void whereLittleHeatIsNeededAFaintPartingThatLastsForAnHourIsASlowFan() {
+        assertEquals(FanHealth.Verdict.MIXES, parts(4 * HOUR, 0, 0.024), "less than enough");
+        assertEquals(FanHealth.Verdict.MIXES, parts(HOUR - 1, 0, 0.03));
+        assertEquals(FanHealth.Verdict.WEAK, parts(1, 0, 0.03));
+        assertEquals(FanHealth.Verdict.WEAK, parts(2 * HOUR, 0, 0.02), "not taken back at once");
+        assertEquals(FanHealth.Verdict.MIXES, parts(60, 0, 0.015), "over");
     }
 }

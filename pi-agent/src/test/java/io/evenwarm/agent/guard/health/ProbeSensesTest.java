@@ -17,7 +17,7 @@ class ProbeSensesTest {
     private void soundHours(int hours) {
         for (int i = 0; i < hours * 360; i++) {
             double air = 31.5 + 0.04 * StrictMath.sin(i / 2.0);
-            frozen.take(i % 12 != 0, 3, air, 0.2, false, true);
+            frozen.take(i % 12 != 0, 3, air, 0.2, false, true, true);
             assertFalse(frozen.isFrozen());
         }
     }
@@ -26,7 +26,7 @@ class ProbeSensesTest {
     void aProbeThatStaysWhileItsNeighboursMoveIsFrozen() {
         soundHours(12);
         for (int i = 0; i < 60; i++) {
-            frozen.take(true, 3, 31.5 + 0.01 * i, 0.2, false, true);
+            frozen.take(true, 3, 31.5 + 0.01 * i, 0.2, false, true, true);
         }
         assertTrue(frozen.isFrozen());
         assertTrue(frozen.neighboursMovedKelvin() > 0.14);
@@ -36,7 +36,7 @@ class ProbeSensesTest {
     void aProbeThatStaysWithItsNeighboursIsNot() {
         soundHours(12);
         for (int i = 0; i < 6 * 360; i++) {
-            frozen.take(true, 3, 31.5, 0.2, false, true);
+            frozen.take(true, 3, 31.5, 0.2, false, true, true);
         }
         assertFalse(frozen.isFrozen());
     }
@@ -45,7 +45,7 @@ class ProbeSensesTest {
     void aNeighbourThatGoesToAndFroBetweenTwoCodesIsNoMovement() {
         soundHours(12);
         for (int i = 0; i < 6 * 360; i++) {
-            frozen.take(true, 3, 31.5 + (i % 12 < 3 ? 0.0625 : 0), 0.2, false, true);
+            frozen.take(true, 3, 31.5 + (i % 12 < 3 ? 0.0625 : 0), 0.2, false, true, true);
             assertFalse(frozen.isFrozen(), "block " + i);
         }
     }
@@ -54,14 +54,14 @@ class ProbeSensesTest {
     void whatNeighboursDidWhileTheCabinetWasDisturbedIsNotHeldAgainstAProbe() {
         soundHours(12);
         for (int i = 0; i < 30; i++) {
-            frozen.take(true, 3, 31.5 + 0.02 * i, 0.2, false, false);
+            frozen.take(true, 3, 31.5 + 0.02 * i, 0.2, false, false, false);
         }
         for (int i = 0; i < 30; i++) {
-            frozen.take(true, 3, 32.1, 0.2, false, true);
+            frozen.take(true, 3, 32.1, 0.2, false, true, true);
             assertFalse(frozen.isFrozen(), "block " + i);
         }
         for (int i = 0; i < 60; i++) {
-            frozen.take(true, 3, 32.1 + 0.01 * i, 0.2, false, true);
+            frozen.take(true, 3, 32.1 + 0.01 * i, 0.2, false, true, true);
         }
         assertTrue(frozen.isFrozen());
     }
@@ -70,13 +70,13 @@ class ProbeSensesTest {
     @Test
     void aProbeWhoseNoiseChangesItAllTheTimeIsFrozenInStillAirToo() {
         for (int i = 0; i < 12 * 360; i++) {
-            frozen.take(i % 4 == 0, 3, 31.5, 0.2, false, true);
+            frozen.take(i % 4 == 0, 3, 31.5, 0.2, false, true, true);
         }
         for (int i = 0; i < 180; i++) {
-            frozen.take(true, 3, 31.5, 0.2, false, true);
+            frozen.take(true, 3, 31.5, 0.2, false, true, true);
             assertFalse(frozen.isFrozen(), "block " + i);
         }
-        frozen.take(true, 3, 31.5, 0.2, false, true);
+        frozen.take(true, 3, 31.5, 0.2, false, true, true);
         assertTrue(frozen.isFrozen());
     }
 
@@ -84,23 +84,55 @@ class ProbeSensesTest {
     @Test
     void onesThatOnceRestedForAWhileMustRestSixteenTimesAsLong() {
         for (int i = 0; i < 12 * 360; i++) {
-            frozen.take(i % 1000 < 20, 3, 31.5, 0.2, false, true);
+            frozen.take(i % 1000 < 20, 3, 31.5, 0.2, false, true, true);
         }
-        frozen.take(false, 3, 31.5, 0.2, false, true);
+        frozen.take(false, 3, 31.5, 0.2, false, true, true);
         for (int i = 0; i < 15 * 20; i++) {
-            frozen.take(true, 3, 31.5, 0.2, false, true);
+            frozen.take(true, 3, 31.5, 0.2, false, true, true);
             assertFalse(frozen.isFrozen(), "block " + i);
         }
         for (int i = 0; i < 20; i++) {
-            frozen.take(true, 3, 31.5, 0.2, false, true);
+            frozen.take(true, 3, 31.5, 0.2, false, true, true);
+        }
+        assertTrue(frozen.isFrozen());
+    }
+
+    /** What made it change for a day goes on, be its noise and its neighbours ever so still. */
+    @Test
+    void afterADayEvenAQuietOneMayRestThirtyTwoTimesAsLongAsItEverDidAndNoLonger() {
+        soundHours(26);
+        // The longest rest of the day before is forgotten slowly.
+        for (int i = 0; i < 30 * 11; i++) {
+            frozen.take(true, 3, 31.5, 0.2, false, true, true);
+            assertFalse(frozen.isFrozen(), "block " + i);
+        }
+        for (int i = 0; i < 22; i++) {
+            frozen.take(true, 3, 31.5, 0.2, false, true, true);
         }
         assertTrue(frozen.isFrozen());
     }
 
     @Test
+    void aProbeThatDoesNotFeelALookIsFrozenUnlessTheLayersAreOthers() {
+        soundHours(12);
+        for (int i = 0; i < 40; i++) {
+            frozen.take(true, 3, 31.5 - 0.02 * i, 0.2, false, false, false);
+        }
+        assertFalse(frozen.isFrozen(), "in still air");
+        frozen.take(false, 3, 31.5, 0.2, false, true, true);
+        for (int i = 0; i < 30; i++) {
+            frozen.take(true, 3, 31.5, 0.2, false, true, true);
+        }
+        for (int i = 0; i < 40; i++) {
+            frozen.take(true, 3, 31.5 - 0.03 * i, 0.2, false, false, true);
+        }
+        assertTrue(frozen.isFrozen(), "in a look");
+    }
+
+    @Test
     void oneOtherValueAndItIsNoLongerFrozen() {
         aProbeThatStaysWhileItsNeighboursMoveIsFrozen();
-        frozen.take(false, 3, 32, 0.2, false, true);
+        frozen.take(false, 3, 32, 0.2, false, true, true);
         assertFalse(frozen.isFrozen());
     }
 
@@ -178,7 +210,7 @@ class ProbeSensesTest {
     void withoutAnyHeatAProbeThatRestsIsNotFrozen() {
         soundHours(12);
         for (int i = 0; i < 12 * 360; i++) {
-            frozen.take(true, 3, 31.5 + 0.05 * StrictMath.sin(i / 2000.0), 0, false, true);
+            frozen.take(true, 3, 31.5 + 0.05 * StrictMath.sin(i / 2000.0), 0, false, true, true);
             assertFalse(frozen.isFrozen(), "block " + i);
         }
     }
@@ -186,7 +218,7 @@ class ProbeSensesTest {
     @Test
     void aProbeThatNeverChangedYetIsNotKnownWellEnoughToBeFrozen() {
         for (int i = 0; i < 12 * 360; i++) {
-            frozen.take(true, 3, 31.5 + 0.2 * StrictMath.sin(i / 200.0), 0.2, false, true);
+            frozen.take(true, 3, 31.5 + 0.2 * StrictMath.sin(i / 200.0), 0.2, false, true, true);
             assertFalse(frozen.isFrozen(), "block " + i);
         }
     }

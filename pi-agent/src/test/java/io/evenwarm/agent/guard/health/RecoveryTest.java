@@ -115,6 +115,11 @@ final class RecoveryTest {
         recovery.take(false, false);
         assertTrue(recovery.isGoingOn());
         assertFalse(recovery.isAfterWork(), "a look of half a minute");
+        for (int block = 0; block < 3; block++) {
+            recovery.take(true, false);
+        }
+        recovery.take(false, false);
+        assertFalse(recovery.isAfterWork(), "one that the door's switch tells");
         for (int block = 0; block < 19; block++) {
             recovery.take(false, true);
         }
