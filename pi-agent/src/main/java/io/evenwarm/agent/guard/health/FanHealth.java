@@ -37,11 +37,15 @@ final class FanHealth {
     /**
      * Where little heat parts the layers, a slow fan adds little to that. So much less is enough,
      * and however far the layers strayed while their line was young, when it stands for an hour: of
-     * 42 sound catalogue terms with weather none came to more than 0.7 of it.
+     * 42 sound catalogue terms with weather none came to more than 0.7 of it, at any heat.
      */
     private static final double FAINT_LEAST_KELVIN = 0.025;
 
     private static final double FAINT_SHARE = 0.25;
+
+    /** With more than this a slow fan parts them by enough, and so does a room that gets cold. */
+    private static final double LITTLE_HEAT_SHARE = 0.15;
+
     private static final int FAINT_BLOCKS = 360;
     private static final double LEAST_USUAL_KELVIN = 0.05;
     private static final double CLEARED_SHARE = 0.5;
@@ -126,6 +130,8 @@ final class FanHealth {
         boolean isFaint = isBeyond(faint, faintKelvin);
         if (isQuiet) {
             weakBlocks = isWeak ? weakBlocks + 1 : Math.max(0, weakBlocks - 2);
+        }
+        if (isQuiet && heatShare < LITTLE_HEAT_SHARE) {
             faintBlocks = isFaint ? faintBlocks + 1 : Math.max(0, faintBlocks - 2);
         }
         boolean isWeakForLong = weakBlocks >= WEAK_BLOCKS || faintBlocks >= FAINT_BLOCKS;
