@@ -12,41 +12,23 @@ final class FaintFaultsTest {
 
     private static final double MINUTE = 60;
 
-    private static void assertFoundWithin(FaultKind kind, long seed, double minutes) {
+    @ParameterizedTest(name = "{0}, seed {1}: {3}")
+    @CsvSource({
+        "FAN_SLOW, 28, 720, a heat that was hardly seen before",
+        "FAN_SLOW, 30, 720, a line that was still young in a day of much weather",
+        "FAN_SLOW, 70, 720, a twentieth of a kelvin",
+        "FAN_SLOW, 91, 720, a room that leaves it no heat for hours",
+        "FAN_STOPPED, 77, 20, a minute before a look that a switch at the door tells",
+        "FAN_STOPPED, 25, 20, minutes after a look",
+        "FAN_STOPPED, 61, 20, minutes after a look that the air tells",
+        "PROBE_FROZEN, 39, 240, neighbours that move by less than a thermometer's step",
+        "PROBE_FROZEN, 83, 60, no noise and a room that never changes",
+    })
+    void isFoundInTimeAndNothingElseIs(FaultKind kind, long seed, double minutes, String what) {
         CatalogueRun run = Catalogue.run(kind, seed, () -> false);
         double found = run.foundAfterSeconds().orElse(Double.POSITIVE_INFINITY) / MINUTE;
-        assertTrue(found <= minutes, found + " min");
+        assertTrue(found <= minutes, () -> what + ": " + found + " min");
         List<String> others = run.others().stream().map(Verdict.FoundFinding::shortWords).toList();
-        assertEquals(List.of(), others);
-    }
-
-    @ParameterizedTest(name = "seed {0}: {2}")
-    @CsvSource({
-        "28, 720, a heat that was hardly seen before",
-        "30, 720, a line that was still young in a day of much weather",
-        "70, 720, a twentieth of a kelvin",
-        "91, 720, a room that leaves it no heat for hours",
-    })
-    void aSlowFanWhereLittleHeatIsNeeded(long seed, double minutes, String what) {
-        assertFoundWithin(FaultKind.FAN_SLOW, seed, minutes);
-    }
-
-    @ParameterizedTest(name = "seed {0}: {2}")
-    @CsvSource({
-        "77, 20, a minute before a look that a switch at the door tells",
-        "25, 20, minutes after a look",
-        "61, 20, minutes after a look that the air tells",
-    })
-    void aFanThatStopsAroundALook(long seed, double minutes, String what) {
-        assertFoundWithin(FaultKind.FAN_STOPPED, seed, minutes);
-    }
-
-    @ParameterizedTest(name = "seed {0}: {2}")
-    @CsvSource({
-        "39, 240, neighbours that move by less than a thermometer's step",
-        "83, 60, no noise and a room that never changes",
-    })
-    void aFrozenProbeAmongQuietOnes(long seed, double minutes, String what) {
-        assertFoundWithin(FaultKind.PROBE_FROZEN, seed, minutes);
+        assertEquals(List.of(), others, what);
     }
 }
