@@ -67,8 +67,6 @@ final class HeatResponse {
     private int chosen = -1;
     private double kelvin;
     private double scatterKelvin;
-    private double fastShare;
-    private double fastKelvin;
 
     HeatResponse() {
         for (int i = 0; i < count; i++) {
@@ -104,10 +102,6 @@ final class HeatResponse {
             double lagged = heat[i].step(delayed);
             double fast = isFirst ? 0 : lagged - slowHeat[i].value();
             slowHeat[i].step(lagged);
-            if (i == chosen) {
-                fastShare = fast;
-                fastKelvin = air;
-            }
             if (isLesson) {
                 if (i == COMPARABLE) {
                     longHeatHeat = longHeatHeat * LONG_KEEPS + fast * fast;
@@ -173,16 +167,6 @@ final class HeatResponse {
         return longHeatHeat > 0
                 ? scatterKelvin * Math.sqrt(BLOCKS_ALIKE / longHeatHeat)
                 : Double.POSITIVE_INFINITY;
-    }
-
-    /** What the last block's heat had beside its mean of some minutes, share; 0 until learned. */
-    double fastShare() {
-        return fastShare;
-    }
-
-    /** What the last block's air had beside its mean of some minutes, K; 0 until learned. */
-    double fastKelvin() {
-        return fastKelvin;
     }
 
     /** What of the air's fast movement heat does not explain: standard deviation, K. */

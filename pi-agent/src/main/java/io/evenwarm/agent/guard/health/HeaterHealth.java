@@ -122,6 +122,7 @@ final class HeaterHealth {
         second.startFrom(holding);
         stronger.restart(holding);
         if (verdict == Verdict.GIVES_NOTHING) {
+            answer.restart(celsius);
             // A look inside does not unsay what the minutes before it said.
             part.goOn(holding);
         } else {
@@ -184,15 +185,12 @@ final class HeaterHealth {
         if (firstBlocks == 0 && verdict == Verdict.OBEYS) {
             part.restart(holding);
         }
-        if (verdict == Verdict.GIVES_NOTHING && !isSettled && part.againstBest() < -SUSPECTED) {
-            believe(Verdict.OBEYS, part.bestModel());
-            part.restart(holding);
-            return;
-        }
-        if (firstSum == 0) {
+        answer.take(given(Verdict.OBEYS, heatShare), celsius, response);
+        if (firstSum == 0 && verdict == Verdict.OBEYS) {
             answer.restart();
-        } else {
-            answer.take(response);
+        }
+        if (verdict == Verdict.GIVES_NOTHING && !isSettled && isTakenBack(response)) {
+            return;
         }
         stronger.step(given(Verdict.OBEYS, heatShare), celsius, k);
         if (verdict == Verdict.OBEYS) {
@@ -234,6 +232,21 @@ final class HeaterHealth {
             }
             believe(firstAlternative(), first);
         }
+    }
+
+    /**
+     * What came since it was taken to give nothing, and before anybody was told, may show that it
+     * gives something.
+     */
+    private boolean isTakenBack(HeatResponse response) {
+        boolean isAnswered = answer.isClear(response);
+        if (!isAnswered && part.againstBest() >= -SUSPECTED) {
+            return false;
+        }
+        believe(Verdict.OBEYS, isAnswered ? part.wholeModel() : part.bestModel());
+        part.restart(holding);
+        answer.restart();
+        return true;
     }
 
     /** Whether the heater is known to be weak, so that somebody may mend it any time. */

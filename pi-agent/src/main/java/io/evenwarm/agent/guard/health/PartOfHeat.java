@@ -89,6 +89,11 @@ final class PartOfHeat {
         return least;
     }
 
+    /** The one that gives all. */
+    HeatModel wholeModel() {
+        return models.get(PARTS.length - 1);
+    }
+
     /** The one that left least unexplained lately. */
     HeatModel bestModel() {
         int best = 0;

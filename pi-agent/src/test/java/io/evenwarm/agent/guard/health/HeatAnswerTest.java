@@ -26,7 +26,7 @@ final class HeatAnswerTest {
             sunk += sinksPerBlock;
             double air = 30 - sunk + K * q + 0.01 * random.nextGaussian();
             response.take(commanded, air, true, true);
-            answer.take(response);
+            answer.take(commanded, air, response);
         }
     }
 
@@ -49,6 +49,15 @@ final class HeatAnswerTest {
         learned();
         for (int i = 0; i < 90; i++) {
             blocks(1, 0.6, 0, 0.01);
+            assertFalse(answer.isClear(response), "block " + i);
+        }
+    }
+
+    @Test
+    void airThatFallsEverMoreSlowlyWhileEverMoreHeatIsAskedForIsNoAnswer() {
+        learned();
+        for (int i = 0; i < 60; i++) {
+            blocks(1, 0.3 + 0.01 * i, 0, 0.02 * (1 - i / 60.0));
             assertFalse(answer.isClear(response), "block " + i);
         }
     }
