@@ -243,7 +243,7 @@ final class HeaterHealth {
         if (!isAnswered && part.againstBest() >= -SUSPECTED) {
             return false;
         }
-        believe(Verdict.OBEYS, isAnswered ? part.wholeModel() : part.bestModel());
+        believe(Verdict.OBEYS, isAnswered ? part.mostModel() : part.bestModel());
         part.restart(holding);
         answer.restart();
         return true;

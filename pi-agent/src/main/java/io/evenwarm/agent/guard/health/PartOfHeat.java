@@ -89,8 +89,8 @@ final class PartOfHeat {
         return least;
     }
 
-    /** The one that gives all. */
-    HeatModel wholeModel() {
+    /** The one that gives most, and so is nearest to a heater that gives all. */
+    HeatModel mostModel() {
         return models.get(PARTS.length - 1);
     }
 
