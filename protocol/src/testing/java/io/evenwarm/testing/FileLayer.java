@@ -1,10 +1,7 @@
 package io.evenwarm.testing;
 
-import static org.junit.jupiter.api.Assertions.assertEquals;
-
 import java.io.IOException;
 import java.io.InputStream;
-import java.nio.charset.StandardCharsets;
 import java.nio.file.Files;
 import java.nio.file.Path;
 import java.util.ArrayList;
@@ -25,28 +22,8 @@ public final class FileLayer {
 
     /** Compiles it; skips the test, naming the package, where there is no compiler. */
     public static FileLayer compile(Path into) throws IOException, InterruptedException {
-        Tools.need("cc", "power cuts", "gcc and libc6-dev");
-        Path library = into.resolve("file_layer.so");
-        Process cc =
-                new ProcessBuilder(
-                                "cc",
-                                "-std=gnu11",
-                                "-O2",
-                                "-Wall",
-                                "-Wextra",
-                                "-Werror",
-                                "-fPIC",
-                                "-shared",
-                                "-o",
-                                library.toString(),
-                                SOURCE.toString(),
-                                "-ldl",
-                                "-pthread")
-                        .redirectErrorStream(true)
-                        .start();
-        String said = new String(cc.getInputStream().readAllBytes(), StandardCharsets.UTF_8);
-        assertEquals(0, cc.waitFor(), said);
-        return new FileLayer(library);
+        CProgram.need("power cuts");
+        return new FileLayer(CProgram.layer(into.resolve("file_layer.so"), SOURCE));
     }
 
     /**

@@ -6,6 +6,7 @@ import static org.junit.jupiter.api.Assertions.assertTrue;
 import com.fasterxml.jackson.databind.JsonNode;
 import com.fasterxml.jackson.databind.ObjectMapper;
 import io.evenwarm.clock.SystemClock;
+import io.evenwarm.testing.CProgram;
 import io.evenwarm.testing.Programs;
 import io.evenwarm.testing.Waiting;
 import java.io.IOException;
@@ -21,7 +22,6 @@ import java.util.ArrayList;
 import java.util.List;
 import java.util.concurrent.TimeUnit;
 import org.junit.jupiter.api.AfterEach;
-import org.junit.jupiter.api.Assumptions;
 import org.junit.jupiter.api.Tag;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.Timeout;
@@ -126,30 +126,6 @@ final class OutageStoryIT {
         thread.start();
     }
 
-    private Path clockLayer() throws IOException, InterruptedException {
-        Assumptions.assumeTrue(
-                Files.isExecutable(Path.of("/usr/bin/cc")),
-                "a wrong clock is not tested: install the packages gcc and libc6-dev");
-        Path library = folder.resolve("clock_layer.so");
-        Process cc =
-                programs.start(
-                        "cc",
-                        "cc",
-                        "-std=gnu11",
-                        "-O2",
-                        "-Wall",
-                        "-Wextra",
-                        "-Werror",
-                        "-fPIC",
-                        "-shared",
-                        "-o",
-                        library.toString(),
-                        Path.of("src/test/native/clock_layer.c").toString(),
-                        "-ldl");
-        assertEquals(0, cc.waitFor(), programs.said("cc"));
-        return library;
-    }
-
     private JsonNode events() throws IOException, InterruptedException {
         Path out = folder.resolve("events.out");
         Files.deleteIfExists(out);
@@ -182,7 +158,10 @@ final class OutageStoryIT {
 
     @Test
     void whatIsToldAfterAllOfItFailedIsWhatWas() throws IOException, InterruptedException {
-        Path layer = clockLayer();
+        CProgram.need("a wrong clock");
+        Path layer =
+                CProgram.layer(
+                        folder.resolve("clock_layer.so"), Path.of("src/test/native/clock_layer.c"));
         String key = programs.monitorKey(folder.resolve("monitor.toml")).toString();
         Path config = folder.resolve("agent.toml");
         Files.writeString(

@@ -2,9 +2,9 @@ package io.evenwarm.agent.driver.serial;
 
 import static org.junit.jupiter.api.Assertions.assertEquals;
 
+import io.evenwarm.testing.CProgram;
 import io.evenwarm.testing.Tools;
 import java.io.IOException;
-import java.nio.charset.StandardCharsets;
 import java.nio.file.Files;
 import java.nio.file.Path;
 import java.util.ArrayList;
@@ -29,31 +29,15 @@ final class PretendBoard implements AutoCloseable {
 
     /** Skips the test, naming the package, where a program is not installed. */
     static void assumeThatItCanBeMade() {
-        Tools.need("cc", "the probe board's program", "gcc and libc6-dev");
+        CProgram.need("the probe board's program");
         Tools.need("socat", "the probe board's program", "socat");
     }
 
-    /** As strict a compiler as there is: it must compile on any microcontroller's, too. */
     static Path compile(Path folder) throws IOException, InterruptedException {
-        Path program = folder.resolve("pretend_board");
-        Process cc =
-                new ProcessBuilder(
-                                "cc",
-                                "-std=c99",
-                                "-pedantic",
-                                "-Wall",
-                                "-Wextra",
-                                "-Wconversion",
-                                "-Werror",
-                                "-o",
-                                program.toString(),
-                                SOURCES.resolve("probe_board.c").toString(),
-                                SOURCES.resolve("pretend_board.c").toString())
-                        .redirectErrorStream(true)
-                        .start();
-        String said = new String(cc.getInputStream().readAllBytes(), StandardCharsets.UTF_8);
-        assertEquals(0, cc.waitFor(), said);
-        return program;
+        return CProgram.strictly(
+                folder.resolve("pretend_board"),
+                SOURCES.resolve("probe_board.c"),
+                SOURCES.resolve("pretend_board.c"));
     }
 
     /** What the program writes, when it writes one report to its standard output. */
