@@ -13,6 +13,8 @@ import io.evenwarm.message.Limits;
  * @param heatShare of the last minutes in which the heater was on, 0 to 1
  * @param isHeatHeld whether heat is held back in this tick, for whatever cause
  * @param setPointCelsius the set point in force
+ * @param highestSetPointCelsius the highest one that the air may still be coming from; above the
+ *     one in force only while a programme brings it down
  * @param limits the limits in force
  * @param latch the hard cut-off's latch, this tick's trip included
  * @param trust which probes are set aside; a watch may set its own aside and take that back
@@ -27,6 +29,7 @@ record Circumstances(
         double heatShare,
         boolean isHeatHeld,
         double setPointCelsius,
+        double highestSetPointCelsius,
         Limits limits,
         Latch latch,
         TrustBook trust,

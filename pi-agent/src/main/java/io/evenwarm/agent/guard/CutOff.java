@@ -93,7 +93,7 @@ final class CutOff {
     /**
      * What a tick's judgement needs beside the readings.
      *
-     * @param setPointCelsius in force
+     * @param setPointCelsius in force, or the highest one that the air may still be coming from
      * @param heatShare of the last minutes in which the heater was on, 0 to 1
      * @param elapsedSeconds since the last tick
      */

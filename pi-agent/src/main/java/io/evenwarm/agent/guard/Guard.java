@@ -55,6 +55,8 @@ public final class Guard {
     private final Obedience obedience = new Obedience();
     private final LearnedBefore learnedBefore;
     private Temperature setPoint;
+    private Temperature lowestSetPoint;
+    private Temperature highestSetPoint;
     private Limits limits;
     private boolean isLowered;
     private boolean isUnevenYet;
@@ -93,6 +95,8 @@ public final class Guard {
         fallback = new BlindFallback(plan, limitRules.cutOff().celsius());
         watches = new Watches(plan, cutOff, relayTest);
         setPoint = plan.setPoint();
+        lowestSetPoint = setPoint;
+        highestSetPoint = setPoint;
         learnedBefore = new LearnedBefore(plan, kept);
         learnedBefore.rows().ifPresent(this::recall);
     }
@@ -138,11 +142,12 @@ public final class Guard {
                 cutOff.judge(
                         state,
                         trust,
-                        new CutOff.Setting(setPoint.celsius(), share, facts.secondsSinceLastTick()),
+                        new CutOff.Setting(
+                                highestSetPoint.celsius(), share, facts.secondsSinceLastTick()),
                         nowNanos);
         if (!state.isBlind() && cutOff.isLowered(state) != isLowered) {
             isLowered = !isLowered;
-            limits = isLowered ? limitRules.loweredAt(setPoint) : limitRules.at(setPoint);
+            limits = limitsNow();
         }
         boolean isBlind =
                 fallback.update(state, setPoint.celsius(), share, facts.secondsSinceLastTick());
@@ -193,6 +198,7 @@ public final class Guard {
                                 share,
                                 isHeld,
                                 setPoint.celsius(),
+                                highestSetPoint.celsius(),
                                 limits,
                                 cutOff.latch(),
                                 trust,
@@ -313,7 +319,7 @@ public final class Guard {
      *     afar it is allowed only once the heater is seen to obey
      */
     public Optional<String> resetRefusal(CabinetState state, boolean isAtCabinet) {
-        return cutOff.resetRefusal(state, setPoint.celsius())
+        return cutOff.resetRefusal(state, highestSetPoint.celsius())
                 .or(() -> isAtCabinet ? Optional.empty() : obedience.refusal(state));
     }
 
@@ -341,14 +347,24 @@ public final class Guard {
      * @throws IllegalArgumentException when {@link #setPointRefusal} speaks against it
      */
     public void setPointChanged(Temperature setPoint) {
-        Optional<String> refusal = limitRules.refusal(setPoint);
-        if (refusal.isPresent()) {
-            throw new IllegalArgumentException(refusal.get());
-        }
+        requireAllowed(setPoint);
         this.setPoint = setPoint;
-        limits = isLowered ? limitRules.loweredAt(setPoint) : limitRules.at(setPoint);
+        lowestSetPoint = setPoint;
+        highestSetPoint = setPoint;
+        limits = limitsNow();
         settling.restart();
         watches.limitsMoved();
+    }
+
+    /**
+     * Takes note of where a programme has the set point now: heater, layers and rooms are judged by
+     * what control heats for.
+     *
+     * @throws IllegalArgumentException when {@link #setPointRefusal} speaks against it
+     */
+    public void setPointMoved(Temperature setPoint) {
+        requireAllowed(setPoint);
+        this.setPoint = setPoint;
     }
 
     /**
@@ -359,11 +375,24 @@ public final class Guard {
      * @throws IllegalArgumentException when one of them is not allowed
      */
     public void setPointFollows(Temperature lowest, Temperature highest) {
-        Optional<String> refusal = limitRules.refusal(lowest).or(() -> limitRules.refusal(highest));
+        requireAllowed(lowest);
+        requireAllowed(highest);
+        lowestSetPoint = lowest;
+        highestSetPoint = highest;
+        limits = limitsNow();
+    }
+
+    private void requireAllowed(Temperature setPoint) {
+        Optional<String> refusal = limitRules.refusal(setPoint);
         if (refusal.isPresent()) {
             throw new IllegalArgumentException(refusal.get());
         }
-        limits = limitRules.between(lowest, highest);
+    }
+
+    private Limits limitsNow() {
+        return isLowered
+                ? limitRules.loweredBetween(lowestSetPoint, highestSetPoint)
+                : limitRules.between(lowestSetPoint, highestSetPoint);
     }
 
     /** The limits in force. */

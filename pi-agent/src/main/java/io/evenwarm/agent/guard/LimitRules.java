@@ -54,10 +54,10 @@ final class LimitRules {
                         halfwayCelsius(setPointCelsius)));
     }
 
-    /** The limits in force at a set point while one air probe is left. */
-    Limits loweredAt(Temperature setPoint) {
-        Limits usual = at(setPoint);
-        Temperature lowered = new Temperature(loweredCutOffCelsius(setPoint.celsius()));
+    /** The limits while one air probe is left, and the set point moves between two values. */
+    Limits loweredBetween(Temperature lowest, Temperature highest) {
+        Limits usual = between(lowest, highest);
+        Temperature lowered = new Temperature(loweredCutOffCelsius(highest.celsius()));
         return new Limits(
                 usual.tooCold(), lowerOf(usual.tooWarm(), lowered), lowered, usual.ceiling());
     }

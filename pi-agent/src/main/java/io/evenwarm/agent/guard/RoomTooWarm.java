@@ -66,9 +66,9 @@ final class RoomTooWarm extends Watch {
             return Presence.ABSENT;
         }
         trend.take(process, now.nowNanos());
-        boolean isAbove = process > now.setPointCelsius() + ABOVE_KELVIN;
+        boolean isAbove = process > now.highestSetPointCelsius() + ABOVE_KELVIN;
         if (isRaised) {
-            return Presence.of(process > now.setPointCelsius() + ABOVE_KELVIN / 2);
+            return Presence.of(process > now.highestSetPointCelsius() + ABOVE_KELVIN / 2);
         }
         boolean isCoolRoom =
                 room >= 0

@@ -135,6 +135,7 @@ final class Steering {
         double celsius = Math.max(LOWEST_SET_POINT_CELSIUS, Math.min(most, wanted));
         if (celsius != setPoint.celsius()) {
             setPoint = new Temperature(celsius);
+            guard.setPointMoved(setPoint);
         }
         follow(celsius, elapsedSeconds);
     }

@@ -14,6 +14,7 @@ import io.evenwarm.message.CabinetSnapshot;
 import io.evenwarm.message.Command;
 import io.evenwarm.message.CommandOutcome;
 import io.evenwarm.message.ControlReport;
+import io.evenwarm.message.FindingCode;
 import java.util.List;
 import java.util.Optional;
 import org.junit.jupiter.api.Test;
@@ -118,6 +119,46 @@ final class SteeringTest {
         assertEquals(32.0, later.limits().tooWarm().celsius(), 0.06, "half a kelvin an hour");
         assertEquals(33.5, later.limits().cutOff().celsius());
         assertEquals(List.of(), later.findings(), "air that still comes down is no finding");
+    }
+
+    private static TestCabinet moved(double kelvin) {
+        ProgrammePlan plan =
+                new ProgrammePlan(
+                        List.of(new ProgrammePlan.Step(0, kelvin)),
+                        ProgrammePlan.Clock.SINCE_START,
+                        60,
+                        60);
+        return cabinet(new KeepingPlan(true, Optional.of(plan), Optional.empty()));
+    }
+
+    /** Air that is where the programme wants it is no room that heats the cabinet. */
+    @Test
+    void guardJudgesByTheSetPointOfTheProgramme() {
+        TestCabinet cabinet = moved(0.9);
+        cabinet.run(3 * 3600, 32.5, 32.41, 32.4);
+        assertFalse(cabinet.has(FindingCode.ROOM_TOO_WARM));
+        TestCabinet still = moved(0);
+        still.run(3 * 3600, 32.5, 32.41, 32.4);
+        assertTrue(still.has(FindingCode.ROOM_TOO_WARM), "0.9 K above where it should be");
+    }
+
+    /** With one probe left the cut-off is halfway, and stays so while a programme moves on. */
+    @Test
+    void aProgrammeDoesNotGiveBackTheMarginThatLostProbesTook() {
+        ProgrammePlan drop =
+                new ProgrammePlan(
+                        List.of(new ProgrammePlan.Step(600, -2)),
+                        ProgrammePlan.Clock.SINCE_START,
+                        2,
+                        2);
+        TestCabinet cabinet = cabinet(new KeepingPlan(true, Optional.of(drop), Optional.empty()));
+        cabinet.run(300, 31.5);
+        double none = Double.NaN;
+        CabinetSnapshot lone = cabinet.run(120, 31.5, none, none);
+        assertEquals(32.5, lone.limits().cutOff().celsius(), 1e-9);
+        CabinetSnapshot moving = cabinet.run(1200, 31.5, none, none);
+        assertTrue(moving.setPoint().celsius() < 31.2, () -> "" + moving.setPoint());
+        assertTrue(moving.limits().cutOff().celsius() <= 32.5, () -> "" + moving.limits());
     }
 
     /** Whatever a programme says, it stays 1 K below the cut-off. */
