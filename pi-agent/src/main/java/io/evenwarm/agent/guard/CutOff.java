@@ -331,8 +331,13 @@ final class CutOff {
         return latch instanceof Latch.Tripped;
     }
 
-    /** Why a reset is not allowed now, in plain words; empty when it is. */
-    Optional<String> resetRefusal(CabinetState state, double setPointCelsius) {
+    /**
+     * Why a reset is not allowed now, in plain words; empty when it is.
+     *
+     * @param isAtCabinet whether who asks sees the cabinet: only then a probe that is set aside may
+     *     be wrong in a way that a person can tell
+     */
+    Optional<String> resetRefusal(CabinetState state, double setPointCelsius, boolean isAtCabinet) {
         if (!isTripped()) {
             return Optional.of("the cut-off has not tripped: there is nothing to reset");
         }
@@ -343,7 +348,8 @@ final class CutOff {
         }
         double highest = inForceCelsius(state, setPointCelsius) - RESET_DISTANCE_KELVIN;
         for (int i = 0; i < isJudged.length; i++) {
-            if (isJudged[i] && state.isTrusted(i) && state.celsius(i) >= highest) {
+            boolean isAsked = isAtCabinet ? state.isTrusted(i) : state.isGood(i);
+            if (isJudged[i] && isAsked && state.celsius(i) >= highest) {
                 return Optional.of(
                         "probe "
                                 + plan.probes().get(i).name()

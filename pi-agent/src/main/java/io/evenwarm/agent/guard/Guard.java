@@ -25,9 +25,10 @@ import java.util.SortedMap;
  *
  * <p>Heat is held back, and the cut-off relay opened, while any of these holds: the latch is
  * tripped; no air probe is good, and no fallback is configured for that; a probe inside is at or
- * above the cut-off; the heater's line or the cut-off relay's can't be driven; the agent itself
- * failed in this cabinet's tick. All but the first come back by themselves, {@code 5 s} after the
- * last cause went.
+ * above the cut-off, or will be in half a minute; the heater that heats without command has warmed
+ * the air, which the cut-off relay then stops; the fan stands still and no believed probe sees the
+ * top; the heater's line or the cut-off relay's can't be driven; the agent itself failed in this
+ * cabinet's tick. All but the first come back by themselves, {@code 5 s} after the last cause went.
  */
 public final class Guard {
 
@@ -319,7 +320,7 @@ public final class Guard {
      *     afar it is allowed only once the heater is seen to obey
      */
     public Optional<String> resetRefusal(CabinetState state, boolean isAtCabinet) {
-        return cutOff.resetRefusal(state, highestSetPoint.celsius())
+        return cutOff.resetRefusal(state, highestSetPoint.celsius(), isAtCabinet)
                 .or(() -> isAtCabinet ? Optional.empty() : obedience.refusal(state));
     }
 

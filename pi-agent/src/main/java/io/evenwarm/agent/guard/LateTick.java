@@ -36,7 +36,7 @@ final class LateTick extends Watch {
                         Locale.ROOT,
                         "%.1f s between two ticks; they should be 1 s apart",
                         worstGapSeconds),
-                "goes on; had the gap lasted 5 s, the lapse timer would have switched heat off",
+                "goes on; had the gap lasted 4 s, the lapse timer would have switched heat off",
                 "Find out what keeps this machine busy: other programs, a failing SD card, too"
                         + " little memory or supply voltage.");
     }

@@ -11,6 +11,7 @@ import io.evenwarm.message.FindingCode;
 import io.evenwarm.message.GuardState;
 import io.evenwarm.message.ProbePlace;
 import java.util.List;
+import java.util.Optional;
 import org.junit.jupiter.api.Test;
 
 /** What trips the latch, what only holds heat back, and when a probe is set aside. */
@@ -271,5 +272,22 @@ final class LatchPolicyTest {
                             .orElseThrow()
                             .contains("it must be below 32.50 °C"));
         }
+    }
+
+    /** From afar nobody sees whether a probe that was set aside is wrong still. */
+    @Test
+    void fromAfarAProbeThatIsSetAsideMustBeCoolToo() {
+        rig.judgeFor(10, 31.5);
+        rig.judgeFor(TRIAL + 3, 34, 31.5, 31.5);
+        assertFalse(rig.guard.trust().isTrusted(0));
+        assertEquals(GuardState.TRIPPED, rig.judgeFor(5, 34).state());
+        rig.judgeFor(400, 34, 31, 31);
+        assertFalse(rig.guard.trust().isTrusted(0));
+        assertEquals(
+                "probe top still reads 34.00 °C: it must be below 32.50 °C (1 K below the cut-off)"
+                        + " first",
+                rig.guard.resetRefusal(rig.state(34, 31, 31), false).orElseThrow());
+        assertEquals(Optional.empty(), rig.guard.resetRefusal(rig.state(34, 31, 31), true));
+        assertEquals(Optional.empty(), rig.guard.resetRefusal(rig.state(31, 31, 31), false));
     }
 }

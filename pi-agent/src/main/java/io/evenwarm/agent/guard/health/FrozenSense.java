@@ -66,7 +66,7 @@ final class FrozenSense {
 
     private static final double FORGETS_A_BLOCK = 1.0 / (3 * 8640);
 
-    /** A minute of the same is nothing. */
+    /** Three minutes of the same are nothing. */
     private static final int SHORTEST_BLOCKS = 18;
 
     /**

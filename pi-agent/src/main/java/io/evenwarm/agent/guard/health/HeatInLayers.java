@@ -20,7 +20,7 @@ final class HeatInLayers {
     /** Means of half an hour begin with what their first block happened to be. */
     private static final int SETTLED_BLOCKS = 720;
 
-    /** The line is that of the first day, which a weather of days hardly moves along. */
+    /** The line is that of the first 16 h, which a weather of days hardly moves along. */
     private static final int LINE_BLOCKS = 16 * 360;
 
     private static final double MEMORY_SECONDS = 12 * 3600;

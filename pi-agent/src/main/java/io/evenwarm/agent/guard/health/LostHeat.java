@@ -9,7 +9,7 @@ final class LostHeat {
      */
     private static final double UNKNOWN_HEAT_KELVIN = 3;
 
-    /** So much heat, of the last half hour, may have been all of that; none is nothing. */
+    /** So much heat, of the last ten minutes, may have been all of that; none is nothing. */
     private static final double SOME_SHARE = 0.05;
 
     private static final double LATELY_SECONDS = 600;

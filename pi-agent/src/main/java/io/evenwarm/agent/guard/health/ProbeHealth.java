@@ -68,7 +68,7 @@ final class ProbeHealth {
      * @param index of this probe in the causes
      * @param deviationKelvin from the trusted others, over the last minute
      * @param fast the cause over the last minute or two
-     * @param medium the cause over the last quarter of an hour
+     * @param medium the cause over the last ten minutes
      * @param scatterKelvin standard deviation of medium deviations while sound
      * @param isOpen whether the door is open
      * @param isAirStill whether the fan is known to stand still: a place among the others then
