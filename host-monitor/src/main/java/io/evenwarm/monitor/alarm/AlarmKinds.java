@@ -38,6 +38,8 @@ final class AlarmKinds {
                     kind(FindingCode.AGENT_FAULT, Danger.COLD, Priority.MEDIUM).make(),
                     kind(FindingCode.BLIND, Danger.COLD, Priority.MEDIUM).make(),
                     kind(FindingCode.HEATER_DEAD, Danger.COLD, Priority.LOW)
+                            // Both stand still where a cabinet has no power.
+                            .with(FindingCode.FAN_STOPPED)
                             .showingLostPower()
                             .make(),
                     kind(FindingCode.DOOR_OPEN, Danger.COLD, Priority.LOW).byDoor().make(),
@@ -83,7 +85,12 @@ final class AlarmKinds {
                                     FindingCode.HEATER_STUCK_ON,
                                     FindingCode.ROOM_TOO_WARM,
                                     FindingCode.FAN_STOPPED)
-                            .with(FindingCode.PROBE_FALLEN_OUT, FindingCode.PROBE_DRIFTING)
+                            // With little wind the heat stays in the top.
+                            .with(
+                                    FindingCode.PROBE_FALLEN_OUT,
+                                    FindingCode.PROBE_DRIFTING,
+                                    FindingCode.FAN_WEAK,
+                                    AlarmCodes.AIR_FLOW_WEAK)
                             .byDoor()
                             .make(),
                     kind(FindingCode.TOO_COLD, Danger.COLD, Priority.LOW)

@@ -383,6 +383,31 @@ final class AlarmEventTest {
         assertEquals(before, scene.annunciated().size(), () -> scene.changes.toString());
     }
 
+    /** One whose plug is out is found by its fan at once, and by its heater half an hour later. */
+    @Test
+    void aStoppedFanAndTheHeaterThatIsDeadBesideItAreOneEvent() {
+        find(NORTH, FindingCode.FAN_STOPPED);
+        scene.pass(1500);
+        find(NORTH, FindingCode.HEATER_DEAD);
+        scene.pass(1);
+        assertEquals(1, events().size());
+        find(HUT, FindingCode.HEATER_DEAD);
+        scene.pass(1);
+        assertEquals(2, events().size(), "the shed has its own trouble");
+    }
+
+    @Test
+    void heatInTheTopBesideASlowFanIsToldWithTheFan() {
+        find(NORTH, FindingCode.FAN_WEAK);
+        scene.pass(1500);
+        find(NORTH, FindingCode.TOO_WARM);
+        scene.pass(1);
+        assertEquals(1, events().size());
+        assertEquals(
+                List.of("egg room / north fan-weak", "egg room / north too-warm"),
+                scene.annunciated());
+    }
+
     @Test
     void troublesThatHaveNothingToDoWithEachOtherAreTwoEvents() {
         find(NORTH, FindingCode.RELAY_CHATTER);
