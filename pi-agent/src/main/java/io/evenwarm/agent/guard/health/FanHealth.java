@@ -49,6 +49,10 @@ final class FanHealth {
     private static final int FAINT_BLOCKS = 360;
     private static final double LEAST_USUAL_KELVIN = 0.05;
     private static final double CLEARED_SHARE = 0.5;
+
+    /** Less than makes a probe count as drifting. */
+    private static final double HIDING_KELVIN = 0.25;
+
     private static final int CLEARED_BLOCKS = 60;
 
     /** Layers that are even without heat say little: a still fan's come together then, too. */
@@ -147,10 +151,20 @@ final class FanHealth {
         if (verdict == Verdict.STOPPED) {
             clearStopped(fast.isWithin() && isQuiet, heatShare);
         } else if (verdict == Verdict.WEAK) {
-            boolean isBack = excess < CLEARED_SHARE * weakKelvin && !isWeak && !isFaint;
+            boolean isBack =
+                    excess < CLEARED_SHARE * weakKelvin && !isWeak && !isFaint && !isHidden(fast);
             clearBlocks = isBack ? clearBlocks + 1 : 0;
             clearAfter(CLEARED_BLOCKS);
         }
+    }
+
+    /**
+     * Whether a probe left its place by so much that what the fan does may no longer show. Beside a
+     * slow fan a top probe that drifts down brings top and bottom together, so that the middle
+     * alone seems to be wrong, which is the one that is right: taken out, it lets the top cook.
+     */
+    private static boolean isHidden(LayerCauses fast) {
+        return fast.cause() != LayerCauses.Cause.FAN && Math.abs(fast.kelvin()) > HIDING_KELVIN;
     }
 
     /** What is told once is not taken back and told again at every turn of the weather. */

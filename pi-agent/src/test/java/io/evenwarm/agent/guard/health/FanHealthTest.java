@@ -98,4 +98,15 @@ class FanHealthTest {
         assertEquals(FanHealth.Verdict.WEAK, parts(2 * HOUR, 0, 0.02), "not taken back at once");
         assertEquals(FanHealth.Verdict.MIXES, parts(60, 0, 0.015), "over");
     }
+
+    /** A top that drifts down closes the gap: then the middle seems to be the one that is wrong. */
+    @Test
+    void aTopProbeThatDriftsDownBesideASlowFanDoesNotEndIt() {
+        assertEquals(FanHealth.Verdict.WEAK, parts(HOUR, 0.2, 0.2));
+        double gap = 0.6;
+        for (double drift = 0.8; drift < 2.4; drift += 0.02) {
+            take(HOUR / 5, 0.2, gap - drift, 0, -gap);
+            assertEquals(FanHealth.Verdict.WEAK, fan.verdict(), "drift " + drift);
+        }
+    }
 }
