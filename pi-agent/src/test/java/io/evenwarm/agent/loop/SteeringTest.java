@@ -30,6 +30,17 @@ final class SteeringTest {
         return new TestCabinet(plan, new MemoryStores());
     }
 
+    /** With a programme of one step, some seconds after the start, at so many kelvins an hour. */
+    private static TestCabinet stepping(int atSeconds, double kelvin, double kelvinPerHour) {
+        ProgrammePlan plan =
+                new ProgrammePlan(
+                        List.of(new ProgrammePlan.Step(atSeconds, kelvin)),
+                        ProgrammePlan.Clock.SINCE_START,
+                        kelvinPerHour,
+                        kelvinPerHour);
+        return cabinet(new KeepingPlan(true, Optional.of(plan), Optional.empty()));
+    }
+
     private static CommandOutcome tune(
             TestCabinet cabinet, Command.Tune.Action action, boolean withEggs) {
         List<CommandOutcome> outcomes =
@@ -103,13 +114,7 @@ final class SteeringTest {
 
     @Test
     void aProgrammeMovesTheSetPointAndTheLimitsWaitForTheAir() {
-        ProgrammePlan drop =
-                new ProgrammePlan(
-                        List.of(new ProgrammePlan.Step(60, -2)),
-                        ProgrammePlan.Clock.SINCE_START,
-                        2,
-                        2);
-        TestCabinet cabinet = cabinet(new KeepingPlan(true, Optional.of(drop), Optional.empty()));
+        TestCabinet cabinet = stepping(60, -2, 2);
         CabinetSnapshot first = cabinet.run(30, 31.5);
         assertEquals(31.5, first.setPoint().celsius());
         CabinetSnapshot later = cabinet.run(3630, 31.4);
@@ -121,23 +126,13 @@ final class SteeringTest {
         assertEquals(List.of(), later.findings(), "air that still comes down is no finding");
     }
 
-    private static TestCabinet moved(double kelvin) {
-        ProgrammePlan plan =
-                new ProgrammePlan(
-                        List.of(new ProgrammePlan.Step(0, kelvin)),
-                        ProgrammePlan.Clock.SINCE_START,
-                        60,
-                        60);
-        return cabinet(new KeepingPlan(true, Optional.of(plan), Optional.empty()));
-    }
-
     /** Air that is where the programme wants it is no room that heats the cabinet. */
     @Test
     void guardJudgesByTheSetPointOfTheProgramme() {
-        TestCabinet cabinet = moved(0.9);
+        TestCabinet cabinet = stepping(0, 0.9, 60);
         cabinet.run(3 * 3600, 32.5, 32.41, 32.4);
         assertFalse(cabinet.has(FindingCode.ROOM_TOO_WARM));
-        TestCabinet still = moved(0);
+        TestCabinet still = stepping(0, 0, 60);
         still.run(3 * 3600, 32.5, 32.41, 32.4);
         assertTrue(still.has(FindingCode.ROOM_TOO_WARM), "0.9 K above where it should be");
     }
@@ -145,13 +140,7 @@ final class SteeringTest {
     /** With one probe left the cut-off is halfway, and stays so while a programme moves on. */
     @Test
     void aProgrammeDoesNotGiveBackTheMarginThatLostProbesTook() {
-        ProgrammePlan drop =
-                new ProgrammePlan(
-                        List.of(new ProgrammePlan.Step(600, -2)),
-                        ProgrammePlan.Clock.SINCE_START,
-                        2,
-                        2);
-        TestCabinet cabinet = cabinet(new KeepingPlan(true, Optional.of(drop), Optional.empty()));
+        TestCabinet cabinet = stepping(600, -2, 2);
         cabinet.run(300, 31.5);
         double none = Double.NaN;
         CabinetSnapshot lone = cabinet.run(120, 31.5, none, none);
@@ -164,13 +153,7 @@ final class SteeringTest {
     /** Whatever a programme says, it stays 1 K below the cut-off. */
     @Test
     void aProgrammeOnACommandedSetPointStaysBelowTheCutOff() {
-        ProgrammePlan up =
-                new ProgrammePlan(
-                        List.of(new ProgrammePlan.Step(0, 1)),
-                        ProgrammePlan.Clock.SINCE_START,
-                        60,
-                        60);
-        TestCabinet cabinet = cabinet(new KeepingPlan(true, Optional.of(up), Optional.empty()));
+        TestCabinet cabinet = stepping(0, 1, 60);
         cabinet.submit(
                 new Command.SetSetPoint(Plans.NORTH, new io.evenwarm.quantity.Temperature(32.3)));
         CabinetSnapshot later = cabinet.run(600, 31.5);
