@@ -29,6 +29,12 @@ final class CourseTest {
         }
     }
 
+    /** All the warm air is let out. */
+    private void openAfter(int seconds) {
+        pass(seconds, 31.5, 31.5, false);
+        pass(OPEN_SECONDS, 31.5, 21, true);
+    }
+
     private boolean isRising() {
         return course.map(Course::isRising).orElse(false);
     }
@@ -36,8 +42,7 @@ final class CourseTest {
     @ParameterizedTest
     @ValueSource(ints = {3600, 3700, 3899, 4000, 4300, 4499})
     void fiveMinutesAfterTheDoorWasShutItIsKnownToRise(int openedAfterSeconds) {
-        pass(openedAfterSeconds, 31.5, 31.5, false);
-        pass(OPEN_SECONDS, 31.5, 21, true);
+        openAfter(openedAfterSeconds);
         assertEquals(false, isRising(), "the door is open");
         pass(301, 21, 21.4, false);
         assertEquals(true, isRising());
@@ -48,8 +53,7 @@ final class CourseTest {
     @ParameterizedTest
     @ValueSource(ints = {3600, 3700, 3899, 4000, 4300, 4499})
     void oneThatStaysColdIsNot(int openedAfterSeconds) {
-        pass(openedAfterSeconds, 31.5, 31.5, false);
-        pass(OPEN_SECONDS, 31.5, 21, true);
+        openAfter(openedAfterSeconds);
         pass(1800, 21, 21.1, false);
         assertEquals(false, isRising());
     }
@@ -58,8 +62,7 @@ final class CourseTest {
     @ParameterizedTest
     @ValueSource(ints = {3600, 3700, 3899, 4000, 4300, 4499})
     void oneThatRisesAtFirstOnlyIsNotForMoreThanHalfAnHour(int openedAfterSeconds) {
-        pass(openedAfterSeconds, 31.5, 31.5, false);
-        pass(OPEN_SECONDS, 31.5, 21, true);
+        openAfter(openedAfterSeconds);
         pass(300, 21, 25, false);
         pass(1800, 25, 25, false);
         assertEquals(false, isRising());

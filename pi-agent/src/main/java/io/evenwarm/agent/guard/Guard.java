@@ -87,7 +87,6 @@ public final class Guard {
             throw new IllegalArgumentException("cabinet " + plan.name() + ": " + refusal.get());
         }
         cutOff = new CutOff(plan, limitRules, latch);
-        limits = limitRules.at(plan.setPoint());
         trust = new TrustBook(plan);
         health = new CabinetHealth(plan);
         stillAir = new StillAir(plan);
@@ -98,6 +97,7 @@ public final class Guard {
         setPoint = plan.setPoint();
         lowestSetPoint = setPoint;
         highestSetPoint = setPoint;
+        limits = limitsNow();
         learnedBefore = new LearnedBefore(plan, kept);
         learnedBefore.rows().ifPresent(this::recall);
     }

@@ -62,12 +62,7 @@ final class LimitRules {
                 usual.tooCold(), lowerOf(usual.tooWarm(), lowered), lowered, usual.ceiling());
     }
 
-    /** The limits in force at a set point. */
-    Limits at(Temperature setPoint) {
-        return between(setPoint, setPoint);
-    }
-
-    /** The limits while the set point moves between two values. */
+    /** The limits while the set point moves between two values, or stands where both are. */
     Limits between(Temperature lowest, Temperature highest) {
         double configuredCelsius = configuredSetPoint.celsius();
         double coldShift = lowest.celsius() - configuredCelsius;

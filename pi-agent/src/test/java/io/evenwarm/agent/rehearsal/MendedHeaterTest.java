@@ -2,9 +2,7 @@ package io.evenwarm.agent.rehearsal;
 
 import static org.junit.jupiter.api.Assertions.assertEquals;
 
-import io.evenwarm.agent.plant.PlantFault;
 import io.evenwarm.message.FindingCode;
-import java.util.List;
 import java.util.OptionalDouble;
 import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.ValueSource;
@@ -21,19 +19,7 @@ final class MendedHeaterTest {
     @ValueSource(longs = {5001, 5002, 5004, 5005, 5008, 5010})
     void isNotTakenForOneThatIsAlwaysOn(long seed) {
         Verdict verdict =
-                Rehearsal.run(
-                        new Scenario(
-                                seed,
-                                DURATION,
-                                Catalogue.cabinet(seed),
-                                List.of(
-                                        new Scenario.TimedFault(
-                                                WEAK_FROM,
-                                                OptionalDouble.of(WEAK_SECONDS),
-                                                new PlantFault.HeaterWeak(0.5))),
-                                Catalogue.openings(seed, DURATION),
-                                Weather.STEADY,
-                                List.of()));
+                WeakHeaters.verdict(seed, DURATION, WEAK_FROM, OptionalDouble.of(WEAK_SECONDS));
         assertEquals(
                 OptionalDouble.empty(),
                 verdict.firstRaised(FindingCode.HEATER_STUCK_ON),

@@ -2,7 +2,6 @@ package io.evenwarm.agent.rehearsal;
 
 import static org.junit.jupiter.api.Assertions.assertEquals;
 
-import io.evenwarm.agent.plant.PlantFault;
 import java.util.List;
 import java.util.OptionalDouble;
 import org.junit.jupiter.params.ParameterizedTest;
@@ -21,18 +20,7 @@ final class WeakHeaterTest {
     @ParameterizedTest
     @ValueSource(longs = {1, 10, 20, 41, 62, 5005, 5012})
     void isNotTakenForADeadOne(long seed) {
-        Verdict verdict =
-                Rehearsal.run(
-                        new Scenario(
-                                seed,
-                                DURATION,
-                                Catalogue.cabinet(seed),
-                                List.of(
-                                        new Scenario.TimedFault(
-                                                WEAK_FROM,
-                                                OptionalDouble.empty(),
-                                                new PlantFault.HeaterWeak(0.5))),
-                                Catalogue.openings(seed, DURATION)));
+        Verdict verdict = WeakHeaters.verdict(seed, DURATION, WEAK_FROM, OptionalDouble.empty());
         assertEquals(List.of(), verdict.findings());
     }
 }
