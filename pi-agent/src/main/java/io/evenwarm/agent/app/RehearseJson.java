@@ -78,6 +78,8 @@ final class RehearseJson {
         map.put("noiseKelvin", build.noiseKelvin());
         map.put("hasFanTachometer", run.scenario().cabinet().hasFanTachometer());
         map.put("dutyBeforeFault", orNull(run.verdict().dutyBeforeFault()));
+        map.put("isNeverHeated", run.isNeverHeated());
+        map.put("relayOperationsSinceFault", run.verdict().relayOperationsSinceFault());
         map.put("isFindingDue", run.isDue());
         map.putAll(run(run.scenario(), run.verdict()));
         return map;

@@ -36,7 +36,7 @@ public record CatalogueRun(
                 scenario,
                 verdict,
                 build.heaterWatts() / holdingWatts,
-                DueFindings.isDue(scenario, scenario.faults().get(0)),
+                DueFindings.isDue(scenario, scenario.faults().get(0), verdict),
                 verdict.firstRightFindingAfterFaultSeconds().get(0));
     }
 
@@ -53,6 +53,13 @@ public record CatalogueRun(
     /** Whether a right finding was due and never came. */
     public boolean isMissed() {
         return isDue && foundAfterSeconds.isEmpty();
+    }
+
+    /**
+     * Whether even in the coldest hour the room and the fan hold this cabinet without its heater.
+     */
+    public boolean isNeverHeated() {
+        return DueFindings.isNeverHeated(scenario.cabinet());
     }
 
     /** Findings that nothing explains. */

@@ -8,6 +8,8 @@ import java.util.function.Predicate;
 /** The catalogue's runs, kind by kind; some kinds in parts, where more than one bar holds. */
 public final class CatalogueTable {
 
+    private static final String NEVER_HEATED = ", never heated";
+
     /** Below it a cabinet is heated so little that a fan is missed late. */
     static final double LOW_DUTY = 0.1;
 
@@ -77,6 +79,10 @@ public final class CatalogueTable {
     private static List<Part> parts(FaultKind kind) {
         String word = kind.word();
         return switch (kind) {
+            case HEATER_OPEN, HEATER_WEAK, CUT_OFF_RELAY_STUCK, MAINS_CUT ->
+                    List.of(
+                            new Part(kind, word, run -> !run.isNeverHeated()),
+                            new Part(kind, word + NEVER_HEATED, CatalogueRun::isNeverHeated));
             case HEATER_STUCK_ON ->
                     List.of(
                             new Part(kind, word + ", room 12 °C", CatalogueTable::isColdRoom),
@@ -87,11 +93,21 @@ public final class CatalogueTable {
                             new Part(
                                     kind,
                                     word + ", duty ≥ 10 %",
-                                    run -> !hasTachometer(run) && !isLowDuty(run)),
+                                    run ->
+                                            !hasTachometer(run)
+                                                    && !isLowDuty(run)
+                                                    && !run.isNeverHeated()),
                             new Part(
                                     kind,
                                     word + ", duty < 10 %",
-                                    run -> !hasTachometer(run) && isLowDuty(run)));
+                                    run ->
+                                            !hasTachometer(run)
+                                                    && isLowDuty(run)
+                                                    && !run.isNeverHeated()),
+                            new Part(
+                                    kind,
+                                    word + NEVER_HEATED,
+                                    run -> !hasTachometer(run) && run.isNeverHeated()));
             case DOOR_OPEN ->
                     List.of(
                             new Part(kind, word + ", switch", CatalogueTable::hasDoorSwitch),
@@ -237,6 +253,8 @@ public final class CatalogueTable {
                     "the fault it came in those. others: findings that nothing explains. trips:"
                             + " runs in which the cut-off latched, and the coldest",
                     "eggs of those; f.trip: those in which nothing was that hot. b.trip: found"
-                            + " before the cut-off tripped. Temperatures in °C.",
+                            + " before the cut-off tripped. never heated:",
+                    "the room and the fan hold them even in the coldest hour, so that their heater"
+                            + " shows nothing. Temperatures in °C.",
                     "");
 }

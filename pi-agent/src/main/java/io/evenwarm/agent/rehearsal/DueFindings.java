@@ -1,5 +1,6 @@
 package io.evenwarm.agent.rehearsal;
 
+import io.evenwarm.agent.plan.ControlPlan;
 import io.evenwarm.agent.plant.CabinetBuild;
 import io.evenwarm.agent.plant.PlantFault;
 import io.evenwarm.message.FindingCode;
@@ -25,6 +26,8 @@ final class DueFindings {
 
     /** Below this share of failed readings a probe is seldom silent for long enough. */
     static final double BUS_ERRORS_DUE_SHARE = 0.6;
+
+    private static final double DAY_SECONDS = 86_400;
 
     /** A door may be open for so long. */
     static final double DOOR_SECONDS = 180;
@@ -116,6 +119,10 @@ final class DueFindings {
             case MAINS_CUT -> "when the mains comes back within the run";
             case CONTROL_HANG -> "when it ends within the run";
             case CLOCK_STEP -> "never; it may";
+            case RELAY_CHATTER ->
+                    "when the relay is switched on more often than "
+                            + ControlPlan.DAILY_OPERATIONS
+                            + " times a day from then on; else it may";
             case AMBIENT_STEP ->
                     "down: when the heater can't hold the set point; up: when the cabinet rests 1 K"
                             + " above it without heat";
@@ -168,8 +175,20 @@ final class DueFindings {
                 || (row.right().contains(code) && !row.isAboutItsProbe());
     }
 
-    /** Whether a right finding must come of this fault; else one may. */
-    static boolean isDue(Scenario scenario, Scenario.TimedFault fault) {
+    /**
+     * Whether a right finding must come of this fault, a run's only one, after what became of it;
+     * else one may. A short window wears the relay only where heat is asked for: within what a
+     * mechanical relay may be switched a day there is nothing to find.
+     */
+    static boolean isDue(Scenario scenario, Scenario.TimedFault fault, Verdict verdict) {
+        if (fault.what() instanceof Mishap.RelayChatter) {
+            double days = (scenario.durationSeconds() - fault.atSeconds()) / DAY_SECONDS;
+            return verdict.relayOperationsSinceFault() > ControlPlan.DAILY_OPERATIONS * days;
+        }
+        return isDue(scenario, fault);
+    }
+
+    private static boolean isDue(Scenario scenario, Scenario.TimedFault fault) {
         if (of(fault.kind()).right().isEmpty()) {
             return false;
         }
@@ -228,6 +247,16 @@ final class DueFindings {
                 || (code.equals(FindingCode.TOO_WARM)
                         && span.isBorneOut()
                         && rest > WARM_KELVIN * CLEARLY);
+    }
+
+    /**
+     * Whether the room and the fan's own heat hold a sound cabinet even in the coldest hour of its
+     * day: its heater is never asked, so that nothing shows what became of it.
+     */
+    static boolean isNeverHeated(Scenario.Cabinet cabinet) {
+        CabinetBuild build = cabinet.build();
+        double coldest = build.ambientCelsius() - build.ambientSwingKelvin();
+        return restCelsius(build, coldest) >= cabinet.setPointCelsius();
     }
 
     /** Where a cabinet comes to rest with no heat but the fan's. */

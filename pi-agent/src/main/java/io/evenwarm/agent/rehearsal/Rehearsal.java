@@ -30,6 +30,7 @@ public final class Rehearsal {
     private OptionalDouble firstAboveCeiling = OptionalDouble.empty();
     private final long firstFaultSecond;
     private long heaterOnSeconds;
+    private long relayOperationsBeforeFault;
 
     private Rehearsal(Scenario scenario) {
         this.scenario = scenario;
@@ -89,10 +90,14 @@ public final class Rehearsal {
                         : OptionalDouble.empty(),
                 response.response(),
                 trace.heaterOperations(),
+                firstFaultSecond >= 0 ? trace.heaterOperations() - relayOperationsBeforeFault : 0,
                 trace.sha256());
     }
 
     private void second(long second) {
+        if (second == firstFaultSecond) {
+            relayOperationsBeforeFault = trace.heaterOperations();
+        }
         Optional<CabinetSnapshot> published = running.second();
         trace.tick();
         PlantTruth truth = running.truth();

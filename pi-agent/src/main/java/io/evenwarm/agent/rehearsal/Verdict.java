@@ -22,6 +22,7 @@ import java.util.OptionalDouble;
  *     empty without a fault, or when one came in the first half hour
  * @param response how the set point was held
  * @param relayOperations how often the heater relay was switched on
+ * @param relayOperationsSinceFault the same from the first fault on; 0 without one
  * @param traceSha256 SHA-256 of the levels of all lines, a byte a second, in lower-case hex
  */
 public record Verdict(
@@ -36,6 +37,7 @@ public record Verdict(
         OptionalDouble dutyBeforeFault,
         ControlResponse response,
         long relayOperations,
+        long relayOperationsSinceFault,
         String traceSha256) {
 
     public Verdict {

@@ -192,6 +192,29 @@ final class CatalogueTest {
     }
 
     @Test
+    void aRelayWithAShortWindowIsDueOnlyWhereItIsSwitchedMoreThanAMechanicalOneBears() {
+        CatalogueRun worn = Catalogue.run(FaultKind.RELAY_CHATTER, 1, () -> false);
+        assertTrue(worn.verdict().relayOperationsSinceFault() > 375, worn::line);
+        assertTrue(worn.isDue() && worn.foundAfterSeconds().isPresent(), worn::line);
+        CatalogueRun resting = Catalogue.run(FaultKind.RELAY_CHATTER, 379, () -> false);
+        assertTrue(resting.verdict().relayOperationsSinceFault() < 20, resting::line);
+        assertFalse(resting.isDue() || resting.isMissed(), resting::line);
+    }
+
+    @Test
+    void cabinetsThatAreNeverHeatedHaveARowOfTheirOwnWhereOnlyHeatCanShowTheFault() {
+        List<CatalogueRun> runs =
+                List.of(
+                        Catalogue.run(FaultKind.HEATER_OPEN, 91, () -> false),
+                        Catalogue.run(FaultKind.HEATER_OPEN, 92, () -> false));
+        List<CatalogueTable.Row> rows = CatalogueTable.rows(runs);
+        assertEquals(
+                List.of("heater-open", "heater-open, never heated"),
+                rows.stream().map(CatalogueTable.Row::label).toList());
+        assertEquals(List.of(0, 1), rows.stream().map(CatalogueTable.Row::missed).toList());
+    }
+
+    @Test
     void whatIsFoundBeforeTheFaultIsFalseAndWhatIsFoundAfterItMustNameItsProbe() {
         Scenario scenario = Catalogue.scenario(FaultKind.PROBE_DROPOUT, 9);
         Scenario.TimedFault fault = scenario.faults().get(0);

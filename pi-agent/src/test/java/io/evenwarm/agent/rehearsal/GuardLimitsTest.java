@@ -2,7 +2,6 @@ package io.evenwarm.agent.rehearsal;
 
 import static org.junit.jupiter.api.Assertions.assertEquals;
 
-import io.evenwarm.agent.plant.CabinetBuild;
 import java.util.ArrayList;
 import java.util.List;
 import org.junit.jupiter.api.Test;
@@ -20,15 +19,10 @@ final class GuardLimitsTest {
      * of the day, is never heated: a heater or a relay that is never asked can't show what became
      * of it.
      */
-    private static boolean isNeverHeated(CabinetBuild build) {
-        double coldest = build.ambientCelsius() - build.ambientSwingKelvin();
-        return DueFindings.restCelsius(build, coldest) >= Catalogue.SET_POINT;
-    }
-
     private static List<Long> neverHeated(int seeds) {
         List<Long> found = new ArrayList<>();
         for (long seed = 1; seed <= seeds; seed++) {
-            if (isNeverHeated(Catalogue.cabinet(seed).build())) {
+            if (DueFindings.isNeverHeated(Catalogue.cabinet(seed))) {
                 found.add(seed);
             }
         }
