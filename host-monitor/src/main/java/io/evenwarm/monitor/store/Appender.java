@@ -162,14 +162,15 @@ final class Appender implements AutoCloseable {
         tiers.flush();
         for (Boot boot : boots) {
             updateBoot(boot);
-            Optional<Boot.Corrected> came = boot.takeCameCorrected();
-            if (came.isPresent()) {
-                logBook.clockSet(agentId, boot, came.get());
-            }
+            // What is stored already was before what comes corrected now: their line begins there.
             if (boot.hasCorrectionsToMake()) {
                 logBook.clockSet(agentId, boot);
                 ClockCorrection.apply(connection, tiers, boot);
                 boot.corrected();
+            }
+            Optional<Boot.Corrected> came = boot.takeCameCorrected();
+            if (came.isPresent()) {
+                logBook.clockSet(agentId, boot, came.get());
             }
         }
         updateJournal.setLong(1, last);

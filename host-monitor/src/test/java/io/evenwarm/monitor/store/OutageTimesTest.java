@@ -129,6 +129,36 @@ final class OutageTimesTest {
                 entry(log, "clock set: ").words());
     }
 
+    /**
+     * A monitor comes, reads the journal, and tells the time; then comes what was recorded since.
+     */
+    @Test
+    void whenTheMonitorHadStoredSomeOfTheRunBeforeTheAgentCorrectedTheRest() throws IOException {
+        Duration behind = Duration.ofHours(5);
+        List<LogEntry> log =
+                logOf(
+                        event(
+                                2,
+                                Event.Kind.AGENT_STARTED,
+                                moment(2, 3, START.minus(behind), false),
+                                Optional.of(CUT)),
+                        event(
+                                3,
+                                Event.Kind.SILENCED,
+                                moment(2, 603, START.plusSeconds(600).minus(behind), false)
+                                        .corrected(START.plusSeconds(600)),
+                                Optional.empty()),
+                        event(
+                                4,
+                                Event.Kind.SILENCED,
+                                moment(2, 608, START.plusSeconds(605), true),
+                                Optional.empty()));
+        LogEntry line = entry(log, "clock set: ");
+        assertEquals(START, line.begin(), "the first corrected time");
+        assertEquals(Optional.of(START.plusSeconds(600)), line.end(), "the last one");
+        assertTrue(line.words().contains("is dated 5:00:00 h later"), line.words());
+    }
+
     @Test
     void anEndThatSomebodyWantedIsNoOutage() throws IOException {
         List<LogEntry> log =
