@@ -21,4 +21,8 @@ public record LogEntry(
         Optional<FindingCode> code,
         Instant begin,
         Optional<Instant> end,
-        String words) {}
+        String words) {
+
+    /** How the words about a clock that was set begin; a run of an agent has one such line. */
+    public static final String CLOCK_SET = "clock set: ";
+}

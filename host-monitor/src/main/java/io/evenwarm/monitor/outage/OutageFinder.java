@@ -61,7 +61,7 @@ public final class OutageFinder {
                 starts++;
                 dark.add(Outage.Dark.AGENT);
                 start = begin < to ? Math.min(start, begin) : start;
-            } else if (entry.words().startsWith("clock set: ")) {
+            } else if (entry.words().startsWith(LogEntry.CLOCK_SET)) {
                 evidence.add(entry.words());
             } else if (entry.words().startsWith("agent stopped")) {
                 evidence.add(entry.words());

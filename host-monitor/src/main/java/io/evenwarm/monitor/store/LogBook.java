@@ -3,6 +3,7 @@ package io.evenwarm.monitor.store;
 import io.evenwarm.message.Finding;
 import io.evenwarm.message.JournalRecord;
 import io.evenwarm.message.PreviousRun;
+import io.evenwarm.monitor.history.LogEntry;
 import java.sql.Connection;
 import java.sql.PreparedStatement;
 import java.sql.ResultSet;
@@ -23,9 +24,6 @@ final class LogBook {
 
     /** What an entry says when nobody saw its finding clear. */
     static final String UNTIL_STOPPED = " (until the agent stopped)";
-
-    /** How lines about a clock that was set begin; a run of an agent has one at most. */
-    static final String CLOCK_SET = "clock set: ";
 
     private static final long LEAST_TOLD_MILLIS = 1000;
 
@@ -51,13 +49,13 @@ final class LogBook {
         countClockLines =
                 connection.prepareStatement(
                         "SELECT count(*) FROM log_entry WHERE boot_id = ? AND words LIKE '"
-                                + CLOCK_SET
+                                + LogEntry.CLOCK_SET
                                 + "%'");
         extendClockLine =
                 connection.prepareStatement(
                         "UPDATE log_entry SET end_millis = ? WHERE boot_id = ? AND end_millis < ?"
                                 + " AND words LIKE '"
-                                + CLOCK_SET
+                                + LogEntry.CLOCK_SET
                                 + "%'");
         provisional =
                 connection.prepareStatement(
@@ -185,7 +183,7 @@ final class LogBook {
         insert(
                 new Subject(agentId, OptionalLong.empty(), boot),
                 Optional.empty(),
-                CLOCK_SET
+                LogEntry.CLOCK_SET
                         + "what the agent recorded in this time is dated "
                         + span(Math.abs(behindMillis) / 1000)
                         + (behindMillis > 0 ? " later" : " earlier")
