@@ -50,7 +50,7 @@ final class OwnRun implements RunState {
             return;
         }
         TrueTime.Outcome outcome = time.tell(by, wall, askedAtNanos, earliest());
-        // Once for each turn of things: a monitor tells the time every minute.
+        // Once for each turn of things: a monitor tells the time every minute, or more often.
         if (told.getAndSet(outcome) == outcome) {
             return;
         }

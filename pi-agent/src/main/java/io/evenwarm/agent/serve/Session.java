@@ -5,6 +5,7 @@ import io.evenwarm.link.KeyPin;
 import io.evenwarm.link.SignedCommands;
 import io.evenwarm.message.Message;
 import io.evenwarm.message.Message.Hello;
+import io.evenwarm.message.Moment;
 import java.util.ArrayDeque;
 import java.util.List;
 import java.util.Optional;
@@ -27,6 +28,13 @@ final class Session implements AutoCloseable {
     static final long DEAD_NANOS = 15_000_000_000L;
 
     static final long TIME_NANOS = 60_000_000_000L;
+
+    /**
+     * The same of somebody who may tell the time, while nothing has set the clock: on a busy
+     * machine an answer may come too late to be believed, and until one is, what is kept has the
+     * wrong dates.
+     */
+    static final long UNTOLD_TIME_NANOS = 10_000_000_000L;
 
     private static final String STRANGER_WORDS = "not paired";
 
@@ -320,11 +328,16 @@ final class Session implements AutoCloseable {
 
     private Optional<Message> chooseForGreeted(long nowNanos, boolean isMonitor) {
         if (isMonitor && nowNanos - nextTimeNanos >= 0) {
-            nextTimeNanos = nowNanos + TIME_NANOS;
-            return Optional.of(new Message.Time(context.now().get()));
+            Moment now = context.now().get();
+            nextTimeNanos = nowNanos + (isTimeWanted(now) ? UNTOLD_TIME_NANOS : TIME_NANOS);
+            return Optional.of(new Message.Time(now));
         }
         Optional<? extends Message> stream = isMonitor ? chooseStream(nowNanos) : batch(nowNanos);
         return stream.isPresent() ? Optional.of(stream.get()) : keepAlive(nowNanos);
+    }
+
+    private boolean isTimeWanted(Moment now) {
+        return !now.wallTrusted() && commands.refusalOfPlain().isEmpty();
     }
 
     private Optional<Message> keepAlive(long nowNanos) {

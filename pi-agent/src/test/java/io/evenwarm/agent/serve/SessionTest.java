@@ -14,6 +14,7 @@ import io.evenwarm.message.CommandOutcome;
 import io.evenwarm.message.JournalRecord;
 import io.evenwarm.message.Message;
 import io.evenwarm.message.Message.Hello;
+import io.evenwarm.message.Moment;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.Optional;
@@ -30,6 +31,7 @@ final class SessionTest {
     private final ListJournal journal = new ListJournal();
     private final HeldCommands commands = new HeldCommands();
     private final AtomicInteger wakeups = new AtomicInteger();
+    private Moment now = Snapshots.moment(7);
     private Session session = open(true);
 
     private Session open(boolean speaksFirst) {
@@ -38,7 +40,7 @@ final class SessionTest {
                         new AgentName("egg room"),
                         "agent 1",
                         60,
-                        () -> Snapshots.moment(7),
+                        () -> now,
                         board,
                         journal,
                         commands,
@@ -224,13 +226,41 @@ final class SessionTest {
         said();
         receive(hello(Hello.Side.MONITOR, 1));
         assertEquals(List.of(new Message.Time(Snapshots.moment(7))), said());
+        assertEquals(2, timesAskedIn(120));
+    }
+
+    private int timesAskedIn(int seconds) {
         int times = 0;
-        for (int i = 0; i < 120; i++) {
+        for (int i = 0; i < seconds; i++) {
             clock.advanceSeconds(1);
             session.heard(clock.nanos());
             times += (int) said().stream().filter(Message.Time.class::isInstance).count();
         }
-        assertEquals(2, times);
+        return times;
+    }
+
+    private static Moment byAClockThatNobodySet() {
+        Moment moment = Snapshots.moment(7);
+        return new Moment(moment.boot(), moment.monotonicNanos(), moment.wall(), false);
+    }
+
+    /** An answer that was too long on its way is not believed: the next one must not be far. */
+    @Test
+    void asksForTheTimeEveryTenSecondsUntilItsClockIsSet() {
+        now = byAClockThatNobodySet();
+        greet();
+        assertEquals(6, timesAskedIn(60));
+        now = Snapshots.moment(7);
+        // It learns of it with the question that is due next.
+        assertEquals(3, timesAskedIn(130));
+    }
+
+    @Test
+    void doesNotAskOftenWhoMayNotTellTheTime() {
+        now = byAClockThatNobodySet();
+        session = open(false);
+        greet();
+        assertEquals(2, timesAskedIn(120));
     }
 
     @Test
