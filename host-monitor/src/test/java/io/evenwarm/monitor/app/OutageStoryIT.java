@@ -21,6 +21,7 @@ import java.time.Instant;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.concurrent.TimeUnit;
+import java.util.regex.Pattern;
 import org.junit.jupiter.api.AfterEach;
 import org.junit.jupiter.api.Tag;
 import org.junit.jupiter.api.Test;
@@ -42,6 +43,15 @@ final class OutageStoryIT {
 
     /** The gap shows once the agent's journal was caught up with. */
     private static final List<String> TOLD = List.of("gap", "unseen");
+
+    /**
+     * What tells the gap says so from the very moment at which the store moves the times of the
+     * wrong clock: five hours, and what a told time is on its way.
+     */
+    private static final Pattern CORRECTED =
+            Pattern.compile("\"clock set: [^\"]* dated (4:59:5|5:00:0)\\d h later ");
+
+    private static final Pattern NEXT_TRY = Pattern.compile("; next try in (\\d+) s");
 
     private static final int DARK_SECONDS = 130;
     private static final int AWAY_SECONDS = 170;
@@ -142,6 +152,24 @@ final class OutageStoryIT {
         return command.toArray(String[]::new);
     }
 
+    /**
+     * Whether the monitor's newest status line, one each 5 s, says that it tries again in a moment:
+     * it waits for up to 36 s between two tries, and sees only then that the network is back.
+     */
+    private boolean isNextTrySoon() {
+        return NEXT_TRY.matcher(programs.said("monitor"))
+                .results()
+                .reduce((before, newest) -> newest)
+                .map(newest -> Integer.parseInt(newest.group(1)))
+                .filter(seconds -> seconds >= 7 && seconds <= 13)
+                .isPresent();
+    }
+
+    private static boolean isToldForGood(JsonNode events) {
+        return events.findValuesAsText("kind").containsAll(TOLD)
+                && CORRECTED.matcher(events.findValues("evidence").toString()).find();
+    }
+
     private static Instant now() {
         return SystemClock.wall().now();
     }
@@ -228,13 +256,14 @@ final class OutageStoryIT {
         Instant watching = now();
         Process unusedMonitor = programs.start("monitor", monitor("watch"));
         TimeUnit.SECONDS.sleep(AWAY_SECONDS);
+        Waiting.until(100, this::isNextTrySoon, () -> programs.said("monitor"));
         Instant returned = now();
         cables.add(new Cable());
         Waiting.until(
-                100,
+                300,
                 () -> {
                     try {
-                        return events().findValuesAsText("kind").containsAll(TOLD);
+                        return isToldForGood(events());
                     } catch (IOException | InterruptedException e) {
                         throw new AssertionError(e);
                     }
