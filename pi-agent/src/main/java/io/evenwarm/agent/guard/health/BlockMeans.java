@@ -129,6 +129,13 @@ final class BlockMeans {
             wasSame[i] = isSame[i] && samples[i] > 0;
             newSamples[i] = samples[i];
             meanSquaredStep[i] = samples[i] == 0 ? 0 : squaredSteps[i] / samples[i];
+        }
+        restart();
+    }
+
+    /** A block begins now: what was gathered since the last one does not go with what comes. */
+    void restart() {
+        for (int i = 0; i < probes.length; i++) {
             sum[i] = 0;
             ticks[i] = 0;
             samples[i] = 0;

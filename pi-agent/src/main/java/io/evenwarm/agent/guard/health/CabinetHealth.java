@@ -35,6 +35,9 @@ public final class CabinetHealth {
     /** A tick this late was a pause: what the air did meanwhile is not known. */
     private static final double PAUSE_SECONDS = 20;
 
+    /** No heat of before shows after so many blocks without. */
+    private static final int MOST_PASSED_BLOCKS = 720;
+
     /** Two minutes without a reading: a failed conversion or two are not that. */
     private static final int UNSEEN_BLOCKS = 12;
 
@@ -88,8 +91,7 @@ public final class CabinetHealth {
             double elapsedSeconds,
             Interference circumstances) {
         if (elapsedSeconds > PAUSE_SECONDS) {
-            wasInterfered = true;
-            door.restart();
+            pass(elapsedSeconds);
             return;
         }
         double share = wasHeaterOn ? 1 : 0;
@@ -97,6 +99,22 @@ public final class CabinetHealth {
         if (blocks.take(state, share, elapsedSeconds)) {
             block(setPoint, circumstances);
         }
+    }
+
+    /**
+     * Nothing ticked for a while: the lapse timer has driven heat off meanwhile, and walls and tubs
+     * have cooled. What was gathered of the block before does not go with what comes.
+     */
+    private void pass(double seconds) {
+        blocks.restart();
+        tubs.restartBlock();
+        long passed = Math.min(MOST_PASSED_BLOCKS, Math.round(seconds / BlockMeans.SECONDS));
+        for (int i = 0; i < passed; i++) {
+            response.takeUnseen(0);
+        }
+        recovery.takeCold(seconds);
+        door.restart();
+        wasInterfered = true;
     }
 
     /** What was supposed of the heat of the last minutes may be wrong: it is judged anew. */

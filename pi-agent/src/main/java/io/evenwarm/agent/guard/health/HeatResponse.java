@@ -119,6 +119,19 @@ final class HeatResponse {
         return blocks >= LEAST_BLOCKS && seen % BLOCKS_BETWEEN_CHOICES == 0 && choose();
     }
 
+    /**
+     * Takes a block in that nobody saw the air of: nothing is learned, but what heat was given goes
+     * on to reach the air.
+     *
+     * @param heatShare commanded, 0 to 1
+     */
+    void takeUnseen(double heatShare) {
+        double delayed = behindProbe.step(heatShare);
+        for (int i = 0; i < count; i++) {
+            slowHeat[i].step(heat[i].step(delayed));
+        }
+    }
+
     private boolean choose() {
         int best = -1;
         double left = (1 - LEAST_EXPLAINED) * airAir;

@@ -25,6 +25,11 @@ final class WatchedTubs {
         blocks.take(state, heaterOnShare, elapsedSeconds);
     }
 
+    /** As {@link BlockMeans#restart}. */
+    void restartBlock() {
+        blocks.restart();
+    }
+
     /**
      * Judges the block that is complete.
      *
