@@ -13,10 +13,7 @@ import java.util.SortedMap;
 public final class CabinetHealth {
 
     /** For so long after a door was shut, the walls warm the air and not the heater. */
-    private static final double RECOVERY_SECONDS = 600;
-
-    /** After so many lags of the heater it no longer shows what came through a tested relay. */
-    private static final double TEST_LAGS = 4;
+    static final double RECOVERY_SECONDS = 600;
 
     /**
      * Farther from the set point it is warming up or cooling down, with the heater always or never
@@ -35,9 +32,6 @@ public final class CabinetHealth {
     /** A tick this late was a pause: what the air did meanwhile is not known. */
     private static final double PAUSE_SECONDS = 20;
 
-    /** No heat of before shows after so many blocks without. */
-    private static final int MOST_PASSED_BLOCKS = 720;
-
     /** Two minutes without a reading: a failed conversion or two are not that. */
     private static final int UNSEEN_BLOCKS = 12;
 
@@ -55,7 +49,7 @@ public final class CabinetHealth {
     private boolean wasLearned;
     private boolean wasInterfered;
     private final Recovery recovery = new Recovery();
-    private double testedSeconds;
+    private final TestedHeat tested = new TestedHeat();
     private boolean isDoorHeatUnknown;
     private int stoppedHeatBlocks;
     private final HoldingHeater held = new HoldingHeater();
@@ -102,17 +96,13 @@ public final class CabinetHealth {
     }
 
     /**
-     * Nothing ticked for a while: the lapse timer has driven heat off meanwhile, and walls and tubs
-     * have cooled. What was gathered of the block before does not go with what comes.
+     * Nothing ticked for a while: the lapse timer has driven heat off meanwhile. What was gathered of the block before does not go with what comes.
      */
     private void pass(double seconds) {
         blocks.restart();
         tubs.restartBlock();
-        long passed = Math.min(MOST_PASSED_BLOCKS, Math.round(seconds / BlockMeans.SECONDS));
-        for (int i = 0; i < passed; i++) {
-            response.takeUnseen(0);
-        }
-        recovery.takeCold(seconds);
+        response.passWithoutHeat(seconds);
+        recovery.takePause(seconds);
         door.restart();
         wasInterfered = true;
     }
@@ -183,7 +173,7 @@ public final class CabinetHealth {
         recall.see(common - setPoint);
         boolean isInterfered = interference != Interference.NONE;
         boolean isHanded = interference == Interference.HANDS_INSIDE;
-        noteTest(interference);
+        tested.take(interference, response.lagSeconds());
         senseDoor(common);
         if (isHanded) {
             // Whoever works there shuts the door: what the air says then is not about one left
@@ -193,7 +183,7 @@ public final class CabinetHealth {
         recovery.take(isHanded, door.isOpen());
         boolean isOpen = door.isOpen() || isHanded;
         boolean isRestless = restless.take(common);
-        boolean isUndisturbed = !isInterfered && testedSeconds == 0 && !isRestless;
+        boolean isUndisturbed = !isInterfered && !tested.isGoingOn() && !isRestless;
         boolean isQuiet = isUndisturbed && !isRecovering();
         boolean isJustShut = door.shutSeconds() < RECOVERY_SECONDS;
         boolean isSound =
@@ -242,20 +232,10 @@ public final class CabinetHealth {
         return recovery.isGoingOn();
     }
 
-    private void noteTest(Interference interference) {
-        testedSeconds =
-                switch (interference) {
-                    case RELAY_TESTED ->
-                            Math.min(RECOVERY_SECONDS, TEST_LAGS * response.lagSeconds());
-                    case HEAT_TRIED -> Recovery.QUIET_AFTER_SECONDS;
-                    default -> Math.max(0, testedSeconds - BlockMeans.SECONDS);
-                };
-    }
-
     private void senseDoor(double common) {
         double heatKelvin = response.isLearned() ? response.kelvin() * response.share() : 0;
         lostHeat.take(blocks.heatShare());
-        if (!door.isOpen() && isDoorHeatUnknown != testedSeconds > 0) {
+        if (!door.isOpen() && isDoorHeatUnknown != tested.isGoingOn()) {
             isDoorHeatUnknown = !isDoorHeatUnknown;
             door.restart();
         }
@@ -281,7 +261,7 @@ public final class CabinetHealth {
         }
         wasLearned = layers.isLearned();
         boolean isJustShut = door.shutSeconds() < RECOVERY_SECONDS;
-        boolean isTested = testedSeconds > 0 && heater.isUnsuspected();
+        boolean isTested = tested.isGoingOn() && heater.isUnsuspected();
         boolean isBackAgain = gap.sinceSeconds() < RECOVERY_SECONDS;
         boolean isBlocked = isOpen || isJustShut || isTested || isBackAgain;
         boolean isCut = interference == Interference.HEAT_CUT;

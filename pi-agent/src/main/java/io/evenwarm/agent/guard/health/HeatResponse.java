@@ -47,6 +47,9 @@ final class HeatResponse {
     /** A heater that hardly ever works shows too little of itself to be compared. */
     private static final double LEAST_USUAL_SHARE = 0.015;
 
+    /** No heat of before shows after so many blocks without. */
+    private static final int MOST_PASSED_BLOCKS = 720;
+
     /** What heat does not explain keeps its direction for about this many blocks. */
     private static final double BLOCKS_ALIKE = 6;
 
@@ -120,15 +123,18 @@ final class HeatResponse {
     }
 
     /**
-     * Takes a block in that nobody saw the air of: nothing is learned, but what heat was given goes
-     * on to reach the air.
+     * Lets a time pass without heat that nobody saw the air of: nothing is learned, but what heat
+     * was given before goes on to reach the air, and fades.
      *
-     * @param heatShare commanded, 0 to 1
+     * @param seconds how long it was
      */
-    void takeUnseen(double heatShare) {
-        double delayed = behindProbe.step(heatShare);
-        for (int i = 0; i < count; i++) {
-            slowHeat[i].step(heat[i].step(delayed));
+    void passWithoutHeat(double seconds) {
+        long passed = Math.min(MOST_PASSED_BLOCKS, Math.round(seconds / BlockMeans.SECONDS));
+        for (long block = 0; block < passed; block++) {
+            double delayed = behindProbe.step(0);
+            for (int i = 0; i < count; i++) {
+                slowHeat[i].step(heat[i].step(delayed));
+            }
         }
     }
 

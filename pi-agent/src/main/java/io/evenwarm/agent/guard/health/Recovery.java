@@ -20,6 +20,12 @@ final class Recovery {
     /** What a person's hands or an open door did to the air has gone after this long. */
     static final double QUIET_AFTER_SECONDS = 1800;
 
+    /**
+     * A shorter pause of the ticks costs so little heat that what follows is no different; to wait
+     * longer with a heater that stuck on meanwhile would cost more.
+     */
+    private static final double COLD_PAUSE_SECONDS = 900;
+
     private double openedSeconds;
     private double sinceOpenSeconds = 1e9;
     private double recoverySeconds;
@@ -46,6 +52,13 @@ final class Recovery {
     /** It was without heat for so long, s. */
     void takeCold(double seconds) {
         recoverySeconds = Math.max(recoverySeconds, secondsToRecover(seconds, RECOVERY_TIMES));
+    }
+
+    /** Nothing ticked for so long, s, and so nothing heated. */
+    void takePause(double seconds) {
+        if (seconds > COLD_PAUSE_SECONDS) {
+            takeCold(seconds);
+        }
     }
 
     private static double secondsToRecover(double coldSeconds, double times) {
