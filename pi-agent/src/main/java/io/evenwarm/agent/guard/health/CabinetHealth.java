@@ -96,7 +96,8 @@ public final class CabinetHealth {
     }
 
     /**
-     * Nothing ticked for a while: the lapse timer has driven heat off meanwhile. What was gathered of the block before does not go with what comes.
+     * Nothing ticked for a while: the lapse timer has driven heat off meanwhile. What was gathered
+     * of the block before does not go with what comes.
      */
     private void pass(double seconds) {
         blocks.restart();

@@ -116,7 +116,7 @@ final class PauseTest {
         tick(heatedCelsius(), 600, false);
         for (int i = 0; i < 3600; i++) {
             // The cold walls ask for more.
-            heatedSeconds(1, 60);
+            heatedSeconds(1, 80);
             assertFalse(health.isHeaterStuckOn(), i + " s after the pause");
         }
     }
