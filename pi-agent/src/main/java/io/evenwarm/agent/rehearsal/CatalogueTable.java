@@ -191,7 +191,7 @@ public final class CatalogueTable {
         text.append(
                 String.format(
                         Locale.ROOT,
-                        "%-30s %5s %8s %8s %8s %5s %9s %9s %6s %6s %6s %8s %6s %8s %7s%n",
+                        "%-34s %5s %8s %8s %8s %5s %9s %9s %6s %6s %6s %8s %6s %8s %7s%n",
                         "kind",
                         "runs",
                         "> ceil.",
@@ -211,7 +211,7 @@ public final class CatalogueTable {
             text.append(
                     String.format(
                             Locale.ROOT,
-                            "%-30s %5d %8d %8.2f %8.2f %5d %9s %9s %6d %6d %6d %8s %6d %8s %7s%n",
+                            "%-34s %5d %8d %8.2f %8.2f %5d %9s %9s %6d %6d %6d %8s %6d %8s %7s%n",
                             row.label(),
                             row.runs(),
                             row.aboveCeiling(),
