@@ -87,27 +87,7 @@ public final class CatalogueTable {
                     List.of(
                             new Part(kind, word + ", room 12 °C", CatalogueTable::isColdRoom),
                             new Part(kind, word + ", other rooms", run -> !isColdRoom(run)));
-            case FAN_STOPPED, FAN_SLOW ->
-                    List.of(
-                            new Part(kind, word + ", tachometer", CatalogueTable::hasTachometer),
-                            new Part(
-                                    kind,
-                                    word + ", duty ≥ 10 %",
-                                    run ->
-                                            !hasTachometer(run)
-                                                    && !isLowDuty(run)
-                                                    && !run.isNeverHeated()),
-                            new Part(
-                                    kind,
-                                    word + ", duty < 10 %",
-                                    run ->
-                                            !hasTachometer(run)
-                                                    && isLowDuty(run)
-                                                    && !run.isNeverHeated()),
-                            new Part(
-                                    kind,
-                                    word + NEVER_HEATED,
-                                    run -> !hasTachometer(run) && run.isNeverHeated()));
+            case FAN_STOPPED, FAN_SLOW -> fanParts(kind);
             case DOOR_OPEN ->
                     List.of(
                             new Part(kind, word + ", switch", CatalogueTable::hasDoorSwitch),
@@ -118,6 +98,19 @@ public final class CatalogueTable {
                             new Part(kind, word + ", in a tub", CatalogueTable::isTub));
             default -> List.of(new Part(kind, word, run -> true));
         };
+    }
+
+    private static List<Part> fanParts(FaultKind kind) {
+        Predicate<CatalogueRun> hasTachometer = CatalogueTable::hasTachometer;
+        Predicate<CatalogueRun> isNeverHeated = CatalogueRun::isNeverHeated;
+        Predicate<CatalogueRun> isLowDuty = CatalogueTable::isLowDuty;
+        Predicate<CatalogueRun> fromLayers = hasTachometer.negate();
+        Predicate<CatalogueRun> heated = fromLayers.and(isNeverHeated.negate());
+        return List.of(
+                new Part(kind, kind.word() + ", tachometer", hasTachometer),
+                new Part(kind, kind.word() + ", duty ≥ 10 %", heated.and(isLowDuty.negate())),
+                new Part(kind, kind.word() + ", duty < 10 %", heated.and(isLowDuty)),
+                new Part(kind, kind.word() + NEVER_HEATED, fromLayers.and(isNeverHeated)));
     }
 
     private static boolean isColdRoom(CatalogueRun run) {

@@ -181,19 +181,15 @@ final class DueFindings {
      * mechanical relay may be switched a day there is nothing to find.
      */
     static boolean isDue(Scenario scenario, Scenario.TimedFault fault, Verdict verdict) {
-        if (fault.what() instanceof Mishap.RelayChatter) {
-            double days = (scenario.durationSeconds() - fault.atSeconds()) / DAY_SECONDS;
-            return verdict.relayOperationsSinceFault() > ControlPlan.DAILY_OPERATIONS * days;
-        }
-        return isDue(scenario, fault);
-    }
-
-    private static boolean isDue(Scenario scenario, Scenario.TimedFault fault) {
         if (of(fault.kind()).right().isEmpty()) {
             return false;
         }
         if (fault.what() instanceof Mishap.ClockStep) {
             return false;
+        }
+        if (fault.what() instanceof Mishap.RelayChatter) {
+            double days = (scenario.durationSeconds() - fault.atSeconds()) / DAY_SECONDS;
+            return verdict.relayOperationsSinceFault() > ControlPlan.DAILY_OPERATIONS * days;
         }
         if (fault.what() instanceof Mishap.MainsCut || fault.what() instanceof Mishap.ControlHang) {
             return fault.untilSeconds() < scenario.durationSeconds();
