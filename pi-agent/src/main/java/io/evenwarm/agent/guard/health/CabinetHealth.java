@@ -275,7 +275,7 @@ public final class CabinetHealth {
             heater.restart(response, common);
         }
         if (isBlocked) {
-            plain.restart();
+            plain.pass(blocks.heatShare());
         } else {
             heater.setKnownWeak(strength.isWeak());
             heater.take(

@@ -27,6 +27,13 @@ final class PlainRules {
     private boolean isWarming;
     private boolean isCooling;
 
+    /**
+     * Takes a block in.
+     *
+     * @param heatShare for which the heater was commanded on in it, 0 to 1
+     * @param celsius of the air
+     * @param setPointCelsius in force
+     */
     void take(double heatShare, double celsius, double setPointCelsius) {
         double recent = share.step(heatShare);
         withoutHeat = recent < NO_HEAT_SHARE ? withoutHeat + 1 : 0;
@@ -59,8 +66,13 @@ final class PlainRules {
         return warmest;
     }
 
-    /** What came before no longer counts: something else moved the air. */
-    void restart() {
+    /**
+     * Takes a block in which something else moved the air: what came before no longer counts. The
+     * command is known all the same, so that heat that was asked for meanwhile need not be asked
+     * for anew.
+     */
+    void pass(double heatShare) {
+        share.step(heatShare);
         withoutHeat = 0;
         fullHeat = 0;
         isWarming = false;

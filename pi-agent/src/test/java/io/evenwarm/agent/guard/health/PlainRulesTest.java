@@ -1,5 +1,6 @@
 package io.evenwarm.agent.guard.health;
 
+import static org.junit.jupiter.api.Assertions.assertEquals;
 import static org.junit.jupiter.api.Assertions.assertFalse;
 import static org.junit.jupiter.api.Assertions.assertTrue;
 
@@ -38,5 +39,24 @@ final class PlainRulesTest {
             isFound = rules.isWarmingWithoutHeat();
         }
         assertTrue(isFound);
+    }
+
+    /** A look inside as the heater dies: nothing of the air counts for its ten minutes and more. */
+    @Test
+    void fullCommandWhileSomethingElseMovedTheAirNeedNotBuildUpAgain() {
+        for (int i = 0; i < 400; i++) {
+            rules.take(0.2, 31.5, SET_POINT);
+        }
+        for (int i = 0; i < 120; i++) {
+            rules.pass(1);
+            assertFalse(rules.isCoolingAtFullHeat());
+        }
+        int blocks = 0;
+        while (!rules.isCoolingAtFullHeat() && blocks < 400) {
+            rules.take(1, 30.5 - 0.002 * blocks, SET_POINT);
+            blocks++;
+        }
+        // Twenty minutes of blocks of 10 s, all of which it must have seen itself.
+        assertEquals(121, blocks);
     }
 }
