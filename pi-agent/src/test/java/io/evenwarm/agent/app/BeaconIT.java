@@ -29,9 +29,12 @@ import org.junit.jupiter.api.Tag;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.Timeout;
 import org.junit.jupiter.api.io.TempDir;
+import org.junit.jupiter.api.parallel.Execution;
+import org.junit.jupiter.api.parallel.ExecutionMode;
 
 /** The built agent with a real broker, and with the outside switch that docs/ ship. */
 @Tag("long")
+@Execution(ExecutionMode.CONCURRENT)
 @Timeout(240)
 final class BeaconIT {
 

@@ -43,6 +43,8 @@ import org.junit.jupiter.api.Tag;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.Timeout;
 import org.junit.jupiter.api.io.TempDir;
+import org.junit.jupiter.api.parallel.Execution;
+import org.junit.jupiter.api.parallel.ExecutionMode;
 
 /**
  * Evidence whole-5, first half: an agent in its own process, on a folder of kernel-format sensor
@@ -50,6 +52,7 @@ import org.junit.jupiter.api.io.TempDir;
  * as the same values fed in process on a virtual clock.
  */
 @Tag("long")
+@Execution(ExecutionMode.CONCURRENT)
 @Timeout(value = 5, unit = TimeUnit.MINUTES)
 final class SensorFilesIT {
 

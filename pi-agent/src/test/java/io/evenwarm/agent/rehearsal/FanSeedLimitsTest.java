@@ -11,6 +11,8 @@ import java.util.ArrayList;
 import java.util.Arrays;
 import java.util.List;
 import java.util.Locale;
+import java.util.Optional;
+import java.util.stream.LongStream;
 import org.junit.jupiter.api.Tag;
 import org.junit.jupiter.api.Test;
 
@@ -99,28 +101,26 @@ final class FanSeedLimitsTest {
     private record Pair(long seed, CabinetBuild build, int atSecond, Trace faulty, Line line) {}
 
     private static List<Pair> lowDutyRuns(FaultKind kind) {
-        List<Pair> pairs = new ArrayList<>();
-        for (long seed = 1; seed <= SEEDS; seed++) {
-            Scenario drawn = Catalogue.scenario(kind, seed);
-            if (drawn.cabinet().hasFanTachometer()) {
-                continue;
-            }
-            int at = (int) drawn.faults().get(0).atSeconds();
-            double seconds = drawn.durationSeconds();
-            Trace sound = Trace.of(new Scenario(seed, seconds, drawn.cabinet(), List.of()));
-            if (mean(sound.heatShare, at, DUTY_SECONDS) < LOW_DUTY) {
-                pairs.add(
-                        new Pair(
-                                seed,
-                                drawn.cabinet().build(),
-                                at,
-                                Trace.of(
-                                        new Scenario(
-                                                seed, seconds, drawn.cabinet(), drawn.faults())),
-                                Line.of(sound)));
-            }
+        return LongStream.rangeClosed(1, SEEDS)
+                .parallel()
+                .mapToObj(seed -> lowDutyRun(kind, seed))
+                .flatMap(Optional::stream)
+                .toList();
+    }
+
+    private static Optional<Pair> lowDutyRun(FaultKind kind, long seed) {
+        Scenario drawn = Catalogue.scenario(kind, seed);
+        if (drawn.cabinet().hasFanTachometer()) {
+            return Optional.empty();
         }
-        return pairs;
+        int at = (int) drawn.faults().get(0).atSeconds();
+        double seconds = drawn.durationSeconds();
+        Trace sound = Trace.of(new Scenario(seed, seconds, drawn.cabinet(), List.of()));
+        if (mean(sound.heatShare, at, DUTY_SECONDS) >= LOW_DUTY) {
+            return Optional.empty();
+        }
+        Trace faulty = Trace.of(new Scenario(seed, seconds, drawn.cabinet(), drawn.faults()));
+        return Optional.of(new Pair(seed, drawn.cabinet().build(), at, faulty, Line.of(sound)));
     }
 
     /** The farthest that a mean of an hour and a half gets from the sound cabinet's line, K. */
