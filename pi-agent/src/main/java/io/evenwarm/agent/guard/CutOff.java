@@ -15,7 +15,8 @@ import java.util.Optional;
  * <p>Any good probe inside the cabinet counts: air, tub, or the guard's own; only the room's does
  * not. One believed probe at or above the cut-off takes the heat away in the same tick. What needs
  * a person, the latch, trips with such a probe's second sample in a row that is near the first, or
- * the fifth of one that jumps up and down, so that freak samples cost nobody a walk, and only when
+ * the fifth of one that jumps up and down, so that freak samples cost nobody a walk (a sample that
+ * was refused in between begins the row anew), and only when
  *
  * <ul>
  *   <li>another probe inside agrees: it is so near to the cut-off that layers of air explain the
@@ -151,7 +152,12 @@ final class CutOff {
         double inForce = inForceCelsius(state, setting.setPointCelsius());
         boolean isAnyHot = false;
         for (int i = 0; i < isJudged.length; i++) {
-            if (!isJudged[i] || !state.isGood(i)) {
+            if (!isJudged[i]) {
+                continue;
+            }
+            if (!state.isGood(i)) {
+                // What came before a refused sample and what comes after it are not in a row.
+                hotSamples[i] = isSure(i) ? hotSamples[i] : 0;
                 continue;
             }
             noteStep(i, state);
@@ -174,21 +180,16 @@ final class CutOff {
     private boolean judgeHot(
             int probe, CabinetState state, TrustBook trust, Setting setting, long nowNanos) {
         count(probe, state, nowNanos);
-        boolean isSure =
-                hotSamples[probe]
-                        >= (unsteadySamples[probe] > 0
-                                ? TRIPPING_SAMPLES_UNSTEADY
-                                : TRIPPING_SAMPLES);
         if (!state.isTrusted(probe)) {
             int other = agreeing(probe, state, limits.halfwayCelsius(setting.setPointCelsius()));
             if (other >= 0
-                    && isSure
+                    && isSure(probe)
                     && state.celsius(other) >= cutOffCelsius - NEARLY_THERE_KELVIN) {
                 trip(probe, state, agrees(other, state));
             }
             return other >= 0;
         }
-        if (!isSure || isTripped()) {
+        if (!isSure(probe) || isTripped()) {
             return true;
         }
         double seconds = (nowNanos - hotSinceNanos[probe]) / NANOS_PER_SECOND;
@@ -209,6 +210,12 @@ final class CutOff {
             lone.begin(probe, state, nowNanos);
         }
         return true;
+    }
+
+    /** Whether so many samples in a row were hot that no noise makes them. */
+    private boolean isSure(int probe) {
+        return hotSamples[probe]
+                >= (unsteadySamples[probe] > 0 ? TRIPPING_SAMPLES_UNSTEADY : TRIPPING_SAMPLES);
     }
 
     /** A tub can't be hotter than the air that heated it has been. */

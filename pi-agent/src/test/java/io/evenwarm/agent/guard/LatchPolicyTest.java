@@ -107,6 +107,25 @@ final class LatchPolicyTest {
         }
     }
 
+    /** As noise leaves them: those in between step too far to be believed. */
+    @Test
+    void hotSamplesOnBothSidesOfRefusedOnesAreNotTwoInARow() {
+        rig.judgeFor(10, 31.5);
+        for (double value : new double[] {32, 32.8, 34.1, LOST, LOST, 34, 31.8}) {
+            rig.judge(value, 32.1, 31.5);
+            assertEquals("not tripped", tripped());
+        }
+    }
+
+    @Test
+    void aHotProbeThatIsLostNowAndThenTripsWithTwoSamplesInARow() {
+        rig.judgeFor(10, 31.5);
+        for (double value : new double[] {34, LOST, 34.1, LOST, 34.1}) {
+            assertEquals(GuardState.HOLDING, rig.judge(value, 32.1, 31.5).state());
+        }
+        assertEquals(GuardState.TRIPPED, rig.judge(34.2, 32.1, 31.5).state());
+    }
+
     @Test
     void aNoisyProbeThatStaysAtTheCutOffTrips() {
         rig.judgeFor(10, 31.5);
