@@ -125,7 +125,7 @@ final class DueFindings {
                             + " times a day from then on; else it may";
             case AMBIENT_STEP ->
                     "down: when the heater can't hold the set point; up: when the cabinet rests 1 K"
-                            + " above it without heat";
+                            + " above it without heat; not where that stands already";
             default -> of(kind).right().isEmpty() ? "never" : "always";
         };
     }
@@ -204,9 +204,20 @@ final class DueFindings {
             return fault.untilSeconds() - fault.atSeconds() > DOOR_SECONDS;
         }
         if (in.fault() instanceof PlantFault.AmbientStep step) {
-            return isStepDue(scenario.cabinet(), step.kelvin());
+            return isStepDue(scenario.cabinet(), step.kelvin()) && !isToldAlready(fault, verdict);
         }
         return true;
+    }
+
+    /** Whether a right finding stands already, so that it can't be raised. */
+    private static boolean isToldAlready(Scenario.TimedFault fault, Verdict verdict) {
+        return verdict.findings().stream()
+                .anyMatch(
+                        found ->
+                                isRight(fault, found.code(), found.probe())
+                                        && found.raisedAtSeconds() < fault.atSeconds()
+                                        && found.clearedAtSeconds().orElse(Double.MAX_VALUE)
+                                                > fault.atSeconds());
     }
 
     /** Whether a finding is due because a door was open for long, and nobody had said so. */

@@ -202,6 +202,14 @@ final class CatalogueTest {
     }
 
     @Test
+    void aRoomThatIsToldAsTooWarmAlreadyIsNotDueAgainWhenItGetsWarmer() {
+        CatalogueRun told = Catalogue.run(FaultKind.AMBIENT_STEP, 323, () -> false);
+        double before = told.verdict().firstRaised(FindingCode.ROOM_TOO_WARM).orElseThrow();
+        assertTrue(before < told.scenario().faults().get(0).atSeconds(), told::line);
+        assertFalse(told.isDue() || told.isMissed(), told::line);
+    }
+
+    @Test
     void cabinetsThatAreNeverHeatedHaveARowOfTheirOwnWhereOnlyHeatCanShowTheFault() {
         List<CatalogueRun> runs =
                 List.of(
