@@ -17,6 +17,7 @@ final class ProbeIntake {
     private final CabinetPlan plan;
     private final Probe[] probes;
     private final SampleCheck[] checks;
+    private final LossLog[] losses;
     private final ProbeReading[] latest;
     private List<ProbeReading> readings;
 
@@ -34,10 +35,12 @@ final class ProbeIntake {
         this.plan = plan;
         this.probes = probes.toArray(Probe[]::new);
         checks = new SampleCheck[this.probes.length];
+        losses = new LossLog[this.probes.length];
         latest = new ProbeReading[this.probes.length];
         for (int i = 0; i < checks.length; i++) {
             ProbePlan probe = plan.probes().get(i);
             checks[i] = new SampleCheck(probe);
+            losses[i] = new LossLog();
             latest[i] =
                     new ProbeReading(
                             probe.name(),
@@ -59,7 +62,7 @@ final class ProbeIntake {
             Reading reading = checks[i].check(newest(i, nowNanos), nowNanos);
             ProbeReading before = latest[i];
             if (reading != before.reading()) {
-                logWhenWorse(i, before.reading(), reading);
+                logWhenWorse(i, before.reading(), reading, nowNanos);
                 latest[i] = new ProbeReading(before.probe(), before.place(), reading);
                 isChanged = true;
             }
@@ -79,18 +82,23 @@ final class ProbeIntake {
     }
 
     /** One line when a value is lost, with what the driver found where; not one a tick. */
-    private void logWhenWorse(int probe, Reading before, Reading after) {
+    private void logWhenWorse(int probe, Reading before, Reading after, long nowNanos) {
         if (after instanceof Reading.Bad bad && isNews(before, bad.doubt())) {
-            LOG.log(
-                    System.Logger.Level.WARNING,
-                    "cabinet {0}, probe {1}: {2}{3}",
-                    plan.name(),
-                    latest[probe].probe(),
-                    bad.doubt().words(),
-                    bad.doubt() == Reading.Doubt.STALE
-                            ? ""
-                            : " (" + checks[probe].rejection() + ")");
+            losses[probe]
+                    .lost(bad.doubt(), nowNanos)
+                    .ifPresent(more -> log(probe, bad.doubt(), more));
         }
+    }
+
+    private void log(int probe, Reading.Doubt doubt, String more) {
+        LOG.log(
+                System.Logger.Level.WARNING,
+                "cabinet {0}, probe {1}: {2}{3}{4}",
+                plan.name(),
+                latest[probe].probe(),
+                doubt.words(),
+                doubt == Reading.Doubt.STALE ? "" : " (" + checks[probe].rejection() + ")",
+                more);
     }
 
     /** A probe that is still to make its first conversion is none. */
