@@ -29,9 +29,10 @@ import java.util.Optional;
  * trips the latch unless the air has not been near to that for hours; then that probe is set aside.
  *
  * <p>A probe that is set aside still counts together with another: at the cut-off, and a believed
- * one halfway from the set point to it, heat goes; the latch trips when the believed one is nearly
- * there too. A probe that drifted up stands at the cut-off for weeks, and each overshoot after a
- * look inside would else leave the eggs cold until somebody comes.
+ * one halfway from the set point to it in air that is too warm or parts as it never does here, heat
+ * goes; the latch trips when the believed one is nearly there too. A probe that drifted up stands
+ * at the cut-off for weeks, and each overshoot after a look inside would else leave the eggs cold
+ * until somebody comes; nor may a top that is always that warm take heat in each of its cycles.
  *
  * <p><b>One probe left.</b> Where the last believed air probe of several stands alone, the margin
  * between set point and cut-off is halved, but to no less than 1 K. Heat goes at that; the latch
@@ -67,6 +68,9 @@ final class CutOff {
     /** A believed probe so near the cut-off makes a hot one that is set aside sure, K. */
     private static final double NEARLY_THERE_KELVIN = 0.25;
 
+    /** The believed air is warm when the process value is so far above the set point, K. */
+    private static final double WARM_KELVIN = 0.5;
+
     /** For so long air may have heated a tub that is hot alone now. */
     private static final double TUB_MEMORY_SECONDS = 6 * 3600;
 
@@ -96,9 +100,14 @@ final class CutOff {
      *
      * @param setPointCelsius in force, or the highest one that the air may still be coming from
      * @param heatShare of the last minutes in which the heater was on, 0 to 1
+     * @param beyondUsualKelvin as in {@link StillAir#holds}
      * @param elapsedSeconds since the last tick
      */
-    record Setting(double setPointCelsius, double heatShare, double elapsedSeconds) {}
+    record Setting(
+            double setPointCelsius,
+            double heatShare,
+            double beyondUsualKelvin,
+            double elapsedSeconds) {}
 
     CutOff(CabinetPlan plan, LimitRules limits, Latch latch) {
         this.plan = plan;
@@ -187,7 +196,7 @@ final class CutOff {
                     && state.celsius(other) >= cutOffCelsius - NEARLY_THERE_KELVIN) {
                 trip(probe, state, agrees(other, state));
             }
-            return other >= 0;
+            return other >= 0 && isUnusual(state, setting);
         }
         if (!isSure(probe) || isTripped()) {
             return true;
@@ -210,6 +219,13 @@ final class CutOff {
             lone.begin(probe, state, nowNanos);
         }
         return true;
+    }
+
+    /** Whether the believed air is not what it is in this cabinet every day. */
+    private static boolean isUnusual(CabinetState state, Setting setting) {
+        return setting.beyondUsualKelvin() > StillAir.BEYOND_USUAL_KELVIN
+                || state.isBlind()
+                || state.processCelsius() > setting.setPointCelsius() + WARM_KELVIN;
     }
 
     /** Whether so many samples in a row were hot that no noise makes them. */

@@ -93,7 +93,7 @@ public final class Guard {
         hasCutOffRelay = plan.hasCutOffRelay();
         relayTest = new CutOffRelayTest();
         fallback = new BlindFallback(plan, limitRules.cutOff().celsius());
-        watches = new Watches(plan, cutOff, relayTest);
+        watches = new Watches(plan, cutOff, relayTest, stillAir);
         setPoint = plan.setPoint();
         lowestSetPoint = setPoint;
         highestSetPoint = setPoint;
@@ -139,12 +139,16 @@ public final class Guard {
      */
     public GuardVerdict judge(CabinetState state, TickFacts facts, long nowNanos) {
         double share = heatShare.update(facts.wasHeaterOn(), facts.secondsSinceLastTick());
+        double beyondUsual = stillAir.beyondUsualKelvin(state, health);
         boolean isHot =
                 cutOff.judge(
                         state,
                         trust,
                         new CutOff.Setting(
-                                highestSetPoint.celsius(), share, facts.secondsSinceLastTick()),
+                                highestSetPoint.celsius(),
+                                share,
+                                beyondUsual,
+                                facts.secondsSinceLastTick()),
                         nowNanos);
         if (!state.isBlind() && cutOff.isLowered(state) != isLowered) {
             isLowered = !isLowered;
@@ -187,6 +191,7 @@ public final class Guard {
                                 state,
                                 trust,
                                 watches.isFanStandingStill() || health.isFanStopped(),
+                                beyondUsual,
                                 limits.cutOff().celsius(),
                                 facts.secondsSinceLastTick());
         boolean isHeld = hold.update(isCauseThere, nowNanos);

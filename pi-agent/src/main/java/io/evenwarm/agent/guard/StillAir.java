@@ -1,10 +1,12 @@
 package io.evenwarm.agent.guard;
 
 import io.evenwarm.agent.cabinet.CabinetState;
+import io.evenwarm.agent.guard.health.CabinetHealth;
 import io.evenwarm.agent.plan.CabinetPlan;
 import io.evenwarm.agent.plan.ProbePlan;
 import io.evenwarm.message.FindingCode;
 import io.evenwarm.message.ProbePlace;
+import java.util.Arrays;
 
 /**
  * Holds heat back where still air may cook a shelf that no believed probe sees. Without the fan the
@@ -16,11 +18,17 @@ final class StillAir {
     /** Believed probes that part by more than this do so for want of air, K. */
     private static final double PARTED_KELVIN = 1.0;
 
+    /** And by so much more than was learned for the heat at hand, K. */
+    static final double BEYOND_USUAL_KELVIN = 0.5;
+
     /** A top that is colder than what is below by more than this is not the top, K. */
     private static final double COLDER_TOP_KELVIN = 0.5;
 
-    /** So often a probe that was set aside and does not cool is tried again. */
-    private static final double TRIAL_EVERY_SECONDS = 6 * 3600;
+    /** So soon a probe that was set aside and does not cool is tried again. */
+    private static final double TRIED_AGAIN_SECONDS = 6 * 3600;
+
+    /** And after each trial more that it kept its lead through, twice as late, up to this. */
+    private static final double MOST_TRIED_AGAIN_SECONDS = 24 * 3600;
 
     /** So far below the cut-off a trial is over before its time, K. */
     private static final double COOLED_KELVIN = 0.3;
@@ -33,8 +41,10 @@ final class StillAir {
     private final boolean hasTop;
     private final double[] hotSeconds;
     private final double[] leftAloneSeconds;
+    private final double[] nextAloneSeconds;
     private final double[] firstLeadKelvin;
     private final double[] countedCelsius;
+    private boolean isTrying;
 
     StillAir(CabinetPlan plan) {
         int count = plan.probes().size();
@@ -42,6 +52,8 @@ final class StillAir {
         isInside = new boolean[count];
         hotSeconds = new double[count];
         leftAloneSeconds = new double[count];
+        nextAloneSeconds = new double[count];
+        Arrays.fill(nextAloneSeconds, TRIED_AGAIN_SECONDS);
         firstLeadKelvin = new double[count];
         countedCelsius = new double[count];
         boolean anyTop = false;
@@ -60,26 +72,50 @@ final class StillAir {
      *
      * @param trust why probes are set aside
      * @param isFanFound whether the fan is known not to mix the air
+     * @param beyondUsualKelvin by how much believed probes part more than was learned for the heat
+     *     at hand, K; infinite before anything was: cabinets whose layers are always far apart
+     *     would else be left cold by any probe that stands at the cut-off for weeks
      * @param elapsedSeconds since the last tick
      */
     boolean holds(
             CabinetState state,
             TrustBook trust,
             boolean isFanFound,
+            double beyondUsualKelvin,
             double cutOffCelsius,
             double elapsedSeconds) {
         count(state, trust, elapsedSeconds);
-        if (state.isBlind()) {
-            return false;
-        }
-        if (isTried(state, trust, cutOffCelsius, elapsedSeconds)) {
-            return true;
+        isTrying = !state.isBlind() && isTried(state, trust, cutOffCelsius, elapsedSeconds);
+        if (isTrying || state.isBlind()) {
+            return isTrying;
         }
         if (isFanFound && hasTop && !seesTop(state)) {
             return true;
         }
-        return (isFanFound || state.spreadKelvin() > PARTED_KELVIN)
-                && isAnyoneHot(state, cutOffCelsius);
+        boolean isParted =
+                state.spreadKelvin() > PARTED_KELVIN && beyondUsualKelvin > BEYOND_USUAL_KELVIN;
+        return (isFanFound || isParted) && isAnyoneHot(state, cutOffCelsius);
+    }
+
+    /** By how much believed probes in the air part more than was learned, K. */
+    double beyondUsualKelvin(CabinetState state, CabinetHealth health) {
+        double least = Double.POSITIVE_INFINITY;
+        double most = Double.NEGATIVE_INFINITY;
+        for (int i = 0; i < isInside.length; i++) {
+            double deviation = health.deviationKelvin(i);
+            if (isInside[i] && state.isTrusted(i) && !Double.isNaN(deviation)) {
+                least = Math.min(least, deviation);
+                most = Math.max(most, deviation);
+            }
+        }
+        return health.isLayeringLearned() && most >= least
+                ? most - least
+                : Double.POSITIVE_INFINITY;
+    }
+
+    /** Whether heat is held back to see what a probe that was set aside does without it. */
+    boolean isTrying() {
+        return isTrying;
     }
 
     private void count(CabinetState state, TrustBook trust, double elapsedSeconds) {
@@ -128,9 +164,13 @@ final class StillAir {
             boolean hasCooled = celsius < cutOffCelsius - COOLED_KELVIN;
             if (hasCooled || hotSeconds[i] >= LoneHotProbe.TRIAL_SECONDS) {
                 hotSeconds[i] = 0;
-                if (celsius - others > LoneHotProbe.KEPT_LEAD_SHARE * firstLeadKelvin[i]) {
-                    leftAloneSeconds[i] = TRIAL_EVERY_SECONDS;
-                }
+                boolean hasKeptLead =
+                        celsius - others > LoneHotProbe.KEPT_LEAD_SHARE * firstLeadKelvin[i];
+                leftAloneSeconds[i] = hasKeptLead ? nextAloneSeconds[i] : 0;
+                nextAloneSeconds[i] =
+                        hasKeptLead
+                                ? Math.min(2 * nextAloneSeconds[i], MOST_TRIED_AGAIN_SECONDS)
+                                : TRIED_AGAIN_SECONDS;
             }
         }
         return isTried;

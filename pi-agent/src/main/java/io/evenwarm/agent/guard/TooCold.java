@@ -29,8 +29,8 @@ final class TooCold extends Watch {
     /** After planned work the walls and the eggs are still warm: the air is soon back. */
     static final double AFTER_WORK_SECONDS = 3600;
 
-    /** What the cut-off relay's test withholds comes back within some windows of the relay. */
-    static final double AFTER_TEST_SECONDS = 900;
+    /** What a trial withholds comes back within some windows of the relay. */
+    static final double AFTER_TRIAL_SECONDS = 900;
 
     /** With the door open for so long, the cold itself is to be told of. */
     private static final double LONGEST_LOOK_SECONDS = 1800;
@@ -50,7 +50,7 @@ final class TooCold extends Watch {
     private enum After {
         START(WARM_UP_SECONDS),
         OPENING(AFTER_WORK_SECONDS),
-        RELAY_TEST(AFTER_TEST_SECONDS);
+        TRIAL(AFTER_TRIAL_SECONDS);
 
         private final double waitSeconds;
 
@@ -60,7 +60,7 @@ final class TooCold extends Watch {
     }
 
     private final CabinetPlan plan;
-    private final BooleanSupplier isRelayTested;
+    private final BooleanSupplier isHeatWithheld;
     private final Trend trend = new Trend(RoomTooCold.MINUTES);
     private final boolean[] isAir;
     private double aloneSeconds;
@@ -70,12 +70,13 @@ final class TooCold extends Watch {
     private long warmUpSinceNanos;
 
     /**
-     * @param isRelayTested whether heat is withheld to test the cut-off relay
+     * @param isHeatWithheld whether heat is withheld on trial: to test the cut-off relay, or to see
+     *     whether a probe that was set aside cools as hot air would
      */
-    TooCold(CabinetPlan plan, BooleanSupplier isRelayTested) {
+    TooCold(CabinetPlan plan, BooleanSupplier isHeatWithheld) {
         super(FindingCode.TOO_COLD, Optional.empty(), TooWarm.DELAY_SECONDS, TooWarm.DELAY_SECONDS);
         this.plan = plan;
-        this.isRelayTested = isRelayTested;
+        this.isHeatWithheld = isHeatWithheld;
         isAir = new boolean[plan.probes().size()];
         for (int i = 0; i < isAir.length; i++) {
             ProbePlan probe = plan.probes().get(i);
@@ -109,8 +110,8 @@ final class TooCold extends Watch {
         if (now.state().isBlind()) {
             return Presence.UNKNOWN;
         }
-        if (isRelayTested.getAsBoolean()) {
-            waitForTest(isRaised, now.nowNanos());
+        if (isHeatWithheld.getAsBoolean()) {
+            waitForTrial(isRaised, now.nowNanos());
         }
         double limit = now.limits().tooCold().celsius();
         boolean isCold =
@@ -146,20 +147,20 @@ final class TooCold extends Watch {
         return others > 0;
     }
 
-    private void waitForTest(boolean isRaised, long nowNanos) {
+    private void waitForTrial(boolean isRaised, long nowNanos) {
         if (!isWarmingUp && !isRaised) {
             isWarmingUp = true;
-            after = After.RELAY_TEST;
+            after = After.TRIAL;
         }
-        if (after == After.RELAY_TEST) {
+        if (after == After.TRIAL) {
             warmUpSinceNanos = nowNanos;
         }
     }
 
     private boolean mayStillWarmUp(Circumstances now) {
         double seconds = (now.nowNanos() - warmUpSinceNanos) / NANOS_PER_SECOND;
-        if (after == After.RELAY_TEST) {
-            // A settled cabinet was tested: that it is settled says nothing.
+        if (after == After.TRIAL) {
+            // A settled cabinet was tried: that it is settled says nothing.
             return seconds < after.waitSeconds;
         }
         if (now.isSettled()) {

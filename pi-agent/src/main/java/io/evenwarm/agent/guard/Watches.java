@@ -37,8 +37,8 @@ final class Watches {
     /** What rows about how long the heater has been weak begin with. */
     private static final String WEAK_ROWS = "heater-weak";
 
-    Watches(CabinetPlan plan, CutOff cutOff, CutOffRelayTest relayTest) {
-        tooCold = new TooCold(plan, relayTest::isRunning);
+    Watches(CabinetPlan plan, CutOff cutOff, CutOffRelayTest relayTest, StillAir stillAir) {
+        tooCold = new TooCold(plan, () -> relayTest.isRunning() || stillAir.isTrying());
         List<Watch> all = new ArrayList<>();
         all.add(new CutOffTripped(plan));
         all.add(new Blind(plan));

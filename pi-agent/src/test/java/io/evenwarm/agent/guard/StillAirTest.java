@@ -25,6 +25,7 @@ final class StillAirTest {
     private final CabinetPlan plan = Plans.threeProbes();
     private final TrustBook book = new TrustBook(plan);
     private final StillAir stillAir = new StillAir(plan);
+    private double beyondUsualKelvin = Double.POSITIVE_INFINITY;
 
     private CabinetState state(double... celsius) {
         List<ProbeReading> readings = new ArrayList<>();
@@ -37,7 +38,7 @@ final class StillAirTest {
     }
 
     private boolean holds(boolean isFanFound, double... celsius) {
-        return stillAir.holds(state(celsius), book, isFanFound, CUT_OFF, 1);
+        return stillAir.holds(state(celsius), book, isFanFound, beyondUsualKelvin, CUT_OFF, 1);
     }
 
     private void setTopAside() {
@@ -74,6 +75,37 @@ final class StillAirTest {
             assertFalse(holds(false, 33.6, 31.5, 31), "second " + i);
         }
         assertTrue(holds(false, 33.6, 31.5, 31));
+    }
+
+    /** And then ever less of it: what keeps its lead for days is no air. */
+    @Test
+    void aLiarIsTriedTwiceAsLateEachTimeAndAtLeastOnceADay() {
+        setTopAside();
+        for (int hours : new int[] {6, 12, 24, 24}) {
+            for (int i = 1; i <= 900; i++) {
+                assertTrue(holds(false, 33.6, 31.5, 31), "second " + i);
+                assertTrue(stillAir.isTrying());
+            }
+            for (int i = 1; i < hours * 3600; i++) {
+                assertFalse(holds(false, 33.6, 31.5, 31), "second " + i);
+                assertFalse(stillAir.isTrying());
+            }
+        }
+        assertTrue(holds(false, 33.6, 31.5, 31));
+    }
+
+    @Test
+    void layersThatAreAlwaysFarApartCostNothingAfterTheTrialAndThoseThatPartFartherAreHeldBack() {
+        setTopAside();
+        for (int i = 1; i <= 900; i++) {
+            holds(false, 34, 32, 30.8);
+        }
+        assertTrue(holds(false, 34, 32, 30.8), "nothing was learned of this cabinet yet");
+        beyondUsualKelvin = 0.1;
+        assertFalse(holds(false, 34, 32, 30.8));
+        beyondUsualKelvin = 0.6;
+        assertTrue(holds(false, 34, 32, 30.8));
+        assertFalse(stillAir.isTrying(), "that is no trial");
     }
 
     /** Hot air comes nearer to the others without heat, and is held there. */

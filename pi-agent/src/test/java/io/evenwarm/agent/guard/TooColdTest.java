@@ -110,7 +110,7 @@ final class TooColdTest {
             assertTrue(++seconds < 50_000, "there was no test");
         }
         assertTrue(seconds >= CutOffRelayTest.FIRST_AFTER_SECONDS - 1);
-        int dip = (int) TooCold.AFTER_TEST_SECONDS;
+        int dip = (int) TooCold.AFTER_TRIAL_SECONDS;
         for (int i = 0; i < dip; i++) {
             double gone = Math.min(1, i / 600.0);
             tick(31.9 - 0.3 * gone, 31.5 - 0.5 * gone, 31.1 - 0.7 * gone);

@@ -1,0 +1,45 @@
+package io.evenwarm.agent.rehearsal;
+
+import static org.junit.jupiter.api.Assertions.assertEquals;
+import static org.junit.jupiter.api.Assertions.assertTrue;
+
+import io.evenwarm.message.FindingCode;
+import java.util.List;
+import org.junit.jupiter.params.ParameterizedTest;
+import org.junit.jupiter.params.provider.CsvSource;
+
+/**
+ * A probe that drifts up is set aside, and then stands above the cut-off for weeks: heat must not
+ * be taken for it again and again in a cabinet that is as it always was. Eggs once came to 27.1 °C,
+ * and the relay that switched for it was called chattering, the heater stuck on.
+ */
+final class DriftForWeeksTest {
+
+    private static final double DAYS_AFTER = 4;
+    private static final double DAY = 86_400;
+
+    @ParameterizedTest(name = "seed {0}: {1}")
+    @CsvSource({
+        "97, layers that are always more than a kelvin apart",
+        "3, the same in a small cabinet",
+        "79, a guard probe that is always halfway from the set point to the cut-off",
+        "40, a top that no believed probe sees any more",
+    })
+    void costsNoneOfTheHeatThatTheEggsNeed(long seed, String what) {
+        Scenario drift = Catalogue.scenario(FaultKind.PROBE_DRIFT, seed);
+        double at = drift.faults().get(0).atSeconds();
+        Verdict verdict =
+                Rehearsal.run(
+                        new Scenario(
+                                seed,
+                                at + DAYS_AFTER * DAY,
+                                drift.cabinet(),
+                                drift.faults(),
+                                drift.everyday()));
+        assertEquals(
+                List.of(FindingCode.PROBE_DRIFTING),
+                verdict.findings().stream().map(Verdict.FoundFinding::code).toList(),
+                what);
+        assertTrue(verdict.lowestEggCelsius() > 30.4, () -> what + ": " + verdict);
+    }
+}
