@@ -29,6 +29,10 @@ final class TubHealth {
     private final Lag air = new Lag(AIR_SECONDS);
     private final double[] ring = new double[RING_BLOCKS];
     private int blocks;
+
+    /** Since when the air is warmer than it, blocks; no more than the ring has. */
+    private int warmerBlocks;
+
     private double usualKelvin;
     private double learnedBlocks;
     private double deviationKelvin;
@@ -51,6 +55,7 @@ final class TubHealth {
     void take(double tubCelsius, double airCelsius, boolean isQuiet) {
         if (Double.isNaN(tubCelsius) || Double.isNaN(airCelsius)) {
             blocks = 0;
+            warmerBlocks = 0;
             return;
         }
         takeNoise();
@@ -58,7 +63,11 @@ final class TubHealth {
         double away = now - air.step(airCelsius);
         deviationKelvin = away - usualKelvin;
         int slot = blocks % RING_BLOCKS;
-        double moved = blocks >= RING_BLOCKS ? now - ring[slot] : 0;
+        // Only what it fell by while the air was the warmer: after a reloading a cold cabinet cools
+        // the tub quickly, and then is warm again before the tub is.
+        warmerBlocks = now < airCelsius ? Math.min(warmerBlocks + 1, RING_BLOCKS) : 0;
+        double before = ring[(slot + RING_BLOCKS - warmerBlocks) % RING_BLOCKS];
+        double moved = blocks >= RING_BLOCKS ? now - before : 0;
         ring[slot] = now;
         blocks = blocks + 1 >= 2 * RING_BLOCKS ? RING_BLOCKS + slot + 1 : blocks + 1;
         // Only downwards: one that turns hot is not to be disbelieved for it.

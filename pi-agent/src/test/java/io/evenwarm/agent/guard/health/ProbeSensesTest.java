@@ -167,6 +167,53 @@ class ProbeSensesTest {
         assertTrue(scatter.isNoisy());
     }
 
+    /**
+     * No noise changes it, and it changed once an hour: the weather took it off the edge of a step.
+     */
+    @Test
+    void aProbeThatRestsIsNotFrozenBeforeItsNeighboursMoveByMoreThanAStep() {
+        for (int i = 0; i < 24 * 360; i++) {
+            double air = 31.5 + 0.03 * StrictMath.sin(i / 20.0);
+            frozen.take(i % 360 != 0, 3, air, 0.2, false, true, true);
+        }
+        for (int i = 0; i < 48 * 360; i++) {
+            double air = 31.5 + 0.045 * StrictMath.sin(i / 20.0);
+            frozen.take(true, 3, air, 0.2, false, true, true);
+            assertFalse(frozen.isFrozen(), "block " + i);
+        }
+        for (int i = 0; i < 360; i++) {
+            frozen.take(true, 3, 31.5 + 0.06 * StrictMath.sin(i / 20.0), 0.2, false, true, true);
+        }
+        assertTrue(frozen.isFrozen());
+    }
+
+    /** A cold room: 0.1 K a block with the door open, then the air is warm before the tub is. */
+    @Test
+    void aTubThatColdAirCooledHasNotFallenOutOnceTheAirIsTheWarmerOne() {
+        TubHealth tub = new TubHealth();
+        tubMinutes(tub, 120, 0.001);
+        double celsius = 31.5;
+        for (int i = 0; i < 90; i++) {
+            celsius -= 0.03;
+            tub.take(celsius, 15, false);
+        }
+        for (int i = 0; i < 30; i++) {
+            celsius -= 0.01;
+            tub.take(celsius, 30, false);
+        }
+        assertEquals(ProbeTrouble.NONE, tub.trouble());
+    }
+
+    @Test
+    void aTubsProbeThatFallsAwayFromWarmAirHasFallenOut() {
+        TubHealth tub = new TubHealth();
+        tubMinutes(tub, 120, 0.001);
+        for (int i = 0; i < 12; i++) {
+            tub.take(31.5 - 0.3 * i, 31.4, true);
+        }
+        assertEquals(ProbeTrouble.FALLEN_OUT, tub.trouble());
+    }
+
     @Test
     void aProbeInATubIsNoisyUntilTenMinutesAfterTheNoise() {
         TubHealth tub = new TubHealth();
