@@ -32,6 +32,8 @@ final class SoundTermTest {
         "4, 9, 10, air that something else moves proves no stuck cut-off relay",
         "139, 2, 3, cold tubs that were put in are no fan that stops",
         "150, 0, 1, more heat than in the first hours is no fan that slows",
+        "427, 0, 26, probes that rest on one step each are no weak heater nor frozen",
+        "445, 17, 18, a tub that an open door cooled is in warmer air before it is warm",
     })
     void nothingIsFoundInAnyWeather(long seed, double fromDay, double toDay, String what) {
         Scenario term = HealthyYears.scenario(seed);

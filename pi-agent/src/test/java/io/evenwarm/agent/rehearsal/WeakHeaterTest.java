@@ -2,9 +2,11 @@ package io.evenwarm.agent.rehearsal;
 
 import static org.junit.jupiter.api.Assertions.assertEquals;
 
+import io.evenwarm.message.FindingCode;
 import java.util.List;
 import java.util.OptionalDouble;
 import org.junit.jupiter.params.ParameterizedTest;
+import org.junit.jupiter.params.provider.CsvSource;
 import org.junit.jupiter.params.provider.ValueSource;
 
 /** A heater that gives half of its heat from one moment on. */
@@ -12,6 +14,7 @@ final class WeakHeaterTest {
 
     private static final double WEAK_FROM = 26 * 3600.0;
     private static final double DURATION = 32 * 3600.0;
+    private static final double FOUND_WITHIN = 3 * 86_400.0;
 
     /**
      * Cabinets in which it was called dead after a quarter of an hour, in 10 and 41 mains that came
@@ -22,5 +25,33 @@ final class WeakHeaterTest {
     void isNotTakenForADeadOne(long seed) {
         Verdict verdict = WeakHeaters.verdict(seed, DURATION, WEAK_FROM, OptionalDouble.empty());
         assertEquals(List.of(), verdict.findings());
+    }
+
+    /**
+     * The relay's cycle alone said 83 % of the power or more where it was 72 to 80 %; the layers
+     * say it as it is.
+     */
+    @ParameterizedTest(name = "seed {0}: {1}")
+    @CsvSource({
+        "26, a cold room",
+        "45, layers whose line was learned from heat that hardly varied",
+        "83, probes without noise",
+        "77, a warm room that asks for heat in a twentieth of the time",
+    })
+    void isFoundByTheLayersWhereTheRelaysCycleTellsTooLittle(long seed, String what) {
+        Scenario weak = Catalogue.scenario(FaultKind.HEATER_WEAK, seed);
+        double at = weak.faults().get(0).atSeconds();
+        Verdict verdict =
+                Rehearsal.run(
+                        new Scenario(
+                                seed,
+                                at + FOUND_WITHIN,
+                                weak.cabinet(),
+                                weak.faults(),
+                                weak.everyday()));
+        assertEquals(
+                List.of(FindingCode.HEATER_WEAK),
+                verdict.findings().stream().map(Verdict.FoundFinding::code).toList(),
+                what);
     }
 }

@@ -37,11 +37,32 @@ final class HeatInLayers {
     /** Holds the line to that slope where the heat has not varied, share² times blocks. */
     private static final double RIDGE = BLOCKS_ALIKE * 0.02 * 0.02;
 
-    /** What else moves the layers within days, such as tubs that are exchanged, K. */
-    private static final double LEAST_MISSING_KELVIN = 0.01;
+    /**
+     * What else moves the layers within days, such as tubs that are exchanged, K: in 40 sound
+     * catalogue terms with weather they were at most 0.0051 K short of the line.
+     */
+    private static final double LEAST_MISSING_KELVIN = 0.006;
 
     /** Of what is missing if the power is what the relay's cycle says. */
     private static final double BORNE_OUT_SHARE = 0.3;
+
+    /** With so much missing the layers tell the power by themselves, K. */
+    private static final double CLEARLY_MISSING_KELVIN = 0.01;
+
+    /** Half the gap says the same from block to block in more than this share of them: it rests. */
+    private static final double RESTING_SHARE = 0.55;
+
+    /**
+     * More than rounding makes of half a gap between two probes that rest, each of which may be off
+     * by half a step of 0.0625 K, K. In the one sound catalogue term of 500 in which that showed it
+     * came to 0.034 K.
+     */
+    private static final double RESTING_MISSING_KELVIN = 0.04;
+
+    /** What both say is so much less that rounding would have to deceive both alike. */
+    private static final double HALVED_SHARE = 0.7;
+
+    private static final double AGREED_SHARE = 0.1;
 
     /** With less heat nothing is told from its proportion. */
     private static final double LEAST_SHARE = 0.005;
@@ -50,6 +71,8 @@ final class HeatInLayers {
     private final Lag gap = new Lag(LASTING_SECONDS);
     private Lag lateHeat = new Lag(MEMORY_SECONDS);
     private Lag lateGap = new Lag(MEMORY_SECONDS);
+    private final Lag resting = new Lag(MEMORY_SECONDS);
+    private double lastKelvin = Double.NaN;
     private int seen;
     private int learned;
     private double meanShare;
@@ -81,6 +104,8 @@ final class HeatInLayers {
         }
         double share = heat.step(heatShare);
         double kelvin = gap.step(halfGapKelvin);
+        resting.step(halfGapKelvin == lastKelvin ? 1 : 0);
+        lastKelvin = halfGapKelvin;
         seen++;
         if (seen <= SETTLED_BLOCKS) {
             return;
@@ -99,7 +124,8 @@ final class HeatInLayers {
     }
 
     /**
-     * Whether the layers say the same as the relay's cycle, as far as they say anything.
+     * Whether the layers say the same as the relay's cycle, as far as they say anything: that heat
+     * is missing, and at least a part of what would be if the power were what the cycle says.
      *
      * @param powerShare of the heater, as the relay's cycle has it, 0 to 1
      */
@@ -111,18 +137,65 @@ final class HeatInLayers {
         if (learned < LINE_BLOCKS) {
             return false;
         }
+        double missing = missingKelvin();
+        return missing > LEAST_MISSING_KELVIN
+                && missing > BORNE_OUT_SHARE * (1 - powerShare) * fullKelvin()
+                && isMoreThanRounding(powerShare);
+    }
+
+    /**
+     * Whether the layers alone say that the power is below a share of what it was: the part of it
+     * that the gap shows is known better than the answer to the relay's cycle.
+     *
+     * @param powerShare of the heater, as the relay's cycle has it, 0 to 1
+     * @param weakShare the share in question, 0 to 1
+     */
+    boolean isBelow(double weakShare, double powerShare) {
+        return learned >= LINE_BLOCKS
+                && missingKelvin() > CLEARLY_MISSING_KELVIN
+                && shareInLayers() < weakShare
+                && isMoreThanRounding(powerShare);
+    }
+
+    /**
+     * Two probes that rest on one step each for hours tell their gap no better than by half a step.
+     */
+    private boolean isMoreThanRounding(double powerShare) {
+        double inLayers = shareInLayers();
+        return resting.value() < RESTING_SHARE
+                || missingKelvin() > RESTING_MISSING_KELVIN
+                || (inLayers < HALVED_SHARE && Math.abs(inLayers - powerShare) < AGREED_SHARE);
+    }
+
+    /** By what half the gap is short of what the commanded heat would make, K. */
+    private double missingKelvin() {
         double share = lateHeat.value();
-        double fromZero = meanKelvin / Math.max(meanShare, LEAST_SHARE);
-        double held = Math.max(0, Math.min(LEAST_SLOPE_KELVIN, fromZero / 2));
-        double slope = (products + held * RIDGE) / (squares + RIDGE);
-        double online = meanKelvin + slope * (share - meanShare);
+        double online = meanKelvin + slopeKelvin() * (share - meanShare);
         // Where the line was learned from heat that hardly varied it is too level, and tells too
         // much at less heat: but no less than in proportion to the heat, because at no heat the top
         // is not the colder one.
-        double expected = share < meanShare ? Math.min(online, fromZero * share) : online;
-        double missing = expected - lateGap.value();
-        return missing > LEAST_MISSING_KELVIN
-                && missing > BORNE_OUT_SHARE * (1 - powerShare) * slope * share;
+        double expected = share < meanShare ? Math.min(online, fromZeroKelvin() * share) : online;
+        return expected - lateGap.value();
+    }
+
+    /** What of half the gap the heat that is commanded makes at full power, K. */
+    private double fullKelvin() {
+        return slopeKelvin() * lateHeat.value();
+    }
+
+    /** The power by what is missing, as a share of what it was. */
+    private double shareInLayers() {
+        return 1 - missingKelvin() / Math.max(fullKelvin(), LEAST_SHARE * LEAST_SLOPE_KELVIN);
+    }
+
+    private double fromZeroKelvin() {
+        return meanKelvin / Math.max(meanShare, LEAST_SHARE);
+    }
+
+    /** How much farther half the gap opens at full heat, K. */
+    private double slopeKelvin() {
+        double held = Math.max(0, Math.min(LEAST_SLOPE_KELVIN, fromZeroKelvin() / 2));
+        return Math.max(held, (products + held * RIDGE) / (squares + RIDGE));
     }
 
     /** What is kept through a restart. Its means of half an hour begin anew. */
@@ -134,6 +207,7 @@ final class HeatInLayers {
         products = rows.number("products", products);
         lateHeat.learned("late-heat", rows);
         lateGap.learned("late-gap", rows);
+        resting.set(rows.numberIfKept("resting", resting.value(), 0));
         seen = rows.isReading() ? 0 : seen;
     }
 }

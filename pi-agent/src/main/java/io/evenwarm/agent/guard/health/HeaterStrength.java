@@ -16,6 +16,12 @@ final class HeaterStrength {
     /** Power sunk to this share of what it was is weak; back above the other it no longer is. */
     static final double SURE_SHARE = 0.86;
 
+    /**
+     * Below this share the layers alone may say that it is weak: the answer to the relay's cycle
+     * need only not speak against it.
+     */
+    private static final double DOUBTED_SHARE = 0.95;
+
     /** So many standard errors below it. */
     private static final double ERRORS = 3;
 
@@ -54,7 +60,7 @@ final class HeaterStrength {
         if (learnedBlocks < FIRST_BLOCKS) {
             return;
         }
-        if (baseWeight < BASE_BLOCKS && !isBelow) {
+        if (baseWeight < BASE_BLOCKS && !isBelow && !layers.isBelow(SURE_SHARE, share)) {
             baseWeight++;
             baseKelvin += (comparableKelvin - baseKelvin) / baseWeight;
         }
@@ -66,8 +72,11 @@ final class HeaterStrength {
             layers.restart();
         }
         double sure = isWeak ? share : share + ERRORS * errorKelvin / baseKelvin;
-        isBelow = baseWeight >= BASE_LEAST_BLOCKS && sure < (isWeak ? STRONG_SHARE : SURE_SHARE);
-        isWeak = isBelow && (isWeak || layers.isBorneOut(share));
+        boolean isKnown = baseWeight >= BASE_LEAST_BLOCKS;
+        isBelow = isKnown && sure < (isWeak ? STRONG_SHARE : SURE_SHARE);
+        boolean isBelowInLayers =
+                isKnown && sure < DOUBTED_SHARE && layers.isBelow(SURE_SHARE, share);
+        isWeak = (isBelow && (isWeak || layers.isBorneOut(share))) || isBelowInLayers;
     }
 
     boolean isWeak() {

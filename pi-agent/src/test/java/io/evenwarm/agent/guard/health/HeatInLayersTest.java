@@ -54,6 +54,43 @@ final class HeatInLayersTest {
         assertTrue(layers.isBorneOut(0.53));
     }
 
+    /** The relay's cycle says 0.9 of the power; the gap between the layers says 0.75. */
+    @Test
+    void theLayersAloneTellAWeakHeaterAndNoSoundOne() {
+        run(DAY, 0.20, 1);
+        run(DAY, 0.25, 1);
+        assertFalse(layers.isBelow(0.86, 0.9));
+        run(2 * DAY, 0.20 / 0.75, 0.75);
+        assertTrue(layers.isBelow(0.86, 0.9));
+        assertFalse(layers.isBelow(0.7, 0.9));
+    }
+
+    @Test
+    void withoutProbesAtTopAndBottomTheLayersTellNothing() {
+        layers.take(0.3, Double.NaN);
+        assertFalse(layers.isBelow(0.86, 0.5));
+    }
+
+    /** Either probe may be off by half a step, and the gap says the same whatever heat comes. */
+    @Test
+    void aGapThatRestsWithinAStepBearsOutNothing() {
+        run(DAY, 0.10, 1);
+        for (int i = 0; i < 3 * DAY; i++) {
+            layers.take(0.13, OFFSET_KELVIN + SLOPE_KELVIN * 0.10);
+        }
+        assertFalse(layers.isBorneOut(0.6));
+        assertFalse(layers.isBelow(0.86, 0.9));
+    }
+
+    @Test
+    void aGapThatRestsMoreThanAStepBehindBearsAWeakHeaterOut() {
+        run(DAY, 0.10, 1);
+        for (int i = 0; i < 3 * DAY; i++) {
+            layers.take(0.16, OFFSET_KELVIN + SLOPE_KELVIN * 0.10);
+        }
+        assertTrue(layers.isBorneOut(0.6));
+    }
+
     @Test
     void nothingIsBorneOutBeforeTheLineIsLearned() {
         run(DAY / 2, 0.10, 1);
