@@ -23,12 +23,14 @@ import java.util.stream.Stream;
 import org.junit.jupiter.api.AfterEach;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
+import org.junit.jupiter.api.parallel.Isolated;
 
 /**
  * The demo as a person starts it, from the built start scripts: two processes, a link over TLS, a
  * store. However it ends, within 3 s nothing is left: no process, and so no port and no lock, and
  * no file.
  */
+@Isolated("measures how long something takes")
 final class DemoIT {
 
     private static final Path MONITOR = Path.of("target/dist/bin/evenwarm").toAbsolutePath();

@@ -26,6 +26,8 @@ import org.junit.jupiter.api.AfterEach;
 import org.junit.jupiter.api.Tag;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
+import org.junit.jupiter.api.parallel.Execution;
+import org.junit.jupiter.api.parallel.ExecutionMode;
 
 /**
  * The built monitor, a mail server and a broker are killed again and again at random moments while
@@ -34,6 +36,7 @@ import org.junit.jupiter.api.io.TempDir;
  */
 @Tag("long")
 @NeedsMosquitto
+@Execution(ExecutionMode.CONCURRENT)
 final class KilledFloodIT {
 
     private static final int KILLS = Integer.getInteger("flood.kills", 12);

@@ -25,6 +25,7 @@ import java.util.concurrent.TimeUnit;
 import org.junit.jupiter.api.AfterEach;
 import org.junit.jupiter.api.Tag;
 import org.junit.jupiter.api.io.TempDir;
+import org.junit.jupiter.api.parallel.Isolated;
 import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.ValueSource;
 
@@ -37,6 +38,7 @@ import org.junit.jupiter.params.provider.ValueSource;
  */
 @Tag("long")
 @NeedsMosquitto
+@Isolated("measures how long something takes")
 final class NoticeSpeedIT {
 
     private static final int CABINETS = 100;

@@ -18,9 +18,11 @@ import java.util.List;
 import org.junit.jupiter.api.Tag;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
+import org.junit.jupiter.api.parallel.Isolated;
 
 /** How long the review of a gap takes, after 14 days of three probes at one reading each 5 s. */
 @Tag("long")
+@Isolated("measures how long something takes")
 final class OutageReviewSpeedIT {
 
     private static final int RUNS = 7;

@@ -11,9 +11,12 @@ import java.util.List;
 import org.junit.jupiter.api.Tag;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
+import org.junit.jupiter.api.parallel.Execution;
+import org.junit.jupiter.api.parallel.ExecutionMode;
 
 /** Whichever call on the monitor's disk fails, its store stays sound and takes all in the end. */
 @Tag("long")
+@Execution(ExecutionMode.CONCURRENT)
 final class FailingDiskStoreIT {
 
     @TempDir Path temporary;

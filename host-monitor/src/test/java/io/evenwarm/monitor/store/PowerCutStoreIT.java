@@ -27,6 +27,8 @@ import java.util.stream.Stream;
 import org.junit.jupiter.api.Tag;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
+import org.junit.jupiter.api.parallel.Execution;
+import org.junit.jupiter.api.parallel.ExecutionMode;
 
 /**
  * The power fails under a process that stores batches again and again, on the same folder: every
@@ -34,6 +36,7 @@ import org.junit.jupiter.api.io.TempDir;
  * in order; the agent has the rest, and sends it again.
  */
 @Tag("long")
+@Execution(ExecutionMode.CONCURRENT)
 final class PowerCutStoreIT {
 
     /** {@code .ci/evidence kept-1} asks for more. */

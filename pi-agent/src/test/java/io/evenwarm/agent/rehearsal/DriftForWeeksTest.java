@@ -5,6 +5,7 @@ import static org.junit.jupiter.api.Assertions.assertTrue;
 
 import io.evenwarm.message.FindingCode;
 import java.util.List;
+import org.junit.jupiter.api.Tag;
 import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.CsvSource;
 
@@ -13,6 +14,7 @@ import org.junit.jupiter.params.provider.CsvSource;
  * be taken for it again and again in a cabinet that is as it always was. Eggs once came to 27.1 °C,
  * and the relay that switched for it was called chattering, the heater stuck on.
  */
+@Tag("long")
 final class DriftForWeeksTest {
 
     private static final double DAYS_AFTER = 4;
