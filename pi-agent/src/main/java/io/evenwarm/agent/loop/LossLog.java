@@ -36,7 +36,8 @@ final class LossLog {
             entry.untold++;
             return Optional.empty();
         }
-        String more = entry.untold == 0 ? "" : "; " + entry.untold + " more times before";
+        String more =
+                entry.untold == 0 ? "" : "; " + entry.untold + " more since the last such line";
         entry.toldAtNanos = nowNanos;
         entry.untold = 0;
         return Optional.of(more);

@@ -28,7 +28,7 @@ final class LossLogTest {
             last = line.orElse(last);
         }
         assertEquals(144, lines);
-        assertEquals("; 99 more times before", last);
+        assertEquals("; 99 more since the last such line", last);
     }
 
     @Test
