@@ -64,6 +64,9 @@ final class HeatInLayers {
 
     private static final double AGREED_SHARE = 0.1;
 
+    /** Where a probe in the air has been silent or set aside for so long, they say nothing. */
+    private static final int SILENT_BLOCKS = 360;
+
     /** With less heat nothing is told from its proportion. */
     private static final double LEAST_SHARE = 0.005;
 
@@ -73,6 +76,7 @@ final class HeatInLayers {
     private Lag lateGap = new Lag(MEMORY_SECONDS);
     private final Lag resting = new Lag(MEMORY_SECONDS);
     private double lastKelvin = Double.NaN;
+    private int silentBlocks;
     private int seen;
     private int learned;
     private double meanShare;
@@ -100,8 +104,10 @@ final class HeatInLayers {
      */
     void take(double heatShare, double halfGapKelvin) {
         if (Double.isNaN(halfGapKelvin)) {
+            silentBlocks = Math.min(silentBlocks + 1, SILENT_BLOCKS);
             return;
         }
+        silentBlocks = 0;
         double share = heat.step(heatShare);
         double kelvin = gap.step(halfGapKelvin);
         resting.step(halfGapKelvin == lastKelvin ? 1 : 0);
@@ -134,7 +140,7 @@ final class HeatInLayers {
             // No probe at the top or none at the bottom: nothing speaks against it.
             return true;
         }
-        if (learned < LINE_BLOCKS) {
+        if (!isTelling()) {
             return false;
         }
         double missing = missingKelvin();
@@ -151,10 +157,18 @@ final class HeatInLayers {
      * @param weakShare the share in question, 0 to 1
      */
     boolean isBelow(double weakShare, double powerShare) {
-        return learned >= LINE_BLOCKS
+        return isTelling()
                 && missingKelvin() > CLEARLY_MISSING_KELVIN
                 && shareInLayers() < weakShare
                 && isMoreThanRounding(powerShare);
+    }
+
+    /**
+     * What a probe in the air said before it was set aside may be what it was set aside for: then
+     * the layers tell nothing until they are seen again.
+     */
+    private boolean isTelling() {
+        return learned >= LINE_BLOCKS && silentBlocks < SILENT_BLOCKS;
     }
 
     /**

@@ -71,6 +71,24 @@ final class HeatInLayersTest {
         assertFalse(layers.isBelow(0.86, 0.5));
     }
 
+    /**
+     * A top that drifts down closes the gap until it is set aside: what it said is no weak heater.
+     */
+    @Test
+    void anHourAfterAProbeWasSetAsideTheLayersTellNothing() {
+        run(DAY, 0.20, 1);
+        run(DAY, 0.20, 0.7);
+        assertTrue(layers.isBelow(0.86, 0.9));
+        assertTrue(layers.isBorneOut(0.8));
+        for (int i = 0; i < 360; i++) {
+            layers.take(0.20, Double.NaN);
+        }
+        assertFalse(layers.isBelow(0.86, 0.9));
+        assertFalse(layers.isBorneOut(0.8));
+        run(10, 0.20, 0.7);
+        assertTrue(layers.isBelow(0.86, 0.9));
+    }
+
     /** Either probe may be off by half a step, and the gap says the same whatever heat comes. */
     @Test
     void aGapThatRestsWithinAStepBearsOutNothing() {
