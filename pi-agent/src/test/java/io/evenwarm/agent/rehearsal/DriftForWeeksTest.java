@@ -17,9 +17,6 @@ import org.junit.jupiter.params.provider.CsvSource;
 @Tag("long")
 final class DriftForWeeksTest {
 
-    private static final double DAYS_AFTER = 4;
-    private static final double DAY = 86_400;
-
     @ParameterizedTest(name = "seed {0}: {1}")
     @CsvSource({
         "97, layers that are always more than a kelvin apart",
@@ -28,20 +25,8 @@ final class DriftForWeeksTest {
         "40, a top that no believed probe sees any more",
     })
     void costsNoneOfTheHeatThatTheEggsNeed(long seed, String what) {
-        Scenario drift = Catalogue.scenario(FaultKind.PROBE_DRIFT, seed);
-        double at = drift.faults().get(0).atSeconds();
-        Verdict verdict =
-                Rehearsal.run(
-                        new Scenario(
-                                seed,
-                                at + DAYS_AFTER * DAY,
-                                drift.cabinet(),
-                                drift.faults(),
-                                drift.everyday()));
-        assertEquals(
-                List.of(FindingCode.PROBE_DRIFTING),
-                verdict.findings().stream().map(Verdict.FoundFinding::code).toList(),
-                what);
+        Verdict verdict = FirstDays.after(FaultKind.PROBE_DRIFT, seed, 4);
+        assertEquals(List.of(FindingCode.PROBE_DRIFTING), FirstDays.codes(verdict), what);
         assertTrue(verdict.lowestEggCelsius() > 30.4, () -> what + ": " + verdict);
     }
 }

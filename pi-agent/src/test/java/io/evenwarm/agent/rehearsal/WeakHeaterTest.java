@@ -14,7 +14,6 @@ final class WeakHeaterTest {
 
     private static final double WEAK_FROM = 26 * 3600.0;
     private static final double DURATION = 32 * 3600.0;
-    private static final double FOUND_WITHIN = 3 * 86_400.0;
 
     /**
      * Cabinets in which it was called dead after a quarter of an hour, in 10 and 41 mains that came
@@ -39,19 +38,7 @@ final class WeakHeaterTest {
         "77, a warm room that asks for heat in a twentieth of the time",
     })
     void isFoundByTheLayersWhereTheRelaysCycleTellsTooLittle(long seed, String what) {
-        Scenario weak = Catalogue.scenario(FaultKind.HEATER_WEAK, seed);
-        double at = weak.faults().get(0).atSeconds();
-        Verdict verdict =
-                Rehearsal.run(
-                        new Scenario(
-                                seed,
-                                at + FOUND_WITHIN,
-                                weak.cabinet(),
-                                weak.faults(),
-                                weak.everyday()));
-        assertEquals(
-                List.of(FindingCode.HEATER_WEAK),
-                verdict.findings().stream().map(Verdict.FoundFinding::code).toList(),
-                what);
+        Verdict verdict = FirstDays.after(FaultKind.HEATER_WEAK, seed, 3);
+        assertEquals(List.of(FindingCode.HEATER_WEAK), FirstDays.codes(verdict), what);
     }
 }
