@@ -142,11 +142,8 @@ final class Postgres {
                     "-m",
                     "immediate",
                     "stop");
-            try (Stream<Path> all = Files.walk(folder)) {
-                for (Path each : all.sorted(Comparator.reverseOrder()).toList()) {
-                    Files.delete(each);
-                }
-            }
+            // A database is three hundred files, and every test has its own: nobody waits for that.
+            new ProcessBuilder("rm", "-rf", folder.toString()).start();
         } catch (IOException e) {
             throw new AssertionError("PostgreSQL was not ended", e);
         }
