@@ -36,6 +36,9 @@ final class FanSeedLimitsTest {
     /** The slowest fan of the catalogue that still turns. */
     private static final double SLOWEST_FLOW = 0.3;
 
+    /** {@link #mostOfASlowFan()}, which takes seconds. */
+    private static final double SLOW_FAN_PARTS = mostOfASlowFan();
+
     /** What a cabinet's heat and half its gap really were, a value a second. */
     private static final class Trace {
 
@@ -202,24 +205,27 @@ final class FanSeedLimitsTest {
         return most;
     }
 
+    private static double printedParts(Pair pair) {
+        double parts = partsBy(pair);
+        System.out.printf(Locale.ROOT, "fan-stopped %d: %.2f within 40 min%n", pair.seed, parts);
+        return parts;
+    }
+
     /**
      * A rule that may not know what the cabinet is made of can take a fan for stopped, and not for
      * slow, only when the layers part farther than a slow one parts them in any such cabinet.
      */
     @Test
     void withinFortyMinutesSomeStoppedFansPartTheLayersByLessThanSlowOnesDoElsewhere() {
-        double slow = mostOfASlowFan();
+        double slow = SLOW_FAN_PARTS;
         System.out.printf(Locale.ROOT, "a fan at 30 %% parts them by up to %.2f%n", slow);
         assertTrue(slow > 1.9 && slow < 2.3, slow + " times the usual gap");
         List<Pair> pairs = lowDutyRuns(FaultKind.FAN_STOPPED);
         List<Long> forbidden = new ArrayList<>();
         for (Pair pair : pairs) {
-            double parts = partsBy(pair);
-            if (parts < slow) {
+            if (printedParts(pair) < slow) {
                 forbidden.add(pair.seed);
             }
-            System.out.printf(
-                    Locale.ROOT, "fan-stopped %d: %.2f within 40 min%n", pair.seed, parts);
         }
         assertEquals(List.of(91L, 92L), forbidden, () -> "of " + pairs.size());
     }
@@ -233,12 +239,9 @@ final class FanSeedLimitsTest {
         long[] late = {91, 161, 379, 553, 558, 564, 571, 597, 615, 716, 745, 816, 918, 988};
         List<Pair> pairs = lowDutyRuns(FaultKind.FAN_STOPPED, LongStream.of(late));
         assertEquals(late.length, pairs.size());
-        double slow = mostOfASlowFan();
         for (Pair pair : pairs) {
-            double parts = partsBy(pair);
-            System.out.printf(
-                    Locale.ROOT, "fan-stopped %d: %.2f within 40 min%n", pair.seed, parts);
-            assertTrue(parts < slow, () -> pair.seed + ": " + parts);
+            double parts = printedParts(pair);
+            assertTrue(parts < SLOW_FAN_PARTS, () -> pair.seed + ": " + parts);
         }
     }
 }

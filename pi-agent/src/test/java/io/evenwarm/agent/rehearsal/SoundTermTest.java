@@ -36,18 +36,7 @@ final class SoundTermTest {
         "445, 17, 18, a tub that an open door cooled is in warmer air before it is warm",
     })
     void nothingIsFoundInAnyWeather(long seed, double fromDay, double toDay, String what) {
-        Scenario term = HealthyYears.scenario(seed);
-        assertNothingIsFound(
-                new Scenario(
-                        term.seed(),
-                        toDay * DAY,
-                        term.cabinet(),
-                        term.faults(),
-                        term.everyday(),
-                        term.weather(),
-                        term.restartsAtSeconds()),
-                fromDay,
-                what);
+        assertNothingIsFound(FirstDays.of(HealthyYears.scenario(seed), toDay * DAY), fromDay, what);
     }
 
     private static void assertNothingIsFound(Scenario part, double fromDay, String what) {

@@ -153,8 +153,8 @@ final class HeatInLayers {
      * Whether the layers alone say that the power is below a share of what it was: the part of it
      * that the gap shows is known better than the answer to the relay's cycle.
      *
-     * @param powerShare of the heater, as the relay's cycle has it, 0 to 1
      * @param weakShare the share in question, 0 to 1
+     * @param powerShare of the heater, as the relay's cycle has it, 0 to 1
      */
     boolean isBelow(double weakShare, double powerShare) {
         return isTelling()

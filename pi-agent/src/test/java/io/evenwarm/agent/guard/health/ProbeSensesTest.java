@@ -187,7 +187,7 @@ class ProbeSensesTest {
         assertTrue(frozen.isFrozen());
     }
 
-    /** A cold room: 0.1 K a block with the door open, then the air is warm before the tub is. */
+    /** 0.03 K a block with the door open in a cold room, then the air is warm before the tub is. */
     @Test
     void aTubThatColdAirCooledHasNotFallenOutOnceTheAirIsTheWarmerOne() {
         TubHealth tub = new TubHealth();
